@@ -1,0 +1,3 @@
+//! Command line of tautfield.
+
+fn main() {}

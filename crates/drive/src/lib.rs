@@ -1,0 +1,1 @@
+//! How a shared drive turns a string: normals, residuals, stretch and tolerances.

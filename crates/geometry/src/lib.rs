@@ -1,0 +1,10 @@
+//! Vectors, angles, eight-wide lanes, rectangle unions, neighbour cells and the error function.
+//!
+//! Frame everywhere: x east, y north, z up, metres, origin at the tower's foot.
+//! Azimuths and bearings run clockwise from north, in radians.
+
+pub mod direction;
+pub mod lane;
+
+pub use glam::DVec3 as Vec3;
+pub use lane::{LANES, Lane, LaneVec3};

@@ -1,0 +1,1 @@
+//! Bill of quantities times rates and finance: money and carbon.

@@ -1,0 +1,1 @@
+//! Light from the mirrors to the aperture: the loss chain, image, intercept and flux.

@@ -1,0 +1,1 @@
+//! Receiver, store and heat demand, hour by hour.

@@ -1,0 +1,1 @@
+//! Text with a unit to SI and back.

@@ -1,0 +1,1 @@
+//! The scenario file: read, checked, in SI; the space of designs.

@@ -1,0 +1,1 @@
+//! Sun position, clear sky, weather years and the sun table.

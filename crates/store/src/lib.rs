@@ -1,0 +1,1 @@
+//! Durable files and the memo journal of a run folder.

@@ -1,0 +1,1 @@
+//! Wind, members, glass plates and masses.

@@ -1,0 +1,1 @@
+//! Search over designs: the oracle, islands and the front.
