@@ -1,0 +1,164 @@
+//! What small errors of posts, axes, joints, levers and encoders do to a string's beams.
+
+use geometry::Vec3;
+
+use crate::frame::{Frame, Turn};
+use crate::reflection::Incidence;
+
+/// Standard deviations of the errors of one mount and its drive.
+///
+/// A single mirror with its own drive could be calibrated; mounts that share a drive cannot, so
+/// these stay. All act to first order, independent of one another, and spread the beam around the
+/// residual; means are zero.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Tolerances {
+    /// Tilt of a post about each of two horizontal directions [rad].
+    pub post_tilt_rad: f64,
+    /// Departure of the second axis from square to the first [rad].
+    pub axis_squareness_rad: f64,
+    /// Play in the joints, as a turn of the normal in each of two directions [rad].
+    pub joint_play_rad: f64,
+    /// Error left by setting the shims, as a turn of the normal in each of two directions [rad].
+    pub offset_setting_rad: f64,
+    /// Relative error of the lever lengths [-]; it grows with the turn since alignment.
+    pub lever_ratio: f64,
+    /// Error of each of the two encoders, common to the string [rad].
+    pub encoder_rad: f64,
+}
+
+/// Variance of the beam error [rad²], in the plane of incidence and across it. What correlates
+/// the two is dropped.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct BeamVariance {
+    pub in_plane_rad2: f64,
+    pub across_rad2: f64,
+}
+
+/// Where a mount of the string stood under the alignment sun.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Alignment {
+    pub turn: Turn,
+    pub arm: Vec3,
+    pub frame: Frame,
+}
+
+/// A mount of the string under one sun, with what it takes to judge small turns of it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Posture {
+    pub turn: Turn,
+    /// The fixed first axis.
+    pub axis: Vec3,
+    pub arm: Vec3,
+    pub frame: Frame,
+    pub incidence: Incidence,
+}
+
+impl Posture {
+    /// Beam variance when the mount is turned about each of `axes` by independent small angles
+    /// whose standard deviations [rad] are the lengths of these vectors.
+    ///
+    /// A turn w moves the normal by w × n: what lies across the plane of incidence moves it in
+    /// that plane and the other way round. The beam sees 2 in plane and 2·cosθ across.
+    #[inline(always)]
+    fn beam_variance<const N: usize>(&self, axes: [Vec3; N]) -> BeamVariance {
+        let mut in_plane = 0.0;
+        let mut across = 0.0;
+        for axis in axes {
+            let turns_in_plane = axis.dot(self.incidence.across);
+            let turns_across = axis.dot(self.incidence.in_plane);
+            in_plane += turns_in_plane * turns_in_plane;
+            across += turns_across * turns_across;
+        }
+        let cosine = self.incidence.cosine;
+        BeamVariance {
+            in_plane_rad2: 4.0 * in_plane,
+            across_rad2: 4.0 * cosine * cosine * across,
+        }
+    }
+
+    /// Beam variance for one radian of twist about both axes, as a line's stretch causes it.
+    #[inline(always)]
+    pub fn per_twist(&self) -> BeamVariance {
+        self.beam_variance([self.axis, self.frame.second])
+    }
+}
+
+impl Tolerances {
+    /// Beam variance from everything that all mirrors of a string have alike under one sun.
+    ///
+    /// Alignment is exact under its sun, so an error w fixed to the ground costs only what has
+    /// changed since: (w − Q·w) × n with Q the turn from then to now; an error that rides on the
+    /// first axis costs in the same way by its own two positions.
+    #[inline(always)]
+    pub(crate) fn beam_variance(&self, then: &Alignment, now: &Posture) -> BeamVariance {
+        let since = |fixed_now: Vec3, fixed_then: Vec3| {
+            fixed_now - now.frame.direction(then.frame.components(fixed_then))
+        };
+        let first_rad = self.encoder_or_lever_rad(first_turn_cosine(then.turn, now.turn));
+        let second_rad = self.encoder_or_lever_rad(second_turn_cosine(then.turn, now.turn));
+        let turns = now.beam_variance([
+            since(Vec3::X, Vec3::X) * self.post_tilt_rad,
+            since(Vec3::Y, Vec3::Y) * self.post_tilt_rad,
+            since(now.arm, then.arm) * self.axis_squareness_rad,
+            now.axis * first_rad,
+            now.frame.second * second_rad,
+        ]);
+        let normal_rad2 = 4.0
+            * (self.joint_play_rad * self.joint_play_rad
+                + self.offset_setting_rad * self.offset_setting_rad);
+        let cosine = now.incidence.cosine;
+        BeamVariance {
+            in_plane_rad2: turns.in_plane_rad2 + normal_rad2,
+            across_rad2: turns.across_rad2 + normal_rad2 * cosine * cosine,
+        }
+    }
+
+    /// Standard deviation [rad] about one axis from encoder and lever, given the cosine of the
+    /// turn since alignment.
+    #[inline(always)]
+    fn encoder_or_lever_rad(&self, turn_cosine: f64) -> f64 {
+        let lever_rad = self.lever_ratio * arc_cosine_rad(turn_cosine);
+        (self.encoder_rad * self.encoder_rad + lever_rad * lever_rad).sqrt()
+    }
+}
+
+#[inline(always)]
+fn first_turn_cosine(then: Turn, now: Turn) -> f64 {
+    then.cos_first * now.cos_first + then.sin_first * now.sin_first
+}
+
+#[inline(always)]
+fn second_turn_cosine(then: Turn, now: Turn) -> f64 {
+    then.cos_second * now.cos_second + then.sin_second * now.sin_second
+}
+
+/// Angle in [0, π] from its cosine, within 7e-5 rad and without a branch: Abramowitz and Stegun,
+/// *Handbook of Mathematical Functions* (1964), 4.4.45 (from memory).
+#[inline(always)]
+fn arc_cosine_rad(cosine: f64) -> f64 {
+    let size = cosine.abs().min(1.0);
+    let series = 1.570_728_8 + size * (-0.212_114_4 + size * (0.074_261_0 - size * 0.018_729_3));
+    let acute_rad = (1.0 - size).sqrt() * series;
+    if cosine < 0.0 {
+        std::f64::consts::PI - acute_rad
+    } else {
+        acute_rad
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_arc_cosine_keeps_its_promise() {
+        for step in 0..=2000 {
+            let cosine = f64::from(step) / 1000.0 - 1.0;
+            assert!(
+                (arc_cosine_rad(cosine) - libm::acos(cosine)).abs() < 7e-5,
+                "{cosine}"
+            );
+        }
+        assert_eq!(arc_cosine_rad(1.0 + 1e-15), 0.0);
+    }
+}
