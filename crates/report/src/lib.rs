@@ -1,1 +1,22 @@
-//! Tables and charts as bytes.
+//! Tables and charts as bytes: plain numbers in, Parquet, SVG, PNG and text out.
+//!
+//! * [`COLUMNS`] declares every column of every table once; [`parquet_bytes`] writes a
+//!   [`Table`] in that order, [`read_parquet`] reads it back.
+//! * [`chart`] draws the charts of a run.
+//! * [`figures`] and [`text`] lay numbers out for a terminal of 80 columns.
+//!
+//! The same input gives the same bytes: nothing here reads a clock, a path, the
+//! system's fonts or the number of threads.
+
+pub mod chart;
+mod columns;
+mod error;
+pub mod figures;
+mod parquet;
+mod table;
+pub mod text;
+
+pub use columns::{COLUMNS, Column, Kind, TableKind};
+pub use error::ReportError;
+pub use parquet::{ColumnKey, FILE_KEY, FileKey, FileMeta, parquet_bytes, read_parquet};
+pub use table::{Data, FamilyColumn, Table};

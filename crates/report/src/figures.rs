@@ -1,0 +1,184 @@
+//! Numbers as people read them: sensible digits, grouped thousands, scaled units.
+
+/// `value` to `digits` significant digits, without exponent, thousands grouped by commas.
+///
+/// A value of 10^`digits` or more is rounded to whole units, not to tens.
+pub fn significant(value: f64, digits: usize) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return grouped(value, 0);
+    }
+    grouped(value, decimals_for(value, digits))
+}
+
+/// `value` with a fixed number of decimals, thousands grouped by commas.
+pub fn grouped(value: f64, decimals: usize) -> String {
+    let plain = format!("{value:.decimals$}");
+    if !value.is_finite() {
+        return plain;
+    }
+    let (sign, unsigned) = match plain.strip_prefix('-') {
+        Some(rest) => ("-", rest),
+        None => ("", plain.as_str()),
+    };
+    let (whole, fraction) = unsigned.split_once('.').unwrap_or((unsigned, ""));
+    let point = if fraction.is_empty() { "" } else { "." };
+    let is_zero = unsigned.chars().all(|c| c == '0' || c == '.');
+    let sign = if is_zero { "" } else { sign };
+    format!("{sign}{}{point}{fraction}", group_thousands(whole))
+}
+
+/// Share as a percentage: `0.1234` gives `12.3 %`.
+pub fn percent(share: f64, decimals: usize) -> String {
+    format!("{} %", grouped(share * 100.0, decimals))
+}
+
+/// Money to three significant digits in thousands, millions or billions: `12.4 million USD`.
+pub fn money(amount: f64, currency: &str) -> String {
+    let (divisor, word) = MoneyScale::of(amount).parts();
+    let figure = significant(amount / divisor, 3);
+    if word.is_empty() {
+        format!("{figure} {currency}")
+    } else {
+        format!("{figure} {word} {currency}")
+    }
+}
+
+/// Size class of an amount of money, so that an axis or column shares one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct MoneyScale {
+    step: usize,
+}
+
+impl MoneyScale {
+    const STEPS: [(f64, &'static str); 4] = [
+        (1.0, ""),
+        (1e3, "thousand"),
+        (1e6, "million"),
+        (1e9, "billion"),
+    ];
+
+    /// Class of the largest amount to be shown.
+    pub fn of(amount: f64) -> Self {
+        let above = |step: &(f64, &str)| amount.abs() >= step.0 * 0.9995;
+        let step = Self::STEPS.iter().rposition(above).unwrap_or(0);
+        MoneyScale { step }
+    }
+
+    /// Divisor, and the word for it (empty for 1).
+    pub fn parts(self) -> (f64, &'static str) {
+        Self::STEPS[self.step]
+    }
+
+    /// Unit of an axis or column, such as `million USD`.
+    pub fn unit(self, currency: &str) -> String {
+        let (_, word) = self.parts();
+        format!("{word} {currency}").trim_start().to_owned()
+    }
+}
+
+/// Energy to three significant digits in kWh, MWh, GWh or TWh; `energy_j` in joules.
+pub fn energy(energy_j: f64) -> String {
+    scaled(energy_j / 3.6e6, &["kWh", "MWh", "GWh", "TWh"])
+}
+
+/// Power to three significant digits in W, kW, MW or GW; `power_w` in watts.
+pub fn power(power_w: f64) -> String {
+    scaled(power_w, &["W", "kW", "MW", "GW"])
+}
+
+/// Length in metres with feet and inches beside it: `24.5 m (80 ft 5 in)`; below five
+/// feet with inches only.
+pub fn length(length_m: f64) -> String {
+    const INCHES_PER_METRE: f64 = 1.0 / 0.0254;
+    const FIVE_FEET_INCHES: f64 = 60.0;
+    let inches = (length_m.abs() * INCHES_PER_METRE).round();
+    let feet = (inches / 12.0).floor();
+    let rest = inches - 12.0 * feet;
+    let sign = if length_m < 0.0 && inches > 0.0 {
+        "-"
+    } else {
+        ""
+    };
+    let imperial = if inches < FIVE_FEET_INCHES {
+        format!("{sign}{inches:.0} in")
+    } else {
+        format!("{sign}{} ft {rest:.0} in", grouped(feet, 0))
+    };
+    format!("{} m ({imperial})", significant(length_m, 3))
+}
+
+/// Decimals after the point that show `digits` significant digits of `value`.
+fn decimals_for(value: f64, digits: usize) -> usize {
+    let after_first = digits.max(1) - 1;
+    // The exponent after rounding, so that 9.996 to three digits is 10.0.
+    let exponent = format!("{value:.after_first$e}")
+        .split_once('e')
+        .and_then(|(_, exponent)| exponent.parse::<i32>().ok())
+        .unwrap_or(0);
+    let decimals = i32::try_from(after_first).unwrap_or(0) - exponent;
+    usize::try_from(decimals).unwrap_or(0)
+}
+
+fn group_thousands(whole: &str) -> String {
+    let mut grouped = String::with_capacity(whole.len() + whole.len() / 3);
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    grouped
+}
+
+fn scaled(value: f64, units: &[&str]) -> String {
+    let mut shown = value;
+    let mut place = 0;
+    while shown.abs() >= 999.5 && place + 1 < units.len() {
+        shown /= 1000.0;
+        place += 1;
+    }
+    format!("{} {}", significant(shown, 3), units[place])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn digits_are_sensible() {
+        for (value, wanted) in [
+            (0.0, "0"),
+            (0.031249, "0.0312"),
+            (9.996, "10.0"),
+            (999.96, "1,000"),
+            (12_345_678.0, "12,345,678"),
+            (-1234.5, "-1,234"),
+            (1e-7, "0.000000100"),
+        ] {
+            assert_eq!(significant(value, 3), wanted, "{value}");
+        }
+        assert_eq!(grouped(-0.001, 1), "0.0");
+        assert_eq!(percent(0.1234, 1), "12.3 %");
+    }
+
+    #[test]
+    fn money_and_energy_take_a_fitting_scale() {
+        assert_eq!(money(12_400_000.0, "USD"), "12.4 million USD");
+        assert_eq!(money(999_600.0, "EUR"), "1.00 million EUR");
+        assert_eq!(money(85.0, "USD"), "85.0 USD");
+        assert_eq!(MoneyScale::of(2.5e4).unit("USD"), "thousand USD");
+        assert_eq!(MoneyScale::of(25.0).unit("USD"), "USD");
+        assert_eq!(energy(3.6e12), "1.00 GWh");
+        assert_eq!(energy(-3.6e9), "-1.00 MWh");
+        assert_eq!(power(999_700.0), "1.00 MW");
+    }
+
+    /// One inch is 25.4 mm exactly (international yard and pound agreement, 1959; from memory).
+    #[test]
+    fn feet_and_inches_carry_over() {
+        assert_eq!(length(0.3048 * 80.0), "24.4 m (80 ft 0 in)");
+        assert_eq!(length(0.762), "0.762 m (30 in)");
+        assert_eq!(length(1.8287), "1.83 m (6 ft 0 in)");
+        assert_eq!(length(-0.3048), "-0.305 m (-12 in)");
+    }
+}
