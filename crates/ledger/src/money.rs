@@ -174,3 +174,6 @@ fn carbon_kg(quantities: &Quantities, rates: &Rates, life_years: f64) -> f64 {
         })
         .sum()
 }
+
+#[cfg(test)]
+mod tests;
