@@ -35,7 +35,12 @@ mod tests {
 
     #[test]
     fn azimuth_and_elevation_come_back() {
-        for (azimuth_deg, elevation_deg) in [(0.0_f64, 0.0_f64), (90.0, 10.0), (250.0, 80.0), (359.0, -5.0)] {
+        for (azimuth_deg, elevation_deg) in [
+            (0.0_f64, 0.0_f64),
+            (90.0, 10.0),
+            (250.0, 80.0),
+            (359.0, -5.0),
+        ] {
             let direction =
                 from_azimuth_elevation(azimuth_deg.to_radians(), elevation_deg.to_radians());
             let (azimuth_rad, elevation_rad) = azimuth_elevation(direction);
