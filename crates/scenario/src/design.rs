@@ -1,0 +1,108 @@
+//! One concrete design in SI: what a point of the space of designs stands for.
+
+/// One design, without ranges.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Design {
+    /// The mirrors.
+    pub field: FieldDesign,
+    /// Height of the aim point above the tower's foot [m].
+    pub aim_height_m: f64,
+    /// Width of the receiver's aperture [m].
+    pub aperture_width_m: f64,
+    /// Height of the receiver's aperture, along its tilted plane [m].
+    pub aperture_height_m: f64,
+    /// How far the aperture looks down, from horizontal [rad].
+    pub aperture_tilt_rad: f64,
+    /// Heat the store can hold [J].
+    pub storage_j: f64,
+}
+
+/// The concept of the field with its values.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FieldDesign {
+    /// Strings of small mirrors, each string with one two-axis drive.
+    Strings(StringsDesign),
+}
+
+impl Default for FieldDesign {
+    fn default() -> Self {
+        Self::Strings(StringsDesign::default())
+    }
+}
+
+/// The values of a field of strings.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StringsDesign {
+    /// How many strings.
+    pub count: u32,
+    /// Mirrors in each string.
+    pub mirrors: u32,
+    /// Side of a square mirror [m].
+    pub side_m: f64,
+    /// Thickness of the glass [m].
+    pub glass_thickness_m: f64,
+    /// Distance between neighbouring mounts ÷ side.
+    pub pitch_ratio: f64,
+    /// How strings lie in the field.
+    pub bearing: BearingRule,
+    /// The axis fixed to the ground.
+    pub first_axis: FirstAxis,
+    /// Rise of the rail away from the tower [rad].
+    pub rail_slope_rad: f64,
+    /// Height of the mirror centres above ground at the string's low end [m].
+    pub mount_height_m: f64,
+    /// How much higher every second mirror stands [m].
+    pub stagger_m: f64,
+    /// Distance between rows at the inner edge of the field ÷ side.
+    pub row_spacing_ratio: f64,
+    /// Growth of the row distance per metre of distance from the tower [m/m].
+    pub row_growth: f64,
+    /// Length of the levers that turn the mounts [m].
+    pub lever_m: f64,
+    /// Where the drive sits.
+    pub driven_from: DrivenFrom,
+}
+
+/// How strings lie in the field.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum BearingRule {
+    /// Pointing at the tower.
+    #[default]
+    Radial,
+    /// Square to the line of sight to the tower.
+    Cross,
+    /// All along one azimuth.
+    Fixed {
+        /// The azimuth, clockwise from north [rad].
+        azimuth_rad: f64,
+    },
+    /// Square to the sector's middle line, turned by a share of the place's own azimuth.
+    Fan {
+        /// The share, from 0 (all parallel) to below 1 (cross).
+        share: f64,
+    },
+}
+
+/// The axis fixed to the ground about which the first turn of a string goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum FirstAxis {
+    /// Horizontal, square to the string.
+    #[default]
+    Across,
+    /// Horizontal, along the string.
+    Along,
+    /// Straight up.
+    Vertical,
+    /// Parallel to the earth's axis.
+    Polar,
+}
+
+/// Where the drive of a string sits.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum DrivenFrom {
+    /// In the middle, so that the lines run half the length.
+    #[default]
+    Middle,
+    /// At one end.
+    End,
+}

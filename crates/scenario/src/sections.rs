@@ -1,0 +1,297 @@
+//! The scenario's sections in SI, one struct each: everything that no design changes.
+
+use crate::calendar::Demand;
+
+/// Where the field stands (`[site]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Site {
+    /// Latitude, north positive [rad].
+    pub latitude_rad: f64,
+    /// Longitude, east positive [rad].
+    pub longitude_rad: f64,
+    /// Height above the sea [m].
+    pub altitude_m: f64,
+    /// Local standard time less universal time [h].
+    pub utc_offset_h: f64,
+    /// Rise ÷ run of the ground towards north.
+    pub ground_slope_north: f64,
+    /// Rise ÷ run of the ground towards east.
+    pub ground_slope_east: f64,
+}
+
+/// What the sky gives (`[weather]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Weather {
+    /// An hourly file, or monthly sums from which a year is made.
+    pub source: WeatherSource,
+    /// Linke turbidity of the clear sky.
+    pub linke_turbidity: f64,
+    /// The field works while the sun stands higher than this [rad].
+    pub min_sun_elevation_rad: f64,
+    /// Clearness of the air between mirrors and receiver.
+    pub visibility: Visibility,
+    /// Root mean square of the sun's shape along one axis [rad].
+    pub sun_shape_rad: f64,
+}
+
+/// Where the hours come from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WeatherSource {
+    /// An hourly weather file.
+    File(WeatherFile),
+    /// A year made from monthly sums.
+    Monthly(MonthlyWeather),
+}
+
+impl Default for WeatherSource {
+    fn default() -> Self {
+        Self::Monthly(MonthlyWeather::default())
+    }
+}
+
+/// An hourly weather file.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct WeatherFile {
+    /// The path as written, relative to the scenario file.
+    pub path: String,
+    /// How the file is laid out.
+    pub format: WeatherFormat,
+}
+
+/// How a weather file is laid out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum WeatherFormat {
+    /// EnergyPlus weather.
+    #[default]
+    Epw,
+    /// Typical meteorological year, version 3.
+    Tmy3,
+    /// Plain columns.
+    Csv,
+}
+
+/// Twelve months from which an hourly year is made.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct MonthlyWeather {
+    /// Sum of direct normal irradiation in each month [J/m²].
+    pub dni_j_m2: [f64; 12],
+    /// Mean air temperature of each month [K].
+    pub air_temperature_k: [f64; 12],
+    /// Daily highest less daily lowest air temperature [K].
+    pub daily_swing_k: f64,
+    /// Mean wind speed at 10 m [m/s].
+    pub wind_speed_m_s: f64,
+    /// Calendar year that the made year stands for.
+    pub year: u32,
+    /// Seed of the runs of clear and dull days.
+    pub seed: u32,
+}
+
+/// Clearness of the air between mirrors and receiver.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Visibility {
+    /// About 40 km.
+    VeryClear,
+    /// About 23 km.
+    #[default]
+    Clear,
+    /// About 5 km.
+    Hazy,
+}
+
+/// What all strings have in common (`[strings]`), beside the design values.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Strings {
+    /// Half-angle of the sector in which strings stand; π for all round [rad].
+    pub sector_half_rad: f64,
+    /// Azimuth of the sector's middle seen from the tower [rad].
+    pub sector_centre_rad: f64,
+    /// Inner edge of the field ÷ aim height.
+    pub inner_radius_ratio: f64,
+    /// Outer edge of the field ÷ aim height.
+    pub outer_radius_ratio: f64,
+    /// Gap between string ends in one row [m].
+    pub end_gap_m: f64,
+    /// A lane after so many rows.
+    pub lane_every: u32,
+    /// Width of a lane [m].
+    pub lane_width_m: f64,
+    /// The sun under which all mirrors are set on target.
+    pub alignment: Alignment,
+    /// Standard deviations of what is built and set.
+    pub tolerances: Tolerances,
+}
+
+/// The sun under which all mirrors are set on target.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Alignment {
+    /// Azimuth of that sun [rad].
+    pub azimuth_rad: f64,
+    /// Elevation of that sun [rad].
+    pub elevation_rad: f64,
+}
+
+/// Standard deviations of what is built and set (`[strings.tolerances]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tolerances {
+    /// Tilt of a post about each of two horizontal directions [rad].
+    pub post_tilt_rad: f64,
+    /// Departure of the second axis from square to the first [rad].
+    pub axis_squareness_rad: f64,
+    /// Play in the joints, as a turn of the normal [rad].
+    pub joint_play_rad: f64,
+    /// Error left by setting the shims, as a turn of the normal [rad].
+    pub offset_setting_rad: f64,
+    /// Relative error of the lever lengths.
+    pub lever_ratio: f64,
+    /// Error of each encoder, common to a string [rad].
+    pub encoder_rad: f64,
+}
+
+/// The panels (`[mirror]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Mirror {
+    /// Solar reflectance of the silver behind clear glass of no thickness.
+    pub reflectance: f64,
+    /// Extinction of sunlight in the glass [1/m].
+    pub extinction_per_m: f64,
+    /// Mean reflectance over the year ÷ clean reflectance.
+    pub cleanliness: f64,
+    /// Slope error of the surface along one axis, as a turn of the normal [rad].
+    pub slope_error_rad: f64,
+    /// Spread of the beam by scatter along one axis [rad].
+    pub scatter_rad: f64,
+    /// Slope left over by bending ÷ slope of the ideal shape, both rms.
+    pub bending_residual: f64,
+}
+
+/// What takes the light (`[receiver]`), beside the design values.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Receiver {
+    /// Flat panel or cavity.
+    pub kind: ReceiverKind,
+    /// Lit wall area of a cavity ÷ aperture area.
+    pub cavity_area_ratio: f64,
+    /// Solar absorptance of the surface.
+    pub absorptance: f64,
+    /// Thermal emittance of the surface.
+    pub emittance: f64,
+    /// Highest flux that the surface may see [W/m²].
+    pub flux_limit_w_m2: f64,
+    /// Thermal resistance from the lit surface to the fluid [m²·K/W].
+    pub film_resistance_m2_k_w: f64,
+    /// Fluid temperature above that of the delivered steam [K].
+    pub fluid_above_delivery_k: f64,
+    /// Heat lost through the insulated back per area and degree [W/(m²·K)].
+    pub back_loss_w_m2_k: f64,
+    /// Heat that a start takes per aperture area [J/m²].
+    pub start_energy_j_m2: f64,
+    /// Lowest load ÷ full load at which the receiver runs.
+    pub min_load: f64,
+}
+
+/// Flat panel or cavity.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum ReceiverKind {
+    /// A flat panel.
+    #[default]
+    Billboard,
+    /// A cavity behind the aperture.
+    Cavity,
+}
+
+/// What the works takes (`[heat]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Heat {
+    /// Absolute pressure of the saturated steam at the fence [Pa].
+    pub delivery_pressure_pa: f64,
+    /// Temperature of what comes back, or of make-up water [K].
+    pub condensate_temperature_k: f64,
+    /// Heat wanted, hour by hour.
+    pub demand: Demand,
+    /// From the tower's foot to the fence [m].
+    pub pipe_distance_m: f64,
+    /// Heat lost per length of steam pipe while it is hot [W/m].
+    pub pipe_loss_w_m: f64,
+    /// Hydraulic ÷ electric power of the pumps.
+    pub pump_efficiency: f64,
+    /// Share of the year's sunny hours in which the plant can run.
+    pub availability: f64,
+}
+
+/// The store (`[storage]`), beside its capacity.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Storage {
+    /// Share of the stored heat lost in a second [1/s].
+    pub loss_per_s: f64,
+    /// Time to fill it at full charging power [s].
+    pub fill_time_s: f64,
+    /// Time to empty it at full discharging power [s].
+    pub empty_time_s: f64,
+}
+
+/// Wind and steel (`[structure]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Structure {
+    /// Highest mean wind at 10 m in which the field stays on target [m/s].
+    pub operating_wind_m_s: f64,
+    /// Highest mean wind at 10 m in which a string still drives to stow [m/s].
+    pub drive_wind_m_s: f64,
+    /// Mean wind at 10 m that the stowed field outlives [m/s].
+    pub survival_wind_m_s: f64,
+    /// Roughness length of the ground [m].
+    pub roughness_m: f64,
+    /// Yield stress of the steel [Pa].
+    pub steel_yield_pa: f64,
+    /// Young's modulus of the drive lines on their metal area [Pa].
+    pub line_modulus_pa: f64,
+}
+
+/// Money terms (`[finance]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Finance {
+    /// Real discount rate per year.
+    pub real_rate: f64,
+    /// Years of running.
+    pub life_years: f64,
+    /// Contingency on proven parts ÷ their cost.
+    pub contingency: f64,
+    /// Contingency on parts that nobody has yet built in number ÷ their cost.
+    pub unproven_contingency: f64,
+    /// Engineering and management ÷ direct cost.
+    pub engineering: f64,
+    /// Owner's cost ÷ direct cost.
+    pub owner_cost: f64,
+    /// Years of building.
+    pub construction_years: f64,
+    /// Insurance per year ÷ capital.
+    pub insurance_per_year: f64,
+    /// Price of the fuel that the heat displaces, net calorific value [money/J].
+    pub fuel_price_per_j: f64,
+    /// Heat ÷ fuel of the boiler that burns it.
+    pub boiler_efficiency: f64,
+    /// Carbon of that fuel [kg CO2 equivalent/J].
+    pub fuel_carbon_kg_j: f64,
+    /// Price of carbon [money/kg CO2 equivalent].
+    pub carbon_price_per_kg: f64,
+}
+
+/// A price in place of a built-in one (`[rates]`).
+#[derive(Clone, Debug, PartialEq)]
+pub struct RateOverride {
+    /// Key of the bill's item.
+    pub item: String,
+    /// Price per unit of the item, in the scenario's currency.
+    pub price: f64,
+}
+
+/// How far to look (`[search]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Search {
+    /// Seed of the search.
+    pub seed: u32,
+    /// Evaluations in all.
+    pub total: u32,
+    /// Islands that never read one another.
+    pub islands: u32,
+}
