@@ -1,0 +1,220 @@
+//! Sixty suns that stand for a year.
+
+use geometry::{LANES, LaneVec3, Vec3};
+
+use crate::calendar::{HOUR_S, HOURS};
+use crate::site::Site;
+use crate::stencil::{self, DECLINATIONS, Equatorial, HOUR_ANGLES, HOUR_ANGLES_USED, Horizon};
+use crate::sun::{Air, Moment, sun_direction};
+use crate::weather::WeatherYear;
+
+/// Node suns in a table, the last four being copies without weight that fill the lanes.
+pub const NODES: usize = 64;
+
+/// Nodes that one hour leans on.
+pub const STENCIL: usize = DECLINATIONS * HOUR_ANGLES_USED;
+
+/// Narrowest range of declinations over which nodes are spread, radians.
+const MIN_DECLINATION_RANGE_RAD: f64 = 1e-3;
+
+/// How one hour's value follows from node values: Σ weight · value of node.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HourStencil {
+    /// Nodes leaned on.
+    pub node: [u8; STENCIL],
+    /// Weight of each; they add up to 1, or are all 0 when the sun is too low.
+    pub weight: [f64; STENCIL],
+}
+
+impl HourStencil {
+    const DARK: Self = Self {
+        node: [0; STENCIL],
+        weight: [0.0; STENCIL],
+    };
+}
+
+/// Node suns of a year with the weather folded in.
+///
+/// Anything smooth in the sun's direction is evaluated at the nodes only. Its value in an hour is
+/// [`SunTable::at_hour`]; its yearly sum weighted with DNI is the dot product of the node values
+/// with `dni_j_m2`.
+///
+/// Nodes are 5 declinations × 12 hour angles: the quartic through all declinations (Chebyshev
+/// points of the year's range) times the cubic through the four nearest of evenly spaced hour
+/// angles. Chosen by trial on four latitudes (28° S to 55° N, suns above 10°), 84 places around
+/// the tower and broken weather. Error of the DNI-weighted yearly mean (largest) and of the hours
+/// (DNI-weighted rms), `smooth` being the cosine of a tracking mirror and `kinked` the cosine times
+/// the share of it that one neighbour in its row leaves lit (mean value ≈ 0.8):
+///
+/// | declination × hour angle | smooth, year | hours | kinked, year | hours |
+/// |---|---|---|---|---|
+/// | linear × linear | 2.6e-3 | 2.1e-3 | 1.1e-2 | 1.1e-2 |
+/// | quartic × linear | 1.5e-3 | 1.2e-3 | 9.2e-3 | 9.2e-3 |
+/// | **quartic × cubic** | 2.5e-5 | 1.9e-4 | 5.7e-3 | 8.2e-3 |
+/// | quartic × degree 11, Gauss points | 0.8e-5 | 1.9e-4 | 5.0e-3 | 8.9e-3 |
+/// | 4 × 16 nodes, cubic × cubic | 1.1e-5 | 4.3e-4 | 6.6e-3 | 9.3e-3 |
+///
+/// A row of mirrors that shade each other at all of a string is the hardest kink there is; a whole
+/// field adds many that lie apart, so its error is nearer to the smooth one. Weights of single
+/// hours may be negative: an interpolated value can leave the range of the node values by a few
+/// hundredths next to a kink. `tests/interpolation.rs` repeats the trial.
+///
+/// The sun of an hour is that of its middle; an hour operates when that sun is at or above
+/// `min_elevation_rad`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SunTable {
+    /// Unit vectors (east, north, up) to the node suns, eight to a block.
+    pub direction: [LaneVec3; NODES / LANES],
+    /// Weight of each node, J/m²: Σ over hours of DNI × 3,600 s × stencil weight.
+    pub dni_j_m2: [f64; NODES],
+    /// One stencil per hour.
+    pub hours: Vec<HourStencil>,
+    /// Unit vector to the sun in the middle of each hour, also at night.
+    pub sun_direction: Vec<Vec3>,
+    /// Lowest apparent elevation of the sun at which light is counted, radians.
+    pub min_elevation_rad: f64,
+    operating_j_m2: f64,
+}
+
+impl SunTable {
+    /// Table of a site and its weather.
+    ///
+    /// A site or year that has no sun position (see [`crate::SunError`]) yields a table in which
+    /// the sun never rises: all weights are 0. So do hours that `weather` lacks.
+    #[must_use]
+    pub fn new(site: &Site, weather: &WeatherYear, min_elevation_rad: f64) -> Self {
+        let horizon = Horizon::new(site.latitude_rad, min_elevation_rad);
+        let sun_direction = sun_directions(site, weather);
+        let sin_lowest = libm::sin(min_elevation_rad);
+        let operating: Vec<Option<Equatorial>> = sun_direction
+            .iter()
+            .map(|&sun| (sun.z >= sin_lowest).then(|| horizon.equatorial(sun)))
+            .collect();
+        let declinations = declination_nodes(&operating);
+        let hours: Vec<HourStencil> = operating
+            .iter()
+            .map(|sun| {
+                sun.map_or(HourStencil::DARK, |sun| {
+                    hour_stencil(&horizon, &declinations, sun)
+                })
+            })
+            .collect();
+        let operates: Vec<bool> = operating.iter().map(Option::is_some).collect();
+        Self {
+            direction: node_directions(&horizon, &declinations),
+            dni_j_m2: node_weights(&hours, weather),
+            operating_j_m2: operating_sum(&operates, weather),
+            hours,
+            sun_direction,
+            min_elevation_rad,
+        }
+    }
+
+    /// Value in an hour of what has these values at the nodes; 0 when the sun is too low or the
+    /// hour does not exist.
+    #[must_use]
+    pub fn at_hour(&self, hour: usize, node_values: &[f64; NODES]) -> f64 {
+        self.hours.get(hour).map_or(0.0, |stencil| {
+            let terms = stencil.node.iter().zip(&stencil.weight);
+            terms
+                .map(|(&node, &weight)| weight * node_values[usize::from(node)])
+                .sum()
+        })
+    }
+
+    /// DNI of the year while the sun is high enough to operate, J/m².
+    #[must_use]
+    pub fn year_j_m2(&self) -> f64 {
+        self.operating_j_m2
+    }
+}
+
+/// Apparent sun in the middle of every hour; straight down where it is not defined.
+fn sun_directions(site: &Site, weather: &WeatherYear) -> Vec<Vec3> {
+    (0..HOURS)
+        .map(|hour| {
+            let temperature_k = weather
+                .air_temperature_k
+                .get(hour)
+                .copied()
+                .unwrap_or(f64::NAN);
+            let air = Air::at_altitude(site.altitude_m, temperature_k);
+            Moment::in_year(weather.year, hour as f64 + 0.5, weather.utc_offset_h)
+                .and_then(|moment| sun_direction(site, &moment, &air))
+                .unwrap_or(Vec3::NEG_Z)
+        })
+        .collect()
+}
+
+fn declination_nodes(operating: &[Option<Equatorial>]) -> [f64; DECLINATIONS] {
+    let declinations = || operating.iter().flatten().map(|sun| sun.declination_rad);
+    let low = declinations().reduce(f64::min).unwrap_or(0.0);
+    let high = declinations().reduce(f64::max).unwrap_or(0.0);
+    let widening = (0.5 * (MIN_DECLINATION_RANGE_RAD - (high - low))).max(0.0);
+    stencil::declination_nodes(low - widening..high + widening)
+}
+
+fn node_directions(
+    horizon: &Horizon,
+    declinations: &[f64; DECLINATIONS],
+) -> [LaneVec3; NODES / LANES] {
+    let shares = stencil::hour_share_nodes();
+    let mut blocks = [[[0.0; LANES]; 3]; NODES / LANES];
+    for node in 0..NODES {
+        let real_node = node.min(DECLINATIONS * HOUR_ANGLES - 1);
+        let declination_rad = declinations[real_node / HOUR_ANGLES];
+        let hour_angle_rad =
+            shares[real_node % HOUR_ANGLES] * horizon.half_day_rad(declination_rad);
+        let sun = horizon.direction(Equatorial {
+            declination_rad,
+            hour_angle_rad,
+        });
+        for (axis, value) in sun.to_array().into_iter().enumerate() {
+            blocks[node / LANES][axis][node % LANES] = value;
+        }
+    }
+    blocks
+}
+
+fn hour_stencil(
+    horizon: &Horizon,
+    declinations: &[f64; DECLINATIONS],
+    sun: Equatorial,
+) -> HourStencil {
+    let share = horizon.hour_share(sun);
+    let first = stencil::first_hour_node(share);
+    let shares = stencil::hour_share_nodes();
+    let near: [f64; HOUR_ANGLES_USED] = std::array::from_fn(|hour| shares[first + hour]);
+    let along_day = stencil::lagrange(&near, share);
+    let along_year = stencil::lagrange(declinations, sun.declination_rad);
+    HourStencil {
+        node: std::array::from_fn(|entry| {
+            let (day, hour) = (entry / HOUR_ANGLES_USED, entry % HOUR_ANGLES_USED);
+            (day * HOUR_ANGLES + first + hour) as u8
+        }),
+        weight: std::array::from_fn(|entry| {
+            along_year[entry / HOUR_ANGLES_USED] * along_day[entry % HOUR_ANGLES_USED]
+        }),
+    }
+}
+
+fn node_weights(hours: &[HourStencil], weather: &WeatherYear) -> [f64; NODES] {
+    let mut weights = [0.0; NODES];
+    for (stencil, dni_w_m2) in hours.iter().zip(&weather.dni_w_m2) {
+        for (&node, weight) in stencil.node.iter().zip(stencil.weight) {
+            weights[usize::from(node)] += dni_w_m2 * HOUR_S * weight;
+        }
+    }
+    weights
+}
+
+fn operating_sum(operates: &[bool], weather: &WeatherYear) -> f64 {
+    let hours = operates.iter().zip(&weather.dni_w_m2);
+    hours
+        .filter(|(operates, _)| **operates)
+        .map(|(_, dni_w_m2)| dni_w_m2 * HOUR_S)
+        .sum()
+}
+
+#[cfg(test)]
+mod tests;
