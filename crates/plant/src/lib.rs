@@ -1,1 +1,31 @@
-//! Receiver, store and heat demand, hour by hour.
+//! Receiver, store and heat demand, hour by hour: sunlight on the aperture in, delivered heat out.
+//!
+//! [`HeatProcess`] is prepared once per case into a [`Process`] (water and steam properties);
+//! [`PlantInputs`] adds the sizes of one design; [`run_year`] walks through the hours and
+//! [`size_plant`] says what has to be bought. SI units everywhere, heat flows in watts as the mean
+//! over an hour, yearly sums in joules.
+
+pub mod air;
+pub mod convection;
+mod demand;
+mod error;
+mod hour;
+mod loss_table;
+mod process;
+mod receiver;
+mod size;
+pub mod steam;
+mod store;
+mod totals;
+mod year;
+
+pub use demand::{Demand, HOURS_PER_YEAR, Shifts};
+pub use error::PlantError;
+pub use hour::{HourIn, HourOut};
+pub use loss_table::LossTable;
+pub use process::{HeatProcess, Process};
+pub use receiver::{HotReceiver, Losses, Receiver, ReceiverKind, Surroundings};
+pub use size::{PlantParts, size_plant};
+pub use store::Store;
+pub use totals::YearTotals;
+pub use year::{Piping, PlantInputs, run_year};

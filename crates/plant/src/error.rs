@@ -1,0 +1,51 @@
+//! What can be wrong with a plant's inputs.
+
+use thiserror::Error;
+
+/// A plant that can't be prepared; every message says what to change.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+#[non_exhaustive]
+pub enum PlantError {
+    /// Pressure outside the range where water boils and the formulation is simple.
+    #[error(
+        "pressure {pressure_pa} Pa is outside {low_pa} … {high_pa} Pa; choose a saturated-steam pressure in that range"
+    )]
+    Pressure {
+        /// The offending pressure, Pa.
+        pressure_pa: f64,
+        /// Lowest accepted pressure, Pa.
+        low_pa: f64,
+        /// Highest accepted pressure, Pa.
+        high_pa: f64,
+    },
+    /// Temperature outside the range of liquid water.
+    #[error(
+        "temperature {temperature_k} K is outside {low_k} … {high_k} K; lower the delivery pressure or the loop's temperature rise"
+    )]
+    Temperature {
+        /// The offending temperature, K.
+        temperature_k: f64,
+        /// Lowest accepted temperature, K.
+        low_k: f64,
+        /// Highest accepted temperature, K.
+        high_k: f64,
+    },
+    /// Condensate that would already be steam.
+    #[error(
+        "condensate at {condensate_k} K is not below the boiling point {boiling_k} K at delivery pressure; lower it or raise the pressure"
+    )]
+    CondensateTooHot {
+        /// Condensate temperature, K.
+        condensate_k: f64,
+        /// Boiling point at delivery pressure, K.
+        boiling_k: f64,
+    },
+    /// A number that must be above zero.
+    #[error("{name} is {value}; it must be above zero")]
+    NotPositive {
+        /// Which input.
+        name: &'static str,
+        /// Its value.
+        value: f64,
+    },
+}

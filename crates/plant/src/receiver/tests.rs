@@ -1,0 +1,191 @@
+//! The receiver against tables and independent orientation.
+
+use super::*;
+
+const SEA_LEVEL_PA: f64 = 101_325.0;
+
+fn near(value: f64, wanted: f64, relative: f64) {
+    assert!(
+        (value / wanted - 1.0).abs() < relative,
+        "{value} instead of {wanted}"
+    );
+}
+
+fn billboard() -> Receiver {
+    Receiver {
+        kind: ReceiverKind::Billboard,
+        aperture_width_m: 3.4,
+        aperture_height_m: 3.4,
+        tilt_rad: 0.3,
+        centre_height_m: 40.0,
+        absorptance: 0.95,
+        emittance: 0.88,
+        flux_limit_w_m2: 600e3,
+        film_resistance_m2_k_w: 2e-4,
+        insulation_thickness_m: 0.1,
+        insulation_conductivity_w_m_k: 0.06,
+        start_energy_j_m2: 60e6,
+        cooling_time_s: 10.0 * 3600.0,
+        rated_output_w: 3e6,
+        min_load_fraction: 0.05,
+    }
+}
+
+fn calm(air_temperature_k: f64) -> Surroundings {
+    Surroundings {
+        air_temperature_k,
+        wind_speed_m_s: 0.0,
+    }
+}
+
+#[test]
+fn radiation_at_five_wall_temperatures() {
+    // εσ(T_w⁴ − T_0⁴) with ε 0.87, T_0 293.15 K, evaluated independently.
+    let facing_k4 = fourth_power(293.15);
+    for (wall_k, wanted_w_m2) in [
+        (600.0, 6_029.134),
+        (800.0, 19_842.17),
+        (900.0, 32_002.57),
+        (1000.0, 48_967.93),
+        (1200.0, 101_931.04),
+    ] {
+        near(radiated_w_m2(0.87, wall_k, facing_k4), wanted_w_m2, 1e-6);
+    }
+}
+
+#[test]
+fn cavity_looks_blacker_than_its_wall() {
+    // α/(α + (1 − α) A_ap/A_w), evaluated independently.
+    near(apparent(0.96, 0.25), 0.989_691, 1e-6);
+    near(apparent(0.96, 0.5), 0.979_592, 1e-6);
+    near(apparent(0.87, 0.25), 0.963_989, 1e-6);
+    near(apparent(0.87, 0.5), 0.930_481, 1e-6);
+    near(apparent(0.87, 1.0), 0.87, 1e-15);
+}
+
+#[test]
+fn efficiency_of_a_flat_external_panel() {
+    // Wall 873.15 K, h 15 W/(m² K), α 0.96, ε 0.87, air and surroundings 293.15 K, evaluated
+    // independently: the net share of the incident flux.
+    let radiated = radiated_w_m2(0.87, 873.15, fourth_power(293.15));
+    let lost_w_m2 = radiated + 15.0 * (873.15 - 293.15);
+    for (flux_w_m2, wanted) in [
+        (250e3, 0.811_962),
+        (500e3, 0.885_981),
+        (800e3, 0.913_738),
+        (1000e3, 0.922_990),
+    ] {
+        near(0.96 - lost_w_m2 / flux_w_m2, wanted, 2e-6);
+    }
+}
+
+#[test]
+fn wall_temperature_balances() {
+    for kind in [
+        ReceiverKind::Billboard,
+        ReceiverKind::Cavity {
+            inside_ratio: 4.0,
+            lower_lip_share: 0.0,
+            above_upper_lip_share: 0.2,
+        },
+    ] {
+        for (fluid_k, absorbed_w_m2, film) in [
+            (480.0, 300e3, 2e-4),
+            (1150.0, 700e3, 1e-3),
+            (480.0, 0.0, 1e-3),
+            (1150.0, 50e3, 3e-3),
+        ] {
+            let receiver = Receiver {
+                kind,
+                film_resistance_m2_k_w: film,
+                ..billboard()
+            };
+            let hot = HotReceiver::new(&receiver, fluid_k, SEA_LEVEL_PA);
+            let around = Surroundings {
+                air_temperature_k: 300.0,
+                wind_speed_m_s: 6.0,
+            };
+            let wall_k = hot.wall_at_absorbed_k(absorbed_w_m2, &around);
+            let net_w_m2 = absorbed_w_m2 - hot.losses(wall_k, &around).sum_w_m2();
+            assert!((hot.wall_at_net_k(net_w_m2) - wall_k).abs() < 1e-6);
+        }
+    }
+}
+
+#[test]
+fn process_steam_panel_loses_five_to_six_kilowatts_a_square_metre() {
+    // Independent orientation: steam at 230 °C loses 5 … 6 kW/m² of aperture.
+    let hot = HotReceiver::new(&billboard(), 503.15, SEA_LEVEL_PA);
+    let around = Surroundings {
+        air_temperature_k: 293.15,
+        wind_speed_m_s: 3.0,
+    };
+    let wall_k = hot.wall_at_absorbed_k(285e3, &around);
+    let lost_w_m2 = hot.losses(wall_k, &around).sum_w_m2();
+    assert!(
+        (5e3..7e3).contains(&lost_w_m2),
+        "{lost_w_m2} W/m² at {wall_k} K"
+    );
+}
+
+#[test]
+fn hot_air_receiver_loses_about_130_kilowatts_a_square_metre() {
+    // Independent orientation: 600 … 900 °C fluid loses about 130 kW/m² of aperture.
+    let cavity = ReceiverKind::Cavity {
+        inside_ratio: 4.0,
+        lower_lip_share: 0.0,
+        above_upper_lip_share: 0.2,
+    };
+    let receiver = Receiver {
+        kind: cavity,
+        aperture_width_m: 2.0,
+        aperture_height_m: 2.0,
+        centre_height_m: 32.0,
+        film_resistance_m2_k_w: 1.5e-3,
+        ..billboard()
+    };
+    let hot = HotReceiver::new(&receiver, 1023.15, SEA_LEVEL_PA);
+    let around = Surroundings {
+        air_temperature_k: 293.15,
+        wind_speed_m_s: 3.0,
+    };
+    let wall_k = hot.wall_at_absorbed_k(600e3, &around);
+    let lost_w_m2 = hot.losses(wall_k, &around).sum_w_m2();
+    assert!(
+        (100e3..170e3).contains(&lost_w_m2),
+        "{lost_w_m2} W/m² at {wall_k} K"
+    );
+}
+
+#[test]
+fn losses_grow_with_wall_wind_and_cold() {
+    let hot = HotReceiver::new(&billboard(), 500.0, SEA_LEVEL_PA);
+    let base = hot.losses(520.0, &calm(293.15)).sum_w_m2();
+    assert!(hot.losses(560.0, &calm(293.15)).sum_w_m2() > base);
+    assert!(hot.losses(520.0, &calm(263.15)).sum_w_m2() > base);
+    let windy = Surroundings {
+        air_temperature_k: 293.15,
+        wind_speed_m_s: 10.0,
+    };
+    assert!(hot.losses(520.0, &windy).sum_w_m2() > base);
+}
+
+#[test]
+fn a_receiver_at_air_temperature_loses_only_to_the_sky() {
+    let level = Receiver {
+        tilt_rad: std::f64::consts::FRAC_PI_2,
+        ..billboard()
+    };
+    let losses = HotReceiver::new(&level, 293.15, SEA_LEVEL_PA).losses(293.15, &calm(293.15));
+    assert!(
+        losses.sum_w_m2().abs() < 1e-6,
+        "looking straight down it sees no sky"
+    );
+    let upright = Receiver {
+        tilt_rad: 0.0,
+        ..billboard()
+    };
+    let losses = HotReceiver::new(&upright, 293.15, SEA_LEVEL_PA).losses(293.15, &calm(293.15));
+    assert!((10.0..80.0).contains(&losses.radiated_w_m2));
+    assert!(losses.convected_w_m2.abs() < 1e-9 && losses.conducted_w_m2.abs() < 1e-9);
+}
