@@ -1,1 +1,41 @@
 //! Search over designs: the oracle, islands and the front.
+//!
+//! Nothing here knows what a design is. A [`Space`] names its open variables as
+//! integer axes, an [`Evaluator`] turns a key of that space into an [`Outcome`],
+//! and a [`Pricing`] turns an outcome into the three objectives: cost per unit
+//! delivered, capital, carbon.
+//!
+//! ```text
+//! scatter → islands (swarm → simplex → compass) → breeding on the front → confirmation
+//! ```
+//!
+//! Every design is asked for through one [`Oracle`], which remembers: a search
+//! that was stopped is run again from its start, and what is remembered is free.
+//! With the same space, seed and total the same designs are asked for in the
+//! same order, whatever the number of threads.
+
+mod breeding;
+mod compass;
+mod desk;
+mod front;
+mod goal;
+mod hypervolume;
+mod inquiry;
+mod island;
+mod lockstep;
+mod oracle;
+mod outcome;
+mod random;
+mod scatter;
+mod search;
+mod simplex;
+mod space;
+mod swarm;
+
+pub use front::{Front, NearBest, View, knee, near_best, spread};
+pub use hypervolume::hypervolume;
+pub use inquiry::{Event, Row, Stage};
+pub use oracle::{Counts, Oracle};
+pub use outcome::{EVERY, Evaluator, Key, Objectives, Outcome, Pricing, SEARCH, Status, Verdict};
+pub use search::{Findings, Settings, StopReason, search};
+pub use space::{Axis, AxisKind, Space, SpaceError};

@@ -1,0 +1,230 @@
+//! Fronts: designs that no other design beats in everything.
+
+use crate::outcome::{Key, Objectives};
+
+/// Which objectives count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum View {
+    /// Cost against capital.
+    CostCapital,
+    /// Cost against carbon.
+    CostCarbon,
+    /// All three.
+    All,
+}
+
+impl View {
+    /// Every view.
+    pub const EACH: [Self; 3] = [Self::CostCapital, Self::CostCarbon, Self::All];
+
+    /// Positions of its objectives.
+    #[must_use]
+    pub fn objectives(self) -> &'static [usize] {
+        match self {
+            Self::CostCapital => &[0, 1],
+            Self::CostCarbon => &[0, 2],
+            Self::All => &[0, 1, 2],
+        }
+    }
+
+    /// Whether `a` is nowhere worse than `b`.
+    fn covers(self, a: &Objectives, b: &Objectives) -> bool {
+        self.objectives().iter().all(|at| a[*at] <= b[*at])
+    }
+}
+
+/// The non-dominated rows of one view, in the order they came.
+#[derive(Debug, Clone)]
+pub struct Front {
+    view: View,
+    members: Vec<(usize, Objectives)>,
+}
+
+impl Front {
+    /// An empty front.
+    #[must_use]
+    pub fn new(view: View) -> Self {
+        Self {
+            view,
+            members: Vec::new(),
+        }
+    }
+
+    /// The front of many rows.
+    #[must_use]
+    pub fn of(view: View, rows: impl IntoIterator<Item = (usize, Objectives)>) -> Self {
+        let mut front = Self::new(view);
+        for (row, values) in rows {
+            front.insert(row, values);
+        }
+        front
+    }
+
+    /// Takes a row in, unless a member is as good in everything, and drops the
+    /// members that it beats.
+    pub fn insert(&mut self, row: usize, values: Objectives) -> bool {
+        let view = self.view;
+        let is_covered = self
+            .members
+            .iter()
+            .any(|(_, member)| view.covers(member, &values));
+        if !is_covered {
+            self.members
+                .retain(|(_, member)| !view.covers(&values, member));
+            self.members.push((row, values));
+        }
+        !is_covered
+    }
+
+    /// Rows and objectives of the members.
+    #[must_use]
+    pub fn members(&self) -> &[(usize, Objectives)] {
+        &self.members
+    }
+
+    /// Rows of the members by rising cost.
+    #[must_use]
+    pub fn rows_by_cost(&self) -> Vec<usize> {
+        let mut members = self.members.clone();
+        members.sort_by(|a, b| a.1[0].total_cmp(&b.1[0]).then(a.0.cmp(&b.0)));
+        members.into_iter().map(|(row, _)| row).collect()
+    }
+
+    /// The members' objectives, each from 0 at its least to 1 at its largest.
+    #[must_use]
+    pub fn unit_values(&self) -> Vec<Objectives> {
+        let (low, range) = self.extent();
+        self.members
+            .iter()
+            .map(|(_, values)| {
+                std::array::from_fn(|at| {
+                    if range[at] > 0.0 {
+                        (values[at] - low[at]) / range[at]
+                    } else {
+                        0.0
+                    }
+                })
+            })
+            .collect()
+    }
+
+    fn extent(&self) -> (Objectives, Objectives) {
+        let mut low = [f64::INFINITY; 3];
+        let mut high = [f64::NEG_INFINITY; 3];
+        for (_, values) in &self.members {
+            for at in 0..3 {
+                low[at] = low[at].min(values[at]);
+                high[at] = high[at].max(values[at]);
+            }
+        }
+        (low, std::array::from_fn(|at| high[at] - low[at]))
+    }
+}
+
+/// Rows of at most `count` members, spread evenly: the best of each objective,
+/// then always the member farthest from those taken (Gonzalez 1985).
+#[must_use]
+pub fn spread(front: &Front, count: usize) -> Vec<usize> {
+    let units = front.unit_values();
+    let mut gaps = vec![f64::INFINITY; units.len()];
+    let mut taken = Vec::new();
+    let ends =
+        front.view.objectives().iter().filter_map(|at| {
+            (0..units.len()).min_by(|a, b| units[*a][*at].total_cmp(&units[*b][*at]))
+        });
+    for end in ends.take(count) {
+        take(end, &units, front.view, &mut gaps, &mut taken);
+    }
+    while taken.len() < count.min(units.len()) {
+        // Of equal gaps the earliest member.
+        let farthest = (0..units.len())
+            .rev()
+            .max_by(|a, b| gaps[*a].total_cmp(&gaps[*b]));
+        let Some(farthest) = farthest else { break };
+        take(farthest, &units, front.view, &mut gaps, &mut taken);
+    }
+    taken
+        .into_iter()
+        .map(|member| front.members[member].0)
+        .collect()
+}
+
+fn take(member: usize, units: &[Objectives], view: View, gaps: &mut [f64], taken: &mut Vec<usize>) {
+    if taken.contains(&member) {
+        return;
+    }
+    taken.push(member);
+    for (gap, other) in gaps.iter_mut().zip(units) {
+        *gap = gap.min(square_distance(view, &units[member], other));
+    }
+    // Equal values elsewhere have gap 0 too, but are still to be taken.
+    gaps[member] = -1.0;
+}
+
+/// Square of the distance between two members in unit values.
+pub(crate) fn square_distance(view: View, a: &Objectives, b: &Objectives) -> f64 {
+    view.objectives()
+        .iter()
+        .map(|at| (a[*at] - b[*at]) * (a[*at] - b[*at]))
+        .sum()
+}
+
+/// The row of the knee of a two-objective front: the member farthest below the
+/// straight line between the ends, in unit values (Das 1999). Nothing if no
+/// member lies below the line.
+#[must_use]
+pub fn knee(front: &Front) -> Option<usize> {
+    let &[_, second] = front.view.objectives() else {
+        return None;
+    };
+    let units = front.unit_values();
+    let depth = |member: &usize| 1.0 - units[*member][0] - units[*member][second];
+    (0..units.len())
+        .filter(|member| depth(member) > 0.0)
+        .max_by(|a, b| depth(a).total_cmp(&depth(b)).then(b.cmp(a)))
+        .map(|member| front.members[member].0)
+}
+
+/// The region of designs nearly as cheap as the best.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NearBest {
+    /// How much dearer they may be, as a part of the best cost.
+    pub tolerance: f64,
+    /// How many designs were found in it.
+    pub designs: usize,
+    /// Least index on each axis.
+    pub low: Key,
+    /// Largest index on each axis.
+    pub high: Key,
+}
+
+/// The region that holds every given design with a cost up to `1 + tolerance`
+/// of the least. Nothing if there is no design.
+pub fn near_best<'a>(
+    designs: impl Iterator<Item = (&'a Key, f64)> + Clone,
+    tolerance: f64,
+) -> Option<NearBest> {
+    let best = designs
+        .clone()
+        .map(|(_, cost)| cost)
+        .min_by(f64::total_cmp)?;
+    let limit = best + tolerance * best.abs();
+    let mut near = designs
+        .filter(|(_, cost)| *cost <= limit)
+        .map(|(key, _)| key);
+    let first = near.next()?;
+    let mut region = NearBest {
+        tolerance,
+        designs: 1,
+        low: first.clone(),
+        high: first.clone(),
+    };
+    for key in near {
+        region.designs += 1;
+        for (axis, index) in key.iter().enumerate() {
+            region.low[axis] = region.low[axis].min(*index);
+            region.high[axis] = region.high[axis].max(*index);
+        }
+    }
+    Some(region)
+}

@@ -1,0 +1,206 @@
+//! What an evaluation gives, and how it is judged.
+
+/// A design: one index per axis of the space.
+pub type Key = Vec<u32>;
+
+/// Cost per unit delivered, capital, carbon per unit delivered; smaller is better.
+pub type Objectives = [f64; 3];
+
+/// Fidelity tag: quick, what a search asks for.
+pub const SEARCH: u8 = 0;
+/// Fidelity tag: complete, what the front is made of.
+pub const EVERY: u8 = 1;
+
+/// How an evaluation ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Status {
+    /// The design can be built and keeps every limit.
+    Feasible,
+    /// The design breaks a limit; the numbers say by how much.
+    Infeasible,
+    /// The evaluation gave no numbers.
+    Failed,
+}
+
+/// The outcome of one evaluation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// How it ended.
+    pub status: Status,
+    /// Quantities and signed margins, a fixed number of them for an evaluator.
+    pub numbers: Vec<f64>,
+    /// Why it is infeasible or failed; empty if feasible.
+    pub reason: String,
+}
+
+/// Turns keys into outcomes. The same key and fidelity must give the same
+/// outcome, bit by bit, whatever the scratch was used for before.
+pub trait Evaluator: Sync {
+    /// Buffers that are kept from one evaluation to the next.
+    type Scratch: Default + Send;
+
+    /// Evaluates one design.
+    fn evaluate(&self, key: &[u32], fidelity: u8, scratch: &mut Self::Scratch) -> Outcome;
+}
+
+/// Turns outcomes into objectives. Pure, so that other prices need no new
+/// evaluation.
+pub trait Pricing {
+    /// The objectives of an outcome; nothing if it has no price.
+    fn objectives(&self, outcome: &Outcome) -> Option<Objectives>;
+
+    /// How far an outcome is from keeping every limit, from 0; any scale that
+    /// grows with the distance.
+    fn violation(&self, outcome: &Outcome) -> f64;
+}
+
+/// A judged outcome.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Verdict {
+    /// Feasible, with finite objectives.
+    Feasible(Objectives),
+    /// Infeasible, with a finite violation from 0.
+    Infeasible(f64),
+    /// Failed, or without finite numbers to judge it by.
+    Failed,
+}
+
+impl Verdict {
+    /// Judges an outcome; numbers that are not finite make it [`Verdict::Failed`].
+    pub fn of(outcome: &Outcome, pricing: &impl Pricing) -> Self {
+        match outcome.status {
+            Status::Feasible => match pricing.objectives(outcome) {
+                Some(values) if values.iter().all(|value| value.is_finite()) => {
+                    Self::Feasible(values)
+                }
+                _ => Self::Failed,
+            },
+            Status::Infeasible => {
+                let violation = pricing.violation(outcome);
+                if violation.is_finite() {
+                    Self::Infeasible(violation.max(0.0))
+                } else {
+                    Self::Failed
+                }
+            }
+            Status::Failed => Self::Failed,
+        }
+    }
+
+    /// The objectives, if feasible.
+    #[must_use]
+    pub fn objectives(self) -> Option<Objectives> {
+        match self {
+            Self::Feasible(values) => Some(values),
+            _ => None,
+        }
+    }
+}
+
+impl Outcome {
+    /// The bytes kept in the journal: status (u8), number count (u32), the
+    /// numbers' bits (u64 each), reason (UTF-8); little endian.
+    pub(crate) fn to_bytes(&self) -> Vec<u8> {
+        let status = match self.status {
+            Status::Feasible => 0,
+            Status::Infeasible => 1,
+            Status::Failed => 2,
+        };
+        let mut bytes = vec![status];
+        bytes.extend((self.numbers.len() as u32).to_le_bytes());
+        for number in &self.numbers {
+            bytes.extend(number.to_bits().to_le_bytes());
+        }
+        bytes.extend(self.reason.as_bytes());
+        bytes
+    }
+
+    /// The outcome in journal bytes; nothing if they are of another making.
+    pub(crate) fn from_bytes(bytes: &[u8]) -> Option<Self> {
+        let (status, rest) = bytes.split_first()?;
+        let status = match status {
+            0 => Status::Feasible,
+            1 => Status::Infeasible,
+            2 => Status::Failed,
+            _ => return None,
+        };
+        let (count, rest) = rest.split_first_chunk::<4>()?;
+        let length = (u32::from_le_bytes(*count) as usize).checked_mul(8)?;
+        let (numbers, reason) = rest.split_at_checked(length)?;
+        let (numbers, _) = numbers.as_chunks::<8>();
+        Some(Self {
+            status,
+            numbers: numbers
+                .iter()
+                .map(|bits| f64::from_bits(u64::from_le_bytes(*bits)))
+                .collect(),
+            reason: String::from_utf8(reason.to_vec()).ok()?,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn an_outcome_comes_back_from_its_bytes(
+            status in prop::sample::select(vec![Status::Feasible, Status::Infeasible, Status::Failed]),
+            bits in prop::collection::vec(any::<u64>(), 0..20),
+            reason in ".{0,30}",
+        ) {
+            let numbers = bits.iter().map(|bits| f64::from_bits(*bits)).collect();
+            let outcome = Outcome { status, numbers, reason };
+            let back = Outcome::from_bytes(&outcome.to_bytes()).unwrap();
+            let back_bits: Vec<u64> = back.numbers.iter().map(|number| number.to_bits()).collect();
+            prop_assert_eq!(back_bits, bits);
+            prop_assert_eq!(back.status, outcome.status);
+            prop_assert_eq!(back.reason, outcome.reason);
+        }
+
+        #[test]
+        fn any_bytes_are_read_without_panic(bytes in prop::collection::vec(any::<u8>(), 0..60)) {
+            let _ = Outcome::from_bytes(&bytes);
+        }
+    }
+
+    struct Plain;
+
+    impl Pricing for Plain {
+        fn objectives(&self, outcome: &Outcome) -> Option<Objectives> {
+            let cost = *outcome.numbers.first()?;
+            Some([cost, 1.0, 1.0])
+        }
+
+        fn violation(&self, outcome: &Outcome) -> f64 {
+            outcome.numbers.iter().sum()
+        }
+    }
+
+    fn judged(status: Status, numbers: &[f64]) -> Verdict {
+        let outcome = Outcome {
+            status,
+            numbers: numbers.to_vec(),
+            reason: String::new(),
+        };
+        Verdict::of(&outcome, &Plain)
+    }
+
+    #[test]
+    fn only_finite_numbers_are_believed() {
+        assert_eq!(
+            judged(Status::Feasible, &[2.0]),
+            Verdict::Feasible([2.0, 1.0, 1.0])
+        );
+        assert_eq!(judged(Status::Feasible, &[f64::NAN]), Verdict::Failed);
+        assert_eq!(judged(Status::Feasible, &[]), Verdict::Failed);
+        assert_eq!(judged(Status::Infeasible, &[3.0]), Verdict::Infeasible(3.0));
+        assert_eq!(
+            judged(Status::Infeasible, &[f64::INFINITY]),
+            Verdict::Failed
+        );
+        assert_eq!(judged(Status::Failed, &[2.0]), Verdict::Failed);
+    }
+}
