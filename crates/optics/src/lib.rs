@@ -1,1 +1,21 @@
 //! Light from the mirrors to the aperture: the loss chain, image, intercept and flux.
+//!
+//! The kernel takes one string and eight suns. Everything is f64 and free of branches where it
+//! matters, so that plain loops over a lane become vector code; nothing is allocated.
+
+// Lanes run through many arrays at once: an index says that best.
+#![allow(clippy::needless_range_loop)]
+
+pub mod aperture;
+mod cover;
+mod image;
+mod intercept;
+pub mod light;
+pub mod mirrors;
+pub mod neighbours;
+mod panel;
+
+pub use aperture::Aperture;
+pub use light::{LightSums, MirrorLight, STEP_NAMES, STEPS, each_mirror, light_of_string};
+pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, EVEN_SUN_RAD, Mirrors, Reflectance};
+pub use neighbours::Neighbourhood;

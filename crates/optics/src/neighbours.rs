@@ -1,0 +1,280 @@
+//! Who may shade or block whom: short lists for every mirror, made once for a plan.
+
+use field::Plan;
+use geometry::{Cells, LANES, LaneVec3, Vec3};
+
+/// Compass sectors in which a neighbour may stand before the sun.
+const SECTORS: i64 = 32;
+/// Slack for beams that leave a little off the line to the aim point.
+const BLOCKING_SLACK: f64 = 1.05;
+
+/// A neighbour that may shade a mirror.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Shader {
+    pub mirror: u32,
+    /// One bit for each compass sector of the sun in which it may.
+    pub sectors: u32,
+    /// Sine of the highest elevation of the sun at which it may.
+    pub highest_sine: f32,
+}
+
+/// For every mirror its possible shaders, those for the highest suns first, and its possible
+/// blockers. Each panel is taken as the sphere around it, so no one is missed however the panels
+/// turn; the light kernel then looks closely.
+#[derive(Clone, Debug)]
+pub struct Neighbourhood {
+    shader_first: Vec<u32>,
+    shaders: Vec<Shader>,
+    blocker_first: Vec<u32>,
+    blockers: Vec<u32>,
+}
+
+impl Neighbourhood {
+    /// Lists for all mirrors. A neighbour that could shade only while the sun is lower than
+    /// `lowest_sun_rad` (more than 0) is left out.
+    #[must_use]
+    pub fn new(plan: &Plan, lowest_sun_rad: f64) -> Self {
+        Self::of_wanted(plan, lowest_sun_rad, &vec![true; plan.strings.len()])
+    }
+
+    /// Lists for the mirrors of `strings` only, with all their neighbours; for other strings the
+    /// lists are empty, as if they stood alone.
+    #[must_use]
+    pub fn of_strings(plan: &Plan, lowest_sun_rad: f64, strings: &[usize]) -> Self {
+        let mut wanted = vec![false; plan.strings.len()];
+        for &string in strings {
+            wanted[string] = true;
+        }
+        Self::of_wanted(plan, lowest_sun_rad, &wanted)
+    }
+
+    fn of_wanted(plan: &Plan, lowest_sun_rad: f64, wanted: &[bool]) -> Self {
+        let finder = Finder::new(plan, lowest_sun_rad);
+        let mut hood = Self {
+            shader_first: vec![0; plan.mirror_count() + 1],
+            shaders: Vec::new(),
+            blocker_first: vec![0; plan.mirror_count() + 1],
+            blockers: Vec::new(),
+        };
+        for (string, &is_wanted) in plan.strings.iter().zip(wanted) {
+            for mirror in string.mirrors() {
+                if is_wanted {
+                    finder.list(mirror, &mut hood.shaders, &mut hood.blockers);
+                }
+                hood.shader_first[mirror + 1] = hood.shaders.len() as u32;
+                hood.blocker_first[mirror + 1] = hood.blockers.len() as u32;
+            }
+        }
+        hood
+    }
+
+    pub(crate) fn shaders(&self, mirror: usize) -> &[Shader] {
+        &self.shaders[self.shader_first[mirror] as usize..self.shader_first[mirror + 1] as usize]
+    }
+
+    pub(crate) fn blockers(&self, mirror: usize) -> &[u32] {
+        &self.blockers[self.blocker_first[mirror] as usize..self.blocker_first[mirror + 1] as usize]
+    }
+
+    /// Entries in all lists together: possible shaders, possible blockers.
+    #[must_use]
+    pub fn entries(&self) -> (usize, usize) {
+        (self.shaders.len(), self.blockers.len())
+    }
+}
+
+/// Where eight suns stand, as far as choosing shaders goes.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SunSpread {
+    sectors: u32,
+    lowest_sine: f32,
+}
+
+impl SunSpread {
+    pub fn new(suns: &LaneVec3) -> Self {
+        let mut spread = Self {
+            sectors: 0,
+            lowest_sine: 1.0,
+        };
+        for lane in 0..LANES {
+            spread.sectors |= sectors_around(suns[0][lane], suns[1][lane], 0.0);
+            spread.lowest_sine = spread.lowest_sine.min(suns[2][lane] as f32);
+        }
+        spread
+    }
+
+    /// Those of `shaders` that may shade under one of these suns.
+    pub fn choose<'a>(&self, shaders: &'a [Shader]) -> impl Iterator<Item = usize> + 'a {
+        let Self {
+            sectors,
+            lowest_sine,
+        } = *self;
+        shaders
+            .iter()
+            .take_while(move |shader| shader.highest_sine >= lowest_sine)
+            .filter(move |shader| shader.sectors & sectors != 0)
+            .map(|shader| shader.mirror as usize)
+    }
+}
+
+/// Finds the neighbours of one mirror after another.
+struct Finder<'a> {
+    plan: &'a Plan,
+    cells: Cells,
+    lowest_sine: f64,
+    /// Largest sum of two panels' half diagonals, plus the height a string climbs: how far off a
+    /// ray a neighbour's centre may be, measured from the mirror's level.
+    clearance_m: f64,
+}
+
+impl<'a> Finder<'a> {
+    fn new(plan: &'a Plan, lowest_sun_rad: f64) -> Self {
+        let lowest_sine = libm::sin(lowest_sun_rad);
+        let diagonal_m = (0..plan.mirror_count())
+            .map(|mirror| 2.0 * half_diagonal_m(plan, mirror))
+            .fold(0.0, f64::max);
+        let climb_m = plan
+            .strings
+            .iter()
+            .map(|string| climb_m(&plan.z_m[string.mirrors()]));
+        let clearance_m = diagonal_m + climb_m.fold(0.0, f64::max);
+        let cells = Cells::new(&plan.x_m, &plan.y_m, 2.0 * diagonal_m);
+        Self {
+            plan,
+            cells,
+            lowest_sine,
+            clearance_m,
+        }
+    }
+
+    fn list(&self, mirror: usize, shaders: &mut Vec<Shader>, blockers: &mut Vec<u32>) {
+        let plan = self.plan;
+        let centre_m = plan.centre_m(mirror);
+        let to_aim = (plan.aim_m - centre_m).normalize_or_zero();
+        let aim_m = plan.aim_m.distance(centre_m);
+        let reach_m = self.clearance_m / self.lowest_sine.min(to_aim.z.max(0.02));
+        let first = shaders.len();
+        for other in self.cells.near(centre_m.x, centre_m.y, reach_m) {
+            let away_m = plan.centre_m(other) - centre_m;
+            let clearance_m = half_diagonal_m(plan, mirror) + half_diagonal_m(plan, other);
+            if other == mirror {
+                continue;
+            }
+            shaders.extend(
+                shader(other, away_m, clearance_m)
+                    .filter(|shader| f64::from(shader.highest_sine) >= self.lowest_sine),
+            );
+            if may_block(away_m, to_aim, aim_m, clearance_m) {
+                blockers.push(other as u32);
+            }
+        }
+        shaders[first..].sort_unstable_by(|a, b| {
+            b.highest_sine
+                .total_cmp(&a.highest_sine)
+                .then(a.mirror.cmp(&b.mirror))
+        });
+    }
+}
+
+/// The sun must stand within the cone about the neighbour's direction that its clearance opens.
+fn shader(mirror: usize, away_m: Vec3, clearance_m: f64) -> Option<Shader> {
+    let level2_m2 = away_m.x * away_m.x + away_m.y * away_m.y;
+    let distance_m = away_m.length();
+    if distance_m <= clearance_m {
+        return Some(Shader {
+            mirror: mirror as u32,
+            sectors: u32::MAX,
+            highest_sine: 1.0,
+        });
+    }
+    let level_m = level2_m2.sqrt();
+    let opening_sine = clearance_m / distance_m;
+    let opening_cosine = (1.0 - opening_sine * opening_sine).sqrt();
+    let (sine, cosine) = (away_m.z / distance_m, level_m / distance_m);
+    let overhead = sine > opening_cosine;
+    let highest_sine = if overhead {
+        1.0
+    } else {
+        sine * opening_cosine + cosine * opening_sine
+    };
+    (highest_sine > 0.0).then(|| Shader {
+        mirror: mirror as u32,
+        sectors: sectors_around(away_m.x, away_m.y, clearance_m / level_m),
+        highest_sine: highest_sine as f32 + f32::EPSILON,
+    })
+}
+
+/// Does the neighbour stand before the aim point and within its clearance of the line to it?
+fn may_block(away_m: Vec3, to_aim: Vec3, aim_m: f64, clearance_m: f64) -> bool {
+    let ahead_m = away_m.dot(to_aim);
+    let reach_m = BLOCKING_SLACK * clearance_m;
+    let aside2_m2 = away_m.length_squared() - ahead_m * ahead_m;
+    ahead_m > -reach_m && ahead_m < aim_m && aside2_m2 < reach_m * reach_m
+}
+
+/// The compass sectors within an angle of (x, y) whose sine is `half_width_sine`. Sectors are
+/// equal steps of y ÷ (|x| + |y|) round the four quarters: this grows with the angle, at most as
+/// fast, and needs no arc functions.
+fn sectors_around(x: f64, y: f64, half_width_sine: f64) -> u32 {
+    let size = x.abs() + y.abs();
+    if half_width_sine >= 1.0 || size == 0.0 {
+        return u32::MAX;
+    }
+    let quarter = y.abs() / size;
+    let turn = match (x >= 0.0, y >= 0.0) {
+        (true, true) => quarter,
+        (false, true) => 2.0 - quarter,
+        (false, false) => 2.0 + quarter,
+        (true, false) => 4.0 - quarter,
+    };
+    let sine3 = half_width_sine * half_width_sine * half_width_sine;
+    let half_width = half_width_sine + (std::f64::consts::FRAC_PI_2 - 1.0) * sine3;
+    let for_each_turn = SECTORS as f64 / 4.0;
+    let first = ((turn - half_width) * for_each_turn).floor() as i64;
+    let last = ((turn + half_width) * for_each_turn).floor() as i64;
+    let bits = (last - first + 1).min(SECTORS);
+    let run = ((1_u64 << bits) - 1) as u32;
+    run.rotate_left(first.rem_euclid(SECTORS) as u32)
+}
+
+fn half_diagonal_m(plan: &Plan, mirror: usize) -> f64 {
+    let (width_m, height_m) = (plan.width_m[mirror], plan.height_m[mirror]);
+    0.5 * (width_m * width_m + height_m * height_m).sqrt()
+}
+
+fn climb_m(heights_m: &[f64]) -> f64 {
+    let lowest_m = heights_m.iter().copied().fold(f64::INFINITY, f64::min);
+    heights_m
+        .iter()
+        .map(|height_m| height_m - lowest_m)
+        .fold(0.0, f64::max)
+}
+
+#[cfg(test)]
+mod tests {
+    use geometry::direction;
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        /// Any sun that the neighbour's sphere can touch is within its sectors and elevation.
+        #[test]
+        fn no_shader_is_missed(
+            away in (-12.0..12.0_f64, -12.0..12.0_f64, -2.0..2.0_f64),
+            azimuth_rad in 0.0..std::f64::consts::TAU,
+            elevation_rad in 0.01..1.57_f64,
+        ) {
+            let away_m = Vec3::new(away.0, away.1, away.2);
+            let sun = direction::from_azimuth_elevation(azimuth_rad, elevation_rad);
+            let ahead_m = away_m.dot(sun);
+            let clearance_m = 1.3;
+            let touches = ahead_m > 0.0 && away_m.length_squared() - ahead_m * ahead_m < clearance_m * clearance_m;
+            if touches {
+                let spread = SunSpread::new(&geometry::lane::columns(&[sun; LANES]));
+                let shader = shader(0, away_m, clearance_m);
+                prop_assert!(shader.is_some_and(|shader| spread.choose(&[shader]).count() == 1));
+            }
+        }
+    }
+}
