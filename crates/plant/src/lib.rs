@@ -5,16 +5,18 @@
 //! [`size_plant`] says what has to be bought. SI units everywhere, heat flows in watts as the mean
 //! over an hour, yearly sums in joules.
 
-pub mod air;
-pub mod convection;
+mod air;
+mod convection;
 mod demand;
 mod error;
 mod hour;
 mod loss_table;
 mod process;
 mod receiver;
+#[cfg(test)]
+mod samples;
 mod size;
-pub mod steam;
+mod steam;
 mod store;
 mod totals;
 mod year;
@@ -22,7 +24,6 @@ mod year;
 pub use demand::{Demand, HOURS_PER_YEAR, Shifts};
 pub use error::PlantError;
 pub use hour::{HourIn, HourOut};
-pub use loss_table::LossTable;
 pub use process::{HeatProcess, Process};
 pub use receiver::{HotReceiver, Losses, Receiver, ReceiverKind, Surroundings};
 pub use size::{PlantParts, size_plant};

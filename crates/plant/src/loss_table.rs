@@ -90,39 +90,19 @@ fn blend(low: &Losses, high: &Losses, share: f64) -> Losses {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::samples::{billboard, cavity};
     use crate::{Receiver, ReceiverKind};
-
-    fn receiver(kind: ReceiverKind) -> Receiver {
-        Receiver {
-            kind,
-            aperture_width_m: 3.0,
-            aperture_height_m: 3.0,
-            tilt_rad: 0.3,
-            centre_height_m: 40.0,
-            absorptance: 0.95,
-            emittance: 0.88,
-            flux_limit_w_m2: 600e3,
-            film_resistance_m2_k_w: 3e-4,
-            insulation_thickness_m: 0.1,
-            insulation_conductivity_w_m_k: 0.06,
-            start_energy_j_m2: 60e6,
-            cooling_time_s: 36e3,
-            rated_output_w: 3e6,
-            min_load_fraction: 0.05,
-        }
-    }
-
-    fn cavity() -> ReceiverKind {
-        ReceiverKind::Cavity {
-            inside_ratio: 4.0,
-            lower_lip_share: 0.1,
-            above_upper_lip_share: 0.2,
-        }
-    }
 
     /// Largest error of the table ÷ losses, over points that avoid its nodes.
     fn worst_error(kind: ReceiverKind, fluid_k: f64) -> f64 {
-        let prepared = HotReceiver::new(&receiver(kind), fluid_k, 95e3);
+        let prepared = HotReceiver::new(
+            &Receiver {
+                kind,
+                ..billboard()
+            },
+            fluid_k,
+            95e3,
+        );
         let table = LossTable::new(&prepared, 570e3);
         let mut worst = 0.0f64;
         for air in 0..9 {
@@ -149,9 +129,9 @@ mod tests {
     fn table_agrees_with_the_wall_balance() {
         for (kind, fluid_k, bound) in [
             (ReceiverKind::Billboard, 480.0, 0.025),
-            (ReceiverKind::Billboard, 1000.0, 0.002),
+            (ReceiverKind::Billboard, 1000.0, 0.006),
             (cavity(), 480.0, 0.002),
-            (cavity(), 1000.0, 0.002),
+            (cavity(), 1000.0, 0.0005),
         ] {
             let worst = worst_error(kind, fluid_k);
             assert!(worst < bound, "{kind:?} at {fluid_k} K: {worst}");
@@ -160,7 +140,7 @@ mod tests {
 
     #[test]
     fn edges_hold_their_value() {
-        let prepared = HotReceiver::new(&receiver(ReceiverKind::Billboard), 480.0, 95e3);
+        let prepared = HotReceiver::new(&billboard(), 480.0, 95e3);
         let table = LossTable::new(&prepared, 570e3);
         let storm = Surroundings {
             air_temperature_k: 200.0,

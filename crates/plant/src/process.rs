@@ -112,16 +112,7 @@ fn positive(name: &'static str, value: f64) -> Result<(), PlantError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn ten_bar() -> HeatProcess {
-        HeatProcess {
-            delivery_pressure_pa: 1e6,
-            condensate_temperature_k: 363.15,
-            approach_k: 10.0,
-            loop_rise_k: 40.0,
-            pressure_margin: 1.2,
-        }
-    }
+    use crate::samples::ten_bar;
 
     #[test]
     fn ten_bar_steam_from_ninety_degree_condensate() {

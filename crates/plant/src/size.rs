@@ -134,29 +134,7 @@ fn mean_difference_k(process: &Process) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::HeatProcess;
-
-    fn process() -> Process {
-        HeatProcess {
-            delivery_pressure_pa: 1e6,
-            condensate_temperature_k: 363.15,
-            approach_k: 10.0,
-            loop_rise_k: 40.0,
-            pressure_margin: 1.2,
-        }
-        .prepare()
-        .unwrap()
-    }
-
-    fn piping() -> Piping {
-        Piping {
-            riser_height_m: 40.0,
-            ground_run_m: 30.0,
-            rated_pressure_drop_pa: 4e5,
-            loss_fraction: 0.01,
-            pump_efficiency: 0.65,
-        }
-    }
+    use crate::samples::{piping, process};
 
     #[test]
     fn three_megawatts_need_a_pipe_of_a_hundred_and_some_millimetres() {

@@ -3,61 +3,24 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::{HeatProcess, ReceiverKind, Shifts};
+use crate::Shifts;
+use crate::samples::{billboard, piping, process};
 
 /// Twenty invented days are enough for the laws.
 const HOURS: usize = 480;
-
-fn process() -> Process {
-    HeatProcess {
-        delivery_pressure_pa: 1e6,
-        condensate_temperature_k: 363.15,
-        approach_k: 10.0,
-        loop_rise_k: 40.0,
-        pressure_margin: 1.2,
-    }
-    .prepare()
-    .unwrap()
-}
-
-fn receiver() -> Receiver {
-    Receiver {
-        kind: ReceiverKind::Billboard,
-        aperture_width_m: 3.4,
-        aperture_height_m: 3.4,
-        tilt_rad: 0.3,
-        centre_height_m: 40.0,
-        absorptance: 0.95,
-        emittance: 0.88,
-        flux_limit_w_m2: 600e3,
-        film_resistance_m2_k_w: 2e-4,
-        insulation_thickness_m: 0.1,
-        insulation_conductivity_w_m_k: 0.06,
-        start_energy_j_m2: 60e6,
-        cooling_time_s: 10.0 * 3600.0,
-        rated_output_w: 3e6,
-        min_load_fraction: 0.05,
-    }
-}
 
 fn inputs<'a>(process: &'a Process, demand: &'a Demand, capacity_j: f64) -> PlantInputs<'a> {
     PlantInputs {
         process,
         demand,
-        receiver: receiver(),
+        receiver: billboard(),
         store: Store {
             capacity_j,
             loss_per_hour: 0.003,
             max_charge_w: 3e6,
             max_discharge_w: 2e6,
         },
-        piping: Piping {
-            riser_height_m: 40.0,
-            ground_run_m: 30.0,
-            rated_pressure_drop_pa: 4e5,
-            loss_fraction: 0.01,
-            pump_efficiency: 0.65,
-        },
+        piping: piping(),
         availability: 0.97,
         air_pressure_pa: 101_325.0,
         tracking_power_w: 2e3,
@@ -74,7 +37,7 @@ fn clear_hour(hour: usize, peak_w: f64) -> HourIn {
     let height = libm::sin(((hour % 24) as f64 - 5.5) / 12.0 * std::f64::consts::PI).max(0.0);
     HourIn {
         aperture_power_w: peak_w * height,
-        peak_flux_w_m2: 1.8 * peak_w * height / receiver().aperture_area_m2(),
+        peak_flux_w_m2: 1.8 * peak_w * height / billboard().aperture_area_m2(),
         air_temperature_k: 293.15,
         wind_speed_m_s: 3.0,
     }
@@ -121,7 +84,7 @@ fn weather() -> impl Strategy<Value = Vec<HourIn>> {
                 HourIn {
                     aperture_power_w,
                     peak_flux_w_m2: (1.0 + concentration) * aperture_power_w
-                        / receiver().aperture_area_m2(),
+                        / billboard().aperture_area_m2(),
                     air_temperature_k,
                     wind_speed_m_s,
                 }
