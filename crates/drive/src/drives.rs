@@ -1,7 +1,7 @@
 //! Drives prepared for a plan: how every mirror stands under any sun.
 
 use field::{Plan, Stance, StringRow};
-use geometry::{LANES, Lane, LaneVec3, Vec3};
+use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
 
 use crate::frame::Frame;
 use crate::line::Line;
@@ -114,18 +114,18 @@ impl Drives {
     fn shared(&self, string: usize, suns: &LaneVec3) -> Shared {
         let mount = self.mounts[string];
         let mut shared = Shared::default();
-        for lane in 0..LANES {
-            let sun = Vec3::new(suns[0][lane], suns[1][lane], suns[2][lane]);
+        for column in 0..LANES {
+            let sun = lane::vector(suns, column);
             let posture = mount.posture(sun);
             let blur = self.tolerances.beam_variance(&mount.alignment, &posture);
             let per_twist = posture.per_twist();
-            put(&mut shared.first, lane, posture.frame.first);
-            put(&mut shared.second, lane, posture.frame.second);
-            put(&mut shared.normal, lane, posture.frame.normal);
-            shared.in_plane_rad2[lane] = blur.in_plane_rad2;
-            shared.across_rad2[lane] = blur.across_rad2;
-            shared.in_plane_per_twist[lane] = per_twist.in_plane_rad2;
-            shared.across_per_twist[lane] = per_twist.across_rad2;
+            lane::set_vector(&mut shared.first, column, posture.frame.first);
+            lane::set_vector(&mut shared.second, column, posture.frame.second);
+            lane::set_vector(&mut shared.normal, column, posture.frame.normal);
+            shared.in_plane_rad2[column] = blur.in_plane_rad2;
+            shared.across_rad2[column] = blur.across_rad2;
+            shared.in_plane_per_twist[column] = per_twist.in_plane_rad2;
+            shared.across_per_twist[column] = per_twist.across_rad2;
         }
         shared
     }
@@ -196,11 +196,11 @@ impl Mount {
 
 impl Shared {
     fn write_normal(&self, shim: Vec3, normal: &mut LaneVec3) {
-        for axis in 0..3 {
-            for lane in 0..LANES {
-                normal[axis][lane] = self.first[axis][lane] * shim.x
-                    + self.second[axis][lane] * shim.y
-                    + self.normal[axis][lane] * shim.z;
+        for (axis, column) in normal.iter_mut().enumerate() {
+            let (first, second, third) =
+                (&self.first[axis], &self.second[axis], &self.normal[axis]);
+            for (lane, value) in column.iter_mut().enumerate() {
+                *value = first[lane] * shim.x + second[lane] * shim.y + third[lane] * shim.z;
             }
         }
     }
@@ -210,13 +210,6 @@ fn add_scaled(base: &Lane, slope: &Lane, scale: f64, out: &mut Lane) {
     for lane in 0..LANES {
         out[lane] = base[lane] + slope[lane] * scale;
     }
-}
-
-#[inline(always)]
-fn put(columns: &mut LaneVec3, lane: usize, vector: Vec3) {
-    columns[0][lane] = vector.x;
-    columns[1][lane] = vector.y;
-    columns[2][lane] = vector.z;
 }
 
 /// Unit vector from a mirror to the plan's aim point.

@@ -54,32 +54,38 @@ pub(crate) struct Posture {
 }
 
 impl Posture {
-    /// Beam variance when the mount is turned about each of `axes` by independent small angles
-    /// whose standard deviations [rad] are the lengths of these vectors.
+    /// Beam variance when the mount is turned about each of the given axes by independent small
+    /// angles with the given variances [rad²].
     ///
     /// A turn w moves the normal by w × n: what lies across the plane of incidence moves it in
     /// that plane and the other way round. The beam sees 2 in plane and 2·cosθ across.
     #[inline(always)]
-    fn beam_variance<const N: usize>(&self, axes: [Vec3; N]) -> BeamVariance {
-        let mut in_plane = 0.0;
-        let mut across = 0.0;
-        for axis in axes {
+    fn beam_variance<const N: usize>(&self, turns: [(Vec3, f64); N]) -> BeamVariance {
+        let mut in_plane_rad2 = 0.0;
+        let mut across_rad2 = 0.0;
+        for (axis, variance_rad2) in turns {
             let turns_in_plane = axis.dot(self.incidence.across);
             let turns_across = axis.dot(self.incidence.in_plane);
-            in_plane += turns_in_plane * turns_in_plane;
-            across += turns_across * turns_across;
+            in_plane_rad2 += turns_in_plane * turns_in_plane * variance_rad2;
+            across_rad2 += turns_across * turns_across * variance_rad2;
         }
+        self.seen_by_beam(in_plane_rad2, across_rad2)
+    }
+
+    /// Beam variance from variances of the normal [rad²].
+    #[inline(always)]
+    fn seen_by_beam(&self, in_plane_rad2: f64, across_rad2: f64) -> BeamVariance {
         let cosine = self.incidence.cosine;
         BeamVariance {
-            in_plane_rad2: 4.0 * in_plane,
-            across_rad2: 4.0 * cosine * cosine * across,
+            in_plane_rad2: 4.0 * in_plane_rad2,
+            across_rad2: 4.0 * cosine * cosine * across_rad2,
         }
     }
 
     /// Beam variance for one radian of twist about both axes, as a line's stretch causes it.
     #[inline(always)]
     pub fn per_twist(&self) -> BeamVariance {
-        self.beam_variance([self.axis, self.frame.second])
+        self.beam_variance([(self.axis, 1.0), (self.frame.second, 1.0)])
     }
 }
 
@@ -94,32 +100,39 @@ impl Tolerances {
         let since = |fixed_now: Vec3, fixed_then: Vec3| {
             fixed_now - now.frame.direction(then.frame.components(fixed_then))
         };
-        let first_rad = self.encoder_or_lever_rad(first_turn_cosine(then.turn, now.turn));
-        let second_rad = self.encoder_or_lever_rad(second_turn_cosine(then.turn, now.turn));
-        let turns = now.beam_variance([
-            since(Vec3::X, Vec3::X) * self.post_tilt_rad,
-            since(Vec3::Y, Vec3::Y) * self.post_tilt_rad,
-            since(now.arm, then.arm) * self.axis_squareness_rad,
-            now.axis * first_rad,
-            now.frame.second * second_rad,
+        let tilt_rad2 = squared(self.post_tilt_rad);
+        let turned = now.beam_variance([
+            (since(Vec3::X, Vec3::X), tilt_rad2),
+            (since(Vec3::Y, Vec3::Y), tilt_rad2),
+            (since(now.arm, then.arm), squared(self.axis_squareness_rad)),
+            (
+                now.axis,
+                self.drive_variance_rad2(first_turn_cosine(then.turn, now.turn)),
+            ),
+            (
+                now.frame.second,
+                self.drive_variance_rad2(second_turn_cosine(then.turn, now.turn)),
+            ),
         ]);
-        let normal_rad2 = 4.0
-            * (self.joint_play_rad * self.joint_play_rad
-                + self.offset_setting_rad * self.offset_setting_rad);
-        let cosine = now.incidence.cosine;
+        let free_rad2 = squared(self.joint_play_rad) + squared(self.offset_setting_rad);
+        let free = now.seen_by_beam(free_rad2, free_rad2);
         BeamVariance {
-            in_plane_rad2: turns.in_plane_rad2 + normal_rad2,
-            across_rad2: turns.across_rad2 + normal_rad2 * cosine * cosine,
+            in_plane_rad2: turned.in_plane_rad2 + free.in_plane_rad2,
+            across_rad2: turned.across_rad2 + free.across_rad2,
         }
     }
 
-    /// Standard deviation [rad] about one axis from encoder and lever, given the cosine of the
+    /// Variance [rad²] of the turn about one axis from encoder and lever, given the cosine of the
     /// turn since alignment.
     #[inline(always)]
-    fn encoder_or_lever_rad(&self, turn_cosine: f64) -> f64 {
-        let lever_rad = self.lever_ratio * arc_cosine_rad(turn_cosine);
-        (self.encoder_rad * self.encoder_rad + lever_rad * lever_rad).sqrt()
+    fn drive_variance_rad2(&self, turn_cosine: f64) -> f64 {
+        squared(self.encoder_rad) + squared(self.lever_ratio * arc_cosine_rad(turn_cosine))
     }
+}
+
+#[inline(always)]
+fn squared(value: f64) -> f64 {
+    value * value
 }
 
 #[inline(always)]

@@ -7,7 +7,7 @@ mod spread;
 mod year;
 
 use field::{FirstAxis, Linkage, Plan, StringRow};
-use geometry::{LANES, LaneVec3, Vec3, direction};
+use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 
 use crate::{Line, Mechanism, Tolerances};
 
@@ -64,7 +64,7 @@ pub(crate) fn sun_at(azimuth_deg: f64, elevation_deg: f64) -> Vec3 {
 }
 
 pub(crate) fn lanes_of(sun: Vec3) -> LaneVec3 {
-    [[sun.x; LANES], [sun.y; LANES], [sun.z; LANES]]
+    lane::columns(&[sun; LANES])
 }
 
 pub(crate) fn exact_mechanism(latitude_deg: f64, alignment_sun: Vec3) -> Mechanism {

@@ -1,6 +1,6 @@
 //! The algebra against rotation matrices written out from sines and cosines.
 
-use geometry::{LANES, Vec3};
+use geometry::{LANES, Vec3, lane};
 use proptest::prelude::*;
 
 use super::{AXES, Place, exact_mechanism, lanes_of, one_string, sun_at};
@@ -88,13 +88,13 @@ proptest! {
             let aligned = normal_between(alignment_sun, target(mirror));
             let shim = undo(&then_second, undo(&then_first, aligned));
             let expected = apply(&now_first, apply(&now_second, shim));
-            for lane in 0..LANES {
-                let got = stance.normals[mirror].map(|column| column[lane]);
-                prop_assert!((Vec3::from_array(got) - expected).length() < 1e-13);
+            for column in 0..LANES {
+                let got = lane::vector(&stance.normals[mirror], column);
+                prop_assert!((got - expected).length() < 1e-13);
             }
             prop_assert!((drives.normal(&plan, mirror, sun) - expected).length() < 1e-13);
         }
-        let edge = Vec3::from_array(stance.width_edge.map(|column| column[0]));
+        let edge = lane::vector(&stance.width_edge, 0);
         prop_assert!((edge - apply(&now_first, rest.second)).length() < 1e-13);
     }
 }
