@@ -87,13 +87,14 @@ pub fn power(power_w: f64) -> String {
 }
 
 /// Length in metres with feet and inches beside it: `24.5 m (80 ft 5 in)`; below five
-/// feet with inches only.
+/// feet with inches only, from a hundred feet on with feet only.
 pub fn length(length_m: f64) -> String {
     const INCHES_PER_METRE: f64 = 1.0 / 0.0254;
     const FIVE_FEET_INCHES: f64 = 60.0;
-    let inches = (length_m.abs() * INCHES_PER_METRE).round();
+    const HUNDRED_FEET_INCHES: f64 = 1200.0;
+    let exact = length_m.abs() * INCHES_PER_METRE;
+    let inches = exact.round();
     let feet = (inches / 12.0).floor();
-    let rest = inches - 12.0 * feet;
     let sign = if length_m < 0.0 && inches > 0.0 {
         "-"
     } else {
@@ -101,10 +102,43 @@ pub fn length(length_m: f64) -> String {
     };
     let imperial = if inches < FIVE_FEET_INCHES {
         format!("{sign}{inches:.0} in")
+    } else if inches < HUNDRED_FEET_INCHES {
+        format!("{sign}{feet:.0} ft {:.0} in", inches - 12.0 * feet)
     } else {
-        format!("{sign}{} ft {rest:.0} in", grouped(feet, 0))
+        format!("{sign}{} ft", grouped(exact / 12.0, 0))
     };
     format!("{} m ({imperial})", significant(length_m, 3))
+}
+
+/// The text with its first letter as a capital.
+pub fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// The smallest of 1, 2 or 5 times a power of ten that is at or above `value`; 1 where
+/// `value` is not above 0.
+pub fn round_at_least(value: f64) -> f64 {
+    let (factor, exponent) = round_parts(value);
+    factor * libm::pow(10.0, f64::from(exponent))
+}
+
+/// [`round_at_least`] as factor and exponent of ten.
+pub(crate) fn round_parts(value: f64) -> (f64, i32) {
+    if !(value.is_finite() && value > 0.0) {
+        return (1.0, 0);
+    }
+    let exponent = libm::floor(libm::log10(value));
+    let leading = value / libm::pow(10.0, exponent);
+    let factor = [1.0, 2.0, 5.0]
+        .into_iter()
+        .find(|factor| *factor >= leading * (1.0 - 1e-9));
+    match factor {
+        Some(factor) => (factor, exponent as i32),
+        None => (1.0, exponent as i32 + 1),
+    }
 }
 
 /// Decimals after the point that show `digits` significant digits of `value`.
@@ -180,5 +214,6 @@ mod tests {
         assert_eq!(length(0.762), "0.762 m (30 in)");
         assert_eq!(length(1.8287), "1.83 m (6 ft 0 in)");
         assert_eq!(length(-0.3048), "-0.305 m (-12 in)");
+        assert_eq!(length(1609.344), "1,609 m (5,280 ft)");
     }
 }

@@ -1,1 +1,27 @@
-//! Charts.
+//! Charts of a run: one visual language, SVG and PNG, the finding as headline.
+//!
+//! Texts are set in the embedded DejaVu Sans, so that a chart looks the same everywhere.
+
+mod calendar;
+mod callout;
+mod canvas;
+mod chain;
+mod fonts;
+mod front;
+mod money;
+mod palette;
+mod plan;
+mod scale;
+mod shade;
+mod sweep;
+
+pub use calendar::Calendar;
+pub use canvas::Chart;
+pub use chain::{ChainStep, LightChain};
+pub use front::{DesignPoint, FrontChart};
+pub use money::{MoneyChart, MoneyItem};
+pub use plan::{FieldPlan, PlanString, Sector};
+pub use sweep::{Sweep, SweepPoint};
+
+#[cfg(test)]
+mod tests;
