@@ -142,13 +142,13 @@ impl Cover {
             let (left, right) = (&self.left[slot], &self.right[slot]);
             let (bottom, top) = (&self.bottom[slot], &self.top[slot]);
             for lane in 0..LANES {
-                let over = left[lane] <= from[lane] && right[lane] >= to[lane];
-                let up = if over && bottom[lane] <= -h {
+                let over = (left[lane] <= from[lane]) & (right[lane] >= to[lane]);
+                let up = if over & (bottom[lane] <= -h) {
                     top[lane] + h
                 } else {
                     0.0
                 };
-                let down = if over && top[lane] >= h {
+                let down = if over & (top[lane] >= h) {
                     h - bottom[lane]
                 } else {
                     0.0

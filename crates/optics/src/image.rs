@@ -6,21 +6,30 @@ use geometry::{LANES, Lane, LaneVec3};
 
 use crate::aperture::Aperture;
 use crate::mirrors::Mirrors;
-use crate::panel::{Panel, array, dot};
+use crate::panel::{Panel, array, column, dot};
 
 /// A ray must meet the aperture at more than asin of this to count: 0.6°.
 const LEAST_FACING: f64 = 0.01;
+/// Below this sin² of the incidence angle there is no plane of incidence to speak of.
+const LEAST_SINE2: f64 = 1e-9;
 
-/// The image along the aperture's right and up, which is an even patch blurred by a bell curve.
+/// The image along one direction on the aperture: an even patch blurred by a bell curve.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct ImageAxis {
+    /// Centre of the image, from the aperture's centre.
+    pub offset_m: Lane,
+    /// Width of the even patch.
+    pub patch_m: Lane,
+    /// Variance of the whole, patch and blur.
+    pub variance_m2: Lane,
+}
+
+/// The image of one mirror on the aperture plane.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Image {
-    /// Centre, from the aperture's centre: right, up.
-    pub offset_m: [Lane; 2],
-    /// Width of the even patch: right, up.
-    pub patch_m: [Lane; 2],
-    /// Variance of what blurs the patch: right, up.
-    pub blur_m2: [Lane; 2],
-    /// Covariance of right and up, patch and blur together.
+    pub right: ImageAxis,
+    pub up: ImageAxis,
+    /// Covariance of right and up.
     pub shared_m2: Lane,
     /// The sun's own part of the image: root of the determinant of its covariance.
     pub sun_m2: Lane,
@@ -28,13 +37,70 @@ pub(crate) struct Image {
     pub open: Lane,
 }
 
+impl Image {
+    /// Image of the mirror that `optic` and `panel` describe, with the beam errors that `stance`
+    /// has for it at `place`.
+    pub fn new(
+        optic: &Optic,
+        panel: &Panel,
+        suns: &LaneVec3,
+        stance: &Stance,
+        place: usize,
+    ) -> Self {
+        let beam = Beam::new(optic, panel, suns);
+        let errors = [
+            &stance.blur_in_plane_rad2[place],
+            &stance.blur_across_rad2[place],
+        ];
+        let blur = optic.blur(&beam, panel, errors);
+        let width = beam.patch_side(optic, &panel.across, &panel.sun_across, optic.size_m[0]);
+        let height = beam.patch_side(optic, &panel.along, &panel.sun_along, optic.size_m[1]);
+        let mut shared_m2 = [0.0; LANES];
+        for lane in 0..LANES {
+            shared_m2[lane] = blur.shared_m2[lane]
+                + (width[0][lane] * width[1][lane] + height[0][lane] * height[1][lane]) / 12.0;
+        }
+        Self {
+            right: ImageAxis::new(&beam.offset_m[0], &width[0], &height[0], &blur.right_m2),
+            up: ImageAxis::new(&beam.offset_m[1], &width[1], &height[1], &blur.up_m2),
+            shared_m2,
+            sun_m2: blur.sun_m2,
+            open: beam.open,
+        }
+    }
+}
+
+impl ImageAxis {
+    /// Of the patch's two sides the longer one is kept as an even patch; the shorter one and the
+    /// blur make the bell curve.
+    fn new(offset_m: &Lane, width_m: &Lane, height_m: &Lane, blur_m2: &Lane) -> Self {
+        let (mut patch_m, mut variance_m2) = ([0.0; LANES], [0.0; LANES]);
+        for lane in 0..LANES {
+            let (width, height) = (width_m[lane].abs(), height_m[lane].abs());
+            patch_m[lane] = if width > height { width } else { height };
+            variance_m2[lane] = blur_m2[lane] + (width * width + height * height) / 12.0;
+        }
+        Self {
+            offset_m: *offset_m,
+            patch_m,
+            variance_m2,
+        }
+    }
+}
+
 /// What one mirror brings, the same under every sun.
-struct Optic {
+pub(crate) struct Optic {
     /// From the mirror to the aperture's centre: right, up, normal.
     to_centre_m: [f64; 3],
+    /// The aperture's right, up and normal.
+    axes: [[f64; 3]; 3],
     /// 1 ÷ focal length.
     power_per_m: f64,
     size_m: [f64; 2],
+    /// Variance of the sun's rays for each axis.
+    sun_rad2: f64,
+    /// Variance that the reflecting layer adds, for each axis.
+    layer_rad2: f64,
     /// Variance of the normal for each axis, without gravity.
     slope_rad2: f64,
     /// Variance of the normal for each axis that gravity adds to a panel lying flat.
@@ -42,8 +108,13 @@ struct Optic {
 }
 
 impl Optic {
-    fn new(plan: &Plan, mirror: usize, mirrors: &Mirrors, aperture: &Aperture) -> Self {
-        let to_centre = aperture.centre_m - plan.centre_m(mirror);
+    pub fn new(plan: &Plan, mirror: usize, mirrors: &Mirrors, aperture: &Aperture) -> Self {
+        let axes = [
+            array(aperture.right),
+            array(aperture.up),
+            array(aperture.normal),
+        ];
+        let to_centre = array(aperture.centre_m - plan.centre_m(mirror));
         let power_per_m = 1.0 / plan.focal_length_m[mirror];
         let size_m = [plan.width_m[mirror], plan.height_m[mirror]];
         // A paraboloid's slope is r ÷ (2f): over a rectangle its mean square is
@@ -53,141 +124,142 @@ impl Optic {
         let bending_rad2 = mirrors.bending_residual * mirrors.bending_residual * ideal_rad2 / 2.0;
         Self {
             to_centre_m: [
-                to_centre.dot(aperture.right),
-                to_centre.dot(aperture.up),
-                to_centre.dot(aperture.normal),
+                dot(to_centre, axes[0]),
+                dot(to_centre, axes[1]),
+                dot(to_centre, axes[2]),
             ],
+            axes,
             power_per_m,
             size_m,
+            sun_rad2: mirrors.sun_shape_rad * mirrors.sun_shape_rad,
+            layer_rad2: mirrors.scatter_rad * mirrors.scatter_rad,
             slope_rad2: mirrors.slope_error_rad * mirrors.slope_error_rad + bending_rad2,
             gravity_rad2: mirrors.gravity_slope_rad * mirrors.gravity_slope_rad / 2.0,
         }
     }
-}
 
-impl Image {
-    /// Image of mirror `mirror` of the plan, the `place`-th of its string.
-    #[allow(clippy::too_many_arguments)]
-    pub fn new(
-        plan: &Plan,
-        mirror: usize,
-        mirrors: &Mirrors,
-        aperture: &Aperture,
-        suns: &LaneVec3,
-        panel: &Panel,
-        stance: &Stance,
-        place: usize,
-    ) -> Self {
-        let optic = Optic::new(plan, mirror, mirrors, aperture);
-        let axes = [
-            array(aperture.right),
-            array(aperture.up),
-            array(aperture.normal),
-        ];
-        let sun_rad2 = mirrors.sun_shape_rad * mirrors.sun_shape_rad;
-        let layer_rad2 = sun_rad2 + mirrors.scatter_rad * mirrors.scatter_rad;
-        let in_plane_rad2 = &stance.blur_in_plane_rad2[place];
-        let across_rad2 = &stance.blur_across_rad2[place];
-        let mut image = Self::blank();
+    /// Spread of the image by all that blurs a beam, on the aperture.
+    ///
+    /// Seen along the beam, a round spread becomes I + lean·leanᵀ there. The direction g across
+    /// the beam within the plane of incidence obeys n = r·cos θ + g·sin θ, so a spread along g
+    /// lies along the normal's own image ÷ sin θ. A slope error σ of the normal moves the beam by
+    /// 2σ in that plane and by 2σ·cos θ across it: a round part 4σ²cos²θ and 4σ²sin²θ more along g.
+    fn blur(&self, beam: &Beam, panel: &Panel, [in_plane_rad2, across_rad2]: [&Lane; 2]) -> Blur {
+        let mut blur = Blur::default();
         for lane in 0..LANES {
-            let n = [
-                panel.normal[0][lane],
-                panel.normal[1][lane],
-                panel.normal[2][lane],
-            ];
-            let s = [suns[0][lane], suns[1][lane], suns[2][lane]];
-            let cosine = panel.cosine[lane];
-            // Everything from here on in the aperture's own frame: right, up, normal.
-            let n_in = [dot(n, axes[0]), dot(n, axes[1]), dot(n, axes[2])];
-            let s_in = [dot(s, axes[0]), dot(s, axes[1]), dot(s, axes[2])];
-            let r = [
-                2.0 * cosine * n_in[0] - s_in[0],
-                2.0 * cosine * n_in[1] - s_in[1],
-                2.0 * cosine * n_in[2] - s_in[2],
-            ];
-            let open = r[2] < -LEAST_FACING;
-            let facing = if open { r[2] } else { -LEAST_FACING };
-            let lean = [r[0] / facing, r[1] / facing];
-            let range_m = optic.to_centre_m[2] / facing;
-            image.open[lane] = if open { 1.0 } else { 0.0 };
-            image.offset_m[0][lane] = range_m * r[0] - optic.to_centre_m[0];
-            image.offset_m[1][lane] = range_m * r[1] - optic.to_centre_m[1];
-
-            // Blur. Seen along the beam, a round spread becomes I + lean·leanᵀ on the aperture; a
-            // spread in the plane of incidence lies along the normal's image, as n = r·cos + g·sin.
-            let normal_on = [n_in[0] - lean[0] * n_in[2], n_in[1] - lean[1] * n_in[2]];
-            let slope_rad2 = optic.slope_rad2 + optic.gravity_rad2 * n[2] * n[2];
-            let sine2 = 1.0 - cosine * cosine;
-            let sine2 = if sine2 > 1e-9 { sine2 } else { 1e-9 };
-            let range2_m2 = range_m * range_m;
-            let round_m2 =
-                range2_m2 * (layer_rad2 + 4.0 * slope_rad2 * cosine * cosine + across_rad2[lane]);
-            let plane_m2 =
-                range2_m2 * (4.0 * slope_rad2 + (in_plane_rad2[lane] - across_rad2[lane]) / sine2);
-            let blur_right =
-                round_m2 * (1.0 + lean[0] * lean[0]) + plane_m2 * normal_on[0] * normal_on[0];
-            let blur_up =
-                round_m2 * (1.0 + lean[1] * lean[1]) + plane_m2 * normal_on[1] * normal_on[1];
-            let blur_shared = round_m2 * lean[0] * lean[1] + plane_m2 * normal_on[0] * normal_on[1];
-            let lean2 = lean[0] * lean[0] + lean[1] * lean[1];
-            image.sun_m2[lane] = range2_m2 * sun_rad2 * (1.0 + lean2).sqrt();
-
-            // Patch. A spot p of the panel turns the normal by −p/(2f) and so moves the ray on the
-            // aperture by p·(1 − range·cos/f) − n·range·(s·p)/f, seen along the beam.
-            let squeeze = 1.0 - range_m * cosine * optic.power_per_m;
-            let shear = range_m * optic.power_per_m;
-            let u = [
-                panel.across[0][lane],
-                panel.across[1][lane],
-                panel.across[2][lane],
-            ];
-            let v = [
-                panel.along[0][lane],
-                panel.along[1][lane],
-                panel.along[2][lane],
-            ];
-            let u_out = dot(u, axes[2]);
-            let v_out = dot(v, axes[2]);
-            let u_shear = shear * panel.sun_across[lane];
-            let v_shear = shear * panel.sun_along[lane];
-            let width = [
-                optic.size_m[0]
-                    * (squeeze * (dot(u, axes[0]) - lean[0] * u_out) - u_shear * normal_on[0]),
-                optic.size_m[0]
-                    * (squeeze * (dot(u, axes[1]) - lean[1] * u_out) - u_shear * normal_on[1]),
-            ];
-            let height = [
-                optic.size_m[1]
-                    * (squeeze * (dot(v, axes[0]) - lean[0] * v_out) - v_shear * normal_on[0]),
-                optic.size_m[1]
-                    * (squeeze * (dot(v, axes[1]) - lean[1] * v_out) - v_shear * normal_on[1]),
-            ];
-            let (patch_right, rest_right) = larger_first(width[0].abs(), height[0].abs());
-            let (patch_up, rest_up) = larger_first(width[1].abs(), height[1].abs());
-            image.patch_m[0][lane] = patch_right;
-            image.patch_m[1][lane] = patch_up;
-            image.blur_m2[0][lane] = blur_right + rest_right * rest_right / 12.0;
-            image.blur_m2[1][lane] = blur_up + rest_up * rest_up / 12.0;
-            image.shared_m2[lane] =
-                blur_shared + (width[0] * width[1] + height[0] * height[1]) / 12.0;
+            let upward = panel.normal[2][lane];
+            let slope_rad2 = 4.0 * (self.slope_rad2 + self.gravity_rad2 * upward * upward);
+            let cosine2 = panel.cosine[lane] * panel.cosine[lane];
+            let sine2 = 1.0 - cosine2;
+            let sine2 = if sine2 > LEAST_SINE2 {
+                sine2
+            } else {
+                LEAST_SINE2
+            };
+            let more_rad2 = (in_plane_rad2[lane] - across_rad2[lane]) / sine2;
+            let range_m2 = beam.range_m[lane] * beam.range_m[lane];
+            let round_rad2 =
+                self.sun_rad2 + self.layer_rad2 + slope_rad2 * cosine2 + across_rad2[lane];
+            let round_m2 = range_m2 * round_rad2;
+            let plane_m2 = range_m2 * (slope_rad2 + more_rad2);
+            let (lean_x, lean_y) = (beam.lean[0][lane], beam.lean[1][lane]);
+            let (normal_x, normal_y) = (beam.normal_on[0][lane], beam.normal_on[1][lane]);
+            blur.right_m2[lane] =
+                round_m2 * (1.0 + lean_x * lean_x) + plane_m2 * normal_x * normal_x;
+            blur.up_m2[lane] = round_m2 * (1.0 + lean_y * lean_y) + plane_m2 * normal_y * normal_y;
+            blur.shared_m2[lane] = round_m2 * lean_x * lean_y + plane_m2 * normal_x * normal_y;
+            let stretch = (1.0 + lean_x * lean_x + lean_y * lean_y).sqrt();
+            blur.sun_m2[lane] = range_m2 * self.sun_rad2 * stretch;
         }
-        image
-    }
-
-    fn blank() -> Self {
-        let none = [0.0; LANES];
-        Self {
-            offset_m: [none; 2],
-            patch_m: [none; 2],
-            blur_m2: [none; 2],
-            shared_m2: none,
-            sun_m2: none,
-            open: none,
-        }
+        blur
     }
 }
 
-#[inline(always)]
-fn larger_first(a: f64, b: f64) -> (f64, f64) {
-    if a > b { (a, b) } else { (b, a) }
+/// Covariance of the blur on the aperture.
+#[derive(Default)]
+struct Blur {
+    right_m2: Lane,
+    up_m2: Lane,
+    shared_m2: Lane,
+    sun_m2: Lane,
+}
+
+/// The central reflected ray, in the aperture's own frame.
+struct Beam {
+    /// Steps right and up for each step along the aperture's normal.
+    lean: [Lane; 2],
+    /// Length of the ray to the aperture plane.
+    range_m: Lane,
+    /// The mirror's normal, seen along the beam on the aperture plane: right, up.
+    normal_on: [Lane; 2],
+    /// Where the ray meets the plane, from the aperture's centre: right, up.
+    offset_m: [Lane; 2],
+    /// Cosine of the incidence angle.
+    cosine: Lane,
+    open: Lane,
+}
+
+impl Beam {
+    fn new(optic: &Optic, panel: &Panel, suns: &LaneVec3) -> Self {
+        let [right, up, out] = optic.axes;
+        let none = [0.0; LANES];
+        let mut beam = Self {
+            lean: [none; 2],
+            range_m: none,
+            normal_on: [none; 2],
+            offset_m: [none; 2],
+            cosine: panel.cosine,
+            open: none,
+        };
+        for lane in 0..LANES {
+            let (n, s) = (column(&panel.normal, lane), column(suns, lane));
+            let twice = 2.0 * panel.cosine[lane];
+            let (n_right, n_up, n_out) = (dot(n, right), dot(n, up), dot(n, out));
+            let r_out = twice * n_out - dot(s, out);
+            let open = r_out < -LEAST_FACING;
+            let toward = if open { r_out } else { -LEAST_FACING };
+            let inverse = 1.0 / toward;
+            let lean_right = inverse * (twice * n_right - dot(s, right));
+            let lean_up = inverse * (twice * n_up - dot(s, up));
+            beam.open[lane] = if open { 1.0 } else { 0.0 };
+            beam.lean[0][lane] = lean_right;
+            beam.lean[1][lane] = lean_up;
+            beam.range_m[lane] = inverse * optic.to_centre_m[2];
+            beam.normal_on[0][lane] = n_right - lean_right * n_out;
+            beam.normal_on[1][lane] = n_up - lean_up * n_out;
+            beam.offset_m[0][lane] = optic.to_centre_m[2] * lean_right - optic.to_centre_m[0];
+            beam.offset_m[1][lane] = optic.to_centre_m[2] * lean_up - optic.to_centre_m[1];
+        }
+        beam
+    }
+
+    /// Image of one side of the panel (unit vector `edge`, along which the sun stands at
+    /// `sun_along`): right, up.
+    ///
+    /// A spot p of the panel has its normal turned by −p/(2f), which moves its ray's end by
+    /// −range·(p·cos θ + n·(s·p))/f; its image is p and that, seen along the beam. In the plane of
+    /// incidence this is D·|L/f − cos θ|, across it D·|L·cos θ/f − 1| (Igel & Hughes, Solar
+    /// Energy 22 (1979) 283–295).
+    fn patch_side(
+        &self,
+        optic: &Optic,
+        edge: &LaneVec3,
+        sun_along: &Lane,
+        length_m: f64,
+    ) -> [Lane; 2] {
+        let [right, up, out] = optic.axes;
+        let mut side = [[0.0; LANES]; 2];
+        for lane in 0..LANES {
+            let edge = column(edge, lane);
+            let bend = self.range_m[lane] * optic.power_per_m;
+            let kept = length_m * (1.0 - bend * self.cosine[lane]);
+            let shear = length_m * bend * sun_along[lane];
+            let edge_out = dot(edge, out);
+            let on_right = dot(edge, right) - self.lean[0][lane] * edge_out;
+            let on_up = dot(edge, up) - self.lean[1][lane] * edge_out;
+            side[0][lane] = kept * on_right - shear * self.normal_on[0][lane];
+            side[1][lane] = kept * on_up - shear * self.normal_on[1][lane];
+        }
+        side
+    }
 }

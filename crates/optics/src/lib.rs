@@ -14,6 +14,7 @@ pub mod light;
 pub mod mirrors;
 pub mod neighbours;
 mod panel;
+mod shading;
 
 pub use aperture::Aperture;
 pub use light::{LightSums, MirrorLight, STEP_NAMES, STEPS, each_mirror, light_of_string};

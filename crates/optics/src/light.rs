@@ -7,11 +7,12 @@ use geometry::{LANES, Lane, LaneVec3};
 
 use crate::aperture::Aperture;
 use crate::cover::Cover;
-use crate::image::Image;
+use crate::image::{Image, Optic};
 use crate::intercept;
 use crate::mirrors::Mirrors;
 use crate::neighbours::{Neighbourhood, SunSpread};
-use crate::panel::{Panel, array, dot};
+use crate::panel::Panel;
+use crate::shading::open_shares;
 
 /// The sums of the loss chain, in order.
 pub const STEPS: usize = 7;
@@ -138,7 +139,8 @@ pub fn each_mirror(
         let mirror = plan.strings[string].first_mirror + place;
         let panel = Panel::new(&stance.normals[place], &stance.width_edge, suns);
         let (lit, unblocked) = open_shares(plan, hood, &spread, mirror, &panel, &mut cover);
-        let image = Image::new(plan, mirror, mirrors, aperture, suns, &panel, stance, place);
+        let optic = Optic::new(plan, mirror, mirrors, aperture);
+        let image = Image::new(&optic, &panel, suns, stance, place);
         let slant_m = aperture.centre_m.distance(plan.centre_m(mirror));
         let light = MirrorLight {
             cosine: panel.cosine,
@@ -147,8 +149,8 @@ pub fn each_mirror(
             reflectance: reflectances(mirrors, &panel),
             transmittance: mirrors.attenuation.transmittance(slant_m),
             intercept: intercept::share_inside(&image, half_m),
-            right_m: image.offset_m[0],
-            up_m: image.offset_m[1],
+            right_m: image.right.offset_m,
+            up_m: image.up.offset_m,
             centre_density_per_m2: intercept::density_at_centre(&image),
         };
         each(place, &light);
@@ -161,123 +163,4 @@ fn reflectances(mirrors: &Mirrors, panel: &Panel) -> Lane {
         shares[lane] = mirrors.reflectance.at(panel.cosine[lane]);
     }
     shares
-}
-
-/// Share of the panel that is lit, and share of the lit part that is not blocked.
-fn open_shares(
-    plan: &Plan,
-    hood: &Neighbourhood,
-    spread: &SunSpread,
-    mirror: usize,
-    panel: &Panel,
-    cover: &mut Cover,
-) -> (Lane, Lane) {
-    cover.clear(plan.width_m[mirror], plan.height_m[mirror]);
-    let sunward = Casting::new(panel, 1.0, 0.0);
-    for other in spread.choose(hood.shaders(mirror)) {
-        sunward.cast(plan, mirror, other, panel, cover);
-    }
-    let shaded_m2 = cover.area_m2();
-    let blockers = hood.blockers(mirror);
-    if !blockers.is_empty() {
-        let aimward = Casting::new(panel, -1.0, 1.0 / plan.focal_length_m[mirror]);
-        for &other in blockers {
-            aimward.cast(plan, mirror, other as usize, panel, cover);
-        }
-    }
-    let covered_m2 = if blockers.is_empty() {
-        shaded_m2
-    } else {
-        cover.area_m2()
-    };
-    let area_m2 = plan.area_m2(mirror);
-    let (mut lit, mut unblocked) = ([0.0; LANES], [0.0; LANES]);
-    for lane in 0..LANES {
-        let lit_m2 = area_m2 - shaded_m2[lane];
-        lit[lane] = (lit_m2 / area_m2).clamp(0.0, 1.0);
-        let open = (area_m2 - covered_m2[lane]) / lit_m2.max(1e-12 * area_m2);
-        unblocked[lane] = open.clamp(0.0, 1.0);
-    }
-    (lit, unblocked)
-}
-
-/// Casts neighbours onto a panel's plane along rays from the sun, or along its own reflected rays
-/// that run together in its focus.
-struct Casting {
-    /// Takes a neighbour's place to the panel's `across`, along the rays.
-    across: LaneVec3,
-    /// The same for `along`.
-    along: LaneVec3,
-    /// 1 ÷ height of the focus above the panel's plane.
-    convergence_per_m: Lane,
-}
-
-impl Casting {
-    /// `towards_sun` is 1 for rays from the sun, −1 for reflected ones: both make the same angle
-    /// with the normal and differ in the sign of their run along the panel.
-    fn new(panel: &Panel, towards_sun: f64, power_per_m: f64) -> Self {
-        let none = [0.0; LANES];
-        let mut casting = Self {
-            across: [none; 3],
-            along: [none; 3],
-            convergence_per_m: none,
-        };
-        for lane in 0..LANES {
-            let cosine = panel.cosine[lane];
-            let inverse = 1.0 / if cosine > 1e-6 { cosine } else { 1e-6 };
-            let run_across = towards_sun * inverse * panel.sun_across[lane];
-            let run_along = towards_sun * inverse * panel.sun_along[lane];
-            for axis in 0..3 {
-                let normal = panel.normal[axis][lane];
-                casting.across[axis][lane] = panel.across[axis][lane] - run_across * normal;
-                casting.along[axis][lane] = panel.along[axis][lane] - run_along * normal;
-            }
-            casting.convergence_per_m[lane] = power_per_m * inverse;
-        }
-        casting
-    }
-
-    /// Adds the rectangle that panel `other`, taken as parallel, covers of panel `mirror`.
-    fn cast(&self, plan: &Plan, mirror: usize, other: usize, panel: &Panel, cover: &mut Cover) {
-        let away_m = array(plan.centre_m(other) - plan.centre_m(mirror));
-        let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
-        let own_m = [cover.half_width_m(), cover.half_height_m()];
-        let (mut x_m, mut y_m, mut scale) = ([0.0; LANES], [0.0; LANES], [0.0; LANES]);
-        let mut overlap_m = [0.0; LANES];
-        let mut most_m = 0.0;
-        for lane in 0..LANES {
-            let ahead_m = dot(away_m, column(&panel.normal, lane));
-            let shrink = 1.0 - ahead_m * self.convergence_per_m[lane];
-            scale[lane] = 1.0 / if shrink > 0.1 { shrink } else { 0.1 };
-            x_m[lane] = scale[lane] * dot(away_m, column(&self.across, lane));
-            y_m[lane] = scale[lane] * dot(away_m, column(&self.along, lane));
-            let x_overlap_m = own_m[0] + scale[lane] * half_m[0] - x_m[lane].abs();
-            let y_overlap_m = own_m[1] + scale[lane] * half_m[1] - y_m[lane].abs();
-            let least = if x_overlap_m < y_overlap_m {
-                x_overlap_m
-            } else {
-                y_overlap_m
-            };
-            overlap_m[lane] = if ahead_m > 0.0 { least } else { 0.0 };
-            most_m = if overlap_m[lane] > most_m {
-                overlap_m[lane]
-            } else {
-                most_m
-            };
-        }
-        if most_m <= 0.0 {
-            return;
-        }
-        for lane in 0..LANES {
-            if overlap_m[lane] > 0.0 {
-                let half_m = [scale[lane] * half_m[0], scale[lane] * half_m[1]];
-                cover.add(lane, [x_m[lane], y_m[lane]], half_m);
-            }
-        }
-    }
-}
-
-#[inline(always)]
-fn column(vectors: &LaneVec3, lane: usize) -> [f64; 3] {
-    [vectors[0][lane], vectors[1][lane], vectors[2][lane]]
 }

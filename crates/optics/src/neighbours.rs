@@ -86,34 +86,41 @@ impl Neighbourhood {
 /// Where eight suns stand, as far as choosing shaders goes.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct SunSpread {
-    sectors: u32,
-    lowest_sine: f32,
+    /// Sines of the elevations, rising.
+    sines: [f32; LANES],
+    /// Sectors of each sun and all lower ones.
+    sectors: [u32; LANES],
 }
 
 impl SunSpread {
     pub fn new(suns: &LaneVec3) -> Self {
-        let mut spread = Self {
-            sectors: 0,
-            lowest_sine: 1.0,
-        };
-        for lane in 0..LANES {
-            spread.sectors |= sectors_around(suns[0][lane], suns[1][lane], 0.0);
-            spread.lowest_sine = spread.lowest_sine.min(suns[2][lane] as f32);
+        let mut order: [usize; LANES] = std::array::from_fn(|lane| lane);
+        order.sort_unstable_by(|&a, &b| suns[2][a].total_cmp(&suns[2][b]));
+        let mut sectors = 0;
+        Self {
+            sines: order.map(|lane| suns[2][lane] as f32),
+            sectors: order.map(|lane| {
+                sectors |= sectors_around(suns[0][lane], suns[1][lane], 0.0);
+                sectors
+            }),
         }
-        spread
     }
 
-    /// Those of `shaders` that may shade under one of these suns.
-    pub fn choose<'a>(&self, shaders: &'a [Shader]) -> impl Iterator<Item = usize> + 'a {
-        let Self {
-            sectors,
-            lowest_sine,
-        } = *self;
-        shaders
-            .iter()
-            .take_while(move |shader| shader.highest_sine >= lowest_sine)
-            .filter(move |shader| shader.sectors & sectors != 0)
-            .map(|shader| shader.mirror as usize)
+    /// Hands on those of `shaders` (for the highest suns first) that may shade under one of these
+    /// suns.
+    pub fn choose(&self, shaders: &[Shader], mut each: impl FnMut(usize)) {
+        let mut highest = LANES - 1;
+        for shader in shaders {
+            while shader.highest_sine < self.sines[highest] {
+                if highest == 0 {
+                    return;
+                }
+                highest -= 1;
+            }
+            if shader.sectors & self.sectors[highest] != 0 {
+                each(shader.mirror as usize);
+            }
+        }
     }
 }
 
@@ -273,7 +280,9 @@ mod tests {
             if touches {
                 let spread = SunSpread::new(&geometry::lane::columns(&[sun; LANES]));
                 let shader = shader(0, away_m, clearance_m);
-                prop_assert!(shader.is_some_and(|shader| spread.choose(&[shader]).count() == 1));
+                let mut chosen = 0;
+                spread.choose(shader.as_slice(), |_| chosen += 1);
+                prop_assert_eq!(chosen, 1);
             }
         }
     }

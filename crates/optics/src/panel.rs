@@ -77,3 +77,21 @@ pub(crate) fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
 pub(crate) fn array(vector: Vec3) -> [f64; 3] {
     [vector.x, vector.y, vector.z]
 }
+
+/// The vector that column `lane` of `vectors` holds.
+#[inline(always)]
+pub(crate) fn column(vectors: &LaneVec3, lane: usize) -> [f64; 3] {
+    [vectors[0][lane], vectors[1][lane], vectors[2][lane]]
+}
+
+// Plain comparisons: `f64::max` and `f64::min` also sort out NaN, which costs three times as much.
+
+#[inline(always)]
+pub(crate) fn greater(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
+}
+
+#[inline(always)]
+pub(crate) fn lesser(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
