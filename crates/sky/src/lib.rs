@@ -19,4 +19,4 @@ pub use site::Site;
 pub use sun::{Air, Moment, SunError, sun_direction};
 pub use sun_table::{HourStencil, NODES, SunTable};
 pub use synthetic::{MonthlyClimate, SyntheticError, synthetic_year};
-pub use weather::WeatherYear;
+pub use weather::{Gaps, WeatherError, WeatherYear, read_csv, read_epw, read_tmy3};

@@ -1,5 +1,7 @@
 //! Sums, partition of unity and node placement of the sun table.
 
+mod interpolation;
+
 use std::f64::consts::FRAC_PI_2;
 
 use super::*;
