@@ -58,6 +58,7 @@ dimensions! {
     PowerPerArea: "flux", Shape::POWER.over(Shape::AREA), ["kW/m2", "W/m2", "MW/m2"];
     EnergyPerArea: "energy per area", Shape::ENERGY.over(Shape::AREA), ["kWh/m2", "MJ/m2", "J/m2"];
     HeatTransfer: "heat transfer", Shape::POWER.over(Shape::AREA).over(Shape::TEMPERATURE), ["W/m2/K"];
+    Conductivity: "thermal conductivity", Shape::POWER.over(Shape::LENGTH).over(Shape::TEMPERATURE), ["W/m/K"];
     ThermalResistance: "thermal resistance", Shape::AREA.times(Shape::TEMPERATURE).over(Shape::POWER), ["m2.K/W", "m2.K/kW"];
     Money: "money", Shape::MONEY, ["USD"];
     MoneyPerEach: "money per piece", Shape::MONEY.over(Shape::COUNT), ["USD/each"];

@@ -50,6 +50,37 @@ pub fn read(text: &str, dimension: Dimension) -> Result<Reading, QuantityError> 
     Ok(reading)
 }
 
+/// Reads a number with a unit that measures the same as the unit `model`, and gives it in `model`:
+/// "2600 EUR/t" in "EUR/kg" is 2.6. Currencies are not compared.
+///
+/// # Errors
+/// Any [`QuantityError`].
+pub fn read_like(text: &str, model: &str) -> Result<Decimal, QuantityError> {
+    let accepted = vec![model.to_owned()];
+    let model = Unit::parse_any(model).map_err(|flaw| flaw.with_list(model, accepted.clone()))?;
+    match pieces(text).as_slice() {
+        [(number, "")] => Err(QuantityError::BareNumber {
+            number: (*number).to_owned(),
+            accepted,
+        }),
+        [(number, unit)] => {
+            let number = Decimal::parse(number)?;
+            let unit = Unit::parse_like(unit, &model)?;
+            Ok(if unit == model {
+                number
+            } else {
+                model.from_si_rounded(unit.to_si(number), 15)
+            })
+        }
+        [] => Err(QuantityError::Empty {
+            example: model.text().to_owned(),
+        }),
+        _ => Err(QuantityError::NotANumber {
+            text: text.to_owned(),
+        }),
+    }
+}
+
 /// Writes an SI value in `unit`: the shortest number that reads back as the same double.
 ///
 /// # Errors

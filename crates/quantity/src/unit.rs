@@ -157,13 +157,19 @@ impl Unit {
     /// number in this unit reaches), the nearest with 17 digits.
     #[must_use]
     pub fn from_si(&self, si: f64) -> Decimal {
+        self.from_si_rounded(si, 17)
+    }
+
+    /// As [`Unit::from_si`], but with no more than `most_digits` significant digits.
+    #[must_use]
+    pub fn from_si_rounded(&self, si: f64, most_digits: usize) -> Decimal {
         let Scale {
             top, bottom, tens, ..
         } = self.scale;
         let factor = top as f64 * Decimal::new(1, tens).to_f64() * self.scale.pi_factor();
         let number = si * bottom as f64 / factor - self.zero.to_f64();
         let mut nearest = Decimal::default();
-        for places in 0..17_usize {
+        for places in 0..most_digits {
             let text = format!("{number:.places$e}");
             nearest = Decimal::parse(&text).unwrap_or(nearest);
             if self.to_si(nearest) == si {
@@ -194,7 +200,7 @@ impl Flaw {
         self.with_list(text, owned(accepted_units(dimension)))
     }
 
-    fn with_list(self, text: &str, accepted: Vec<String>) -> QuantityError {
+    pub fn with_list(self, text: &str, accepted: Vec<String>) -> QuantityError {
         match self {
             Self::Unknown(unit) => {
                 let nearest = atoms::nearest(&unit).map(str::to_owned);

@@ -106,3 +106,10 @@ pub enum DrivenFrom {
     /// At one end.
     End,
 }
+
+impl Design {
+    pub(crate) const fn strings_mut(&mut self) -> &mut StringsDesign {
+        let FieldDesign::Strings(strings) = &mut self.field;
+        strings
+    }
+}

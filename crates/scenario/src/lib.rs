@@ -1,13 +1,38 @@
 //! The scenario file: read, checked, in SI; the space of designs.
+//!
+//! [`load`] turns TOML text into a [`Scenario`]. Everything that is known of a key (what it
+//! measures, its range, default, help, where it goes) is told once, in the table of keys; reading,
+//! hints, [`Scenario::resolved`], [`schema()`] and [`starter()`] follow from it.
 
-mod calendar;
+mod checks;
+mod choices;
 mod design;
+mod key;
+mod load;
+mod opening;
+mod prices;
+mod problem;
+mod raw;
+mod scenario;
+mod schema;
 mod sections;
+mod space;
+mod starter;
+mod table;
+mod value;
 
-pub use calendar::{Demand, WorkDays};
 pub use design::{BearingRule, Design, DrivenFrom, FieldDesign, FirstAxis, StringsDesign};
+pub use load::load;
+pub use problem::{Place, Problem, ProblemKind, ScenarioErrors};
+pub use scenario::{Origin, Resolved, Scenario};
+pub use schema::schema;
 pub use sections::{
-    Alignment, Finance, Heat, Mirror, MonthlyWeather, RateOverride, Receiver, ReceiverKind, Search,
-    Site, Storage, Strings, Structure, Tolerances, Visibility, Weather, WeatherFile, WeatherFormat,
-    WeatherSource,
+    Alignment, Demand, Heat, Mirror, MonthlyWeather, Receiver, ReceiverKind, Search, Site, Storage,
+    Strings, Structure, Tolerances, Visibility, Weather, WeatherFile, WeatherFormat, WeatherSource,
+    WorkDays,
 };
+pub use space::{DesignKey, Space, Variable};
+pub use starter::starter;
+
+#[cfg(test)]
+mod tests;

@@ -1,7 +1,5 @@
 //! The scenario's sections in SI, one struct each: everything that no design changes.
 
-use crate::calendar::Demand;
-
 /// Where the field stands (`[site]`).
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Site {
@@ -81,8 +79,6 @@ pub struct MonthlyWeather {
     pub daily_swing_k: f64,
     /// Mean wind speed at 10 m [m/s].
     pub wind_speed_m_s: f64,
-    /// Calendar year that the made year stands for.
-    pub year: u32,
     /// Seed of the runs of clear and dull days.
     pub seed: u32,
 }
@@ -170,23 +166,31 @@ pub struct Mirror {
 pub struct Receiver {
     /// Flat panel or cavity.
     pub kind: ReceiverKind,
-    /// Lit wall area of a cavity ÷ aperture area.
-    pub cavity_area_ratio: f64,
+    /// Inner surface of a cavity ÷ aperture area.
+    pub cavity_inside_ratio: f64,
+    /// Share of that surface that is the lower lip.
+    pub cavity_lower_lip: f64,
+    /// Share of that surface above the aperture's upper edge.
+    pub cavity_above_upper_lip: f64,
     /// Solar absorptance of the surface.
     pub absorptance: f64,
     /// Thermal emittance of the surface.
     pub emittance: f64,
     /// Highest flux that the surface may see [W/m²].
     pub flux_limit_w_m2: f64,
-    /// Thermal resistance from the lit surface to the fluid [m²·K/W].
+    /// Thermal resistance from the wall's outside to the fluid [m²·K/W].
     pub film_resistance_m2_k_w: f64,
-    /// Fluid temperature above that of the delivered steam [K].
-    pub fluid_above_delivery_k: f64,
-    /// Heat lost through the insulated back per area and degree [W/(m²·K)].
-    pub back_loss_w_m2_k: f64,
-    /// Heat that a start takes per aperture area [J/m²].
+    /// Thickness of the insulation behind the panels [m].
+    pub insulation_thickness_m: f64,
+    /// Conductivity of the insulation [W/(m·K)].
+    pub insulation_conductivity_w_m_k: f64,
+    /// Heat that warms the cold receiver up, per panel area [J/m²].
     pub start_energy_j_m2: f64,
-    /// Lowest load ÷ full load at which the receiver runs.
+    /// Time without sun after which the receiver is quite cold [s].
+    pub cooling_time_s: f64,
+    /// Largest heat flow to the fluid ÷ largest demand: what loop and pumps are made for.
+    pub rating_ratio: f64,
+    /// Lowest heat flow to the fluid at which the loop is run ÷ rated heat flow.
     pub min_load: f64,
 }
 
@@ -200,23 +204,76 @@ pub enum ReceiverKind {
     Cavity,
 }
 
-/// What the works takes (`[heat]`).
+/// What the works takes and how heat gets there (`[heat]`).
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Heat {
     /// Absolute pressure of the saturated steam at the fence [Pa].
     pub delivery_pressure_pa: f64,
     /// Temperature of what comes back, or of make-up water [K].
     pub condensate_temperature_k: f64,
-    /// Heat wanted, hour by hour.
+    /// How much warmer than the steam the loop water leaves the generator [K].
+    pub approach_k: f64,
+    /// Temperature rise of the loop water through the receiver [K].
+    pub loop_rise_k: f64,
+    /// Loop pressure ÷ saturation pressure at the hottest point.
+    pub pressure_margin: f64,
+    /// Heat wanted over the year.
     pub demand: Demand,
-    /// From the tower's foot to the fence [m].
-    pub pipe_distance_m: f64,
-    /// Heat lost per length of steam pipe while it is hot [W/m].
-    pub pipe_loss_w_m: f64,
+    /// On the ground between tower and steam generator [m].
+    pub pipe_run_m: f64,
+    /// Pressure drop around the loop at rated flow [Pa].
+    pub pipe_pressure_drop_pa: f64,
+    /// Heat lost by pipes while the loop runs ÷ rated heat flow of the receiver.
+    pub pipe_loss: f64,
     /// Hydraulic ÷ electric power of the pumps.
     pub pump_efficiency: f64,
-    /// Share of the year's sunny hours in which the plant can run.
+    /// Electric power of one string's drive while it follows the sun [W].
+    pub drive_power_w: f64,
+    /// Electric power of controls at all hours [W].
+    pub standby_power_w: f64,
+    /// Share of the sunlight that finds field and plant in working order.
     pub availability: f64,
+}
+
+/// Heat wanted by the works (`[heat.demand]`), in local standard time.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Demand {
+    /// Power during shifts [W].
+    pub power_w: f64,
+    /// Least power that the works can use [W].
+    pub min_power_w: f64,
+    /// Days with shifts.
+    pub days: WorkDays,
+    /// When the first shift starts [s after midnight].
+    pub from_s: f64,
+    /// When the last shift ends [s after midnight]; not after `from_s` means on the next day.
+    pub to_s: f64,
+    /// Power of each month ÷ `power_w`.
+    pub monthly_share: [f64; 12],
+}
+
+/// Days on which the works runs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum WorkDays {
+    /// Seven days.
+    #[default]
+    All,
+    /// Monday to Saturday.
+    MondayToSaturday,
+    /// Monday to Friday.
+    MondayToFriday,
+}
+
+impl WorkDays {
+    /// Whether each day of the week is worked, Monday first.
+    #[must_use]
+    pub const fn worked(self) -> [bool; 7] {
+        match self {
+            Self::All => [true; 7],
+            Self::MondayToSaturday => [true, true, true, true, true, true, false],
+            Self::MondayToFriday => [true, true, true, true, true, false, false],
+        }
+    }
 }
 
 /// The store (`[storage]`), beside its capacity.
@@ -245,44 +302,6 @@ pub struct Structure {
     pub steel_yield_pa: f64,
     /// Young's modulus of the drive lines on their metal area [Pa].
     pub line_modulus_pa: f64,
-}
-
-/// Money terms (`[finance]`).
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Finance {
-    /// Real discount rate per year.
-    pub real_rate: f64,
-    /// Years of running.
-    pub life_years: f64,
-    /// Contingency on proven parts ÷ their cost.
-    pub contingency: f64,
-    /// Contingency on parts that nobody has yet built in number ÷ their cost.
-    pub unproven_contingency: f64,
-    /// Engineering and management ÷ direct cost.
-    pub engineering: f64,
-    /// Owner's cost ÷ direct cost.
-    pub owner_cost: f64,
-    /// Years of building.
-    pub construction_years: f64,
-    /// Insurance per year ÷ capital.
-    pub insurance_per_year: f64,
-    /// Price of the fuel that the heat displaces, net calorific value [money/J].
-    pub fuel_price_per_j: f64,
-    /// Heat ÷ fuel of the boiler that burns it.
-    pub boiler_efficiency: f64,
-    /// Carbon of that fuel [kg CO2 equivalent/J].
-    pub fuel_carbon_kg_j: f64,
-    /// Price of carbon [money/kg CO2 equivalent].
-    pub carbon_price_per_kg: f64,
-}
-
-/// A price in place of a built-in one (`[rates]`).
-#[derive(Clone, Debug, PartialEq)]
-pub struct RateOverride {
-    /// Key of the bill's item.
-    pub item: String,
-    /// Price per unit of the item, in the scenario's currency.
-    pub price: f64,
 }
 
 /// How far to look (`[search]`).

@@ -1,0 +1,125 @@
+//! Values that each are in range but do not go together. Designs are judged at their start.
+
+use crate::Design;
+use crate::design::FieldDesign;
+use crate::problem::{Place, ProblemKind, Problems};
+use crate::scenario::{Draft, Scenario};
+
+/// A rule over several keys, told at the first of them.
+struct Check {
+    keys: &'static [&'static str],
+    fault: fn(&Scenario, &Design) -> Option<String>,
+}
+
+const CHECKS: &[Check] = &[
+    Check {
+        keys: &["receiver.aperture_height", "tower.aim_height"],
+        fault: |_, design| {
+            let (height_m, aim_m) = (design.aperture_height_m, design.aim_height_m);
+            let fault =
+                format!("an aperture {height_m} m high does not fit an aim height of {aim_m} m");
+            (height_m > aim_m).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["receiver.aperture_width", "tower.aim_height"],
+        fault: |_, design| {
+            let (width_m, aim_m) = (design.aperture_width_m, design.aim_height_m);
+            let fault =
+                format!("an aperture {width_m} m wide does not fit an aim height of {aim_m} m");
+            (width_m > aim_m).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["strings.outer_radius", "strings.inner_radius"],
+        fault: |scenario, _| {
+            let inner = scenario.strings.inner_radius_ratio;
+            let outer = scenario.strings.outer_radius_ratio;
+            let fault = format!(
+                "an outer edge at {outer} is not beyond the inner edge at {inner} aim heights"
+            );
+            (outer <= inner).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["strings.mount_height", "strings.side"],
+        fault: |_, design| {
+            let FieldDesign::Strings(strings) = &design.field;
+            let (mount_m, side_m) = (strings.mount_height_m, strings.side_m);
+            let fault = format!(
+                "mirrors of {side_m} m standing upright reach the ground from {mount_m} m; raise them above half the side"
+            );
+            (mount_m <= 0.5 * side_m).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["strings.mount_height", "tower.aim_height"],
+        fault: |_, design| {
+            let FieldDesign::Strings(strings) = &design.field;
+            let (mount_m, aim_m) = (strings.mount_height_m, design.aim_height_m);
+            let fault =
+                format!("mirrors at {mount_m} m stand too near the aim height of {aim_m} m");
+            (mount_m + strings.stagger_m > 0.25 * aim_m).then_some(fault)
+        },
+    },
+    Check {
+        keys: &[
+            "receiver.cavity_lower_lip",
+            "receiver.cavity_above_upper_lip",
+        ],
+        fault: |scenario, _| {
+            let receiver = &scenario.receiver;
+            let share = receiver.cavity_lower_lip + receiver.cavity_above_upper_lip;
+            let fault = format!("lips of together {share} leave nothing of the inner surface");
+            (share >= 1.0).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["heat.demand.min_power", "heat.demand.power"],
+        fault: |scenario, _| {
+            let demand = &scenario.heat.demand;
+            let fault = "the least power that can be used is above the demand".to_owned();
+            (demand.min_power_w > demand.power_w).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["structure.drive_wind", "structure.operating_wind"],
+        fault: |scenario, _| {
+            let wind = &scenario.structure;
+            let fault = "a string must still drive in the wind up to which it operates".to_owned();
+            (wind.drive_wind_m_s < wind.operating_wind_m_s).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["structure.survival_wind", "structure.drive_wind"],
+        fault: |scenario, _| {
+            let wind = &scenario.structure;
+            let fault =
+                "what is stowed must outlive the wind in which it drives to stow".to_owned();
+            (wind.survival_wind_m_s < wind.drive_wind_m_s).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["currency"],
+        fault: |scenario, _| {
+            let currency = &scenario.currency;
+            let sound =
+                currency.len() == 3 && currency.bytes().all(|byte| byte.is_ascii_uppercase());
+            (!sound).then(|| format!("\"{currency}\" is not three capital letters such as USD"))
+        },
+    },
+];
+
+/// Tells every rule that is broken by keys which are sound each for itself.
+pub(crate) fn check(draft: &Draft, place_of: impl Fn(&str) -> Place, problems: &mut Problems) {
+    let scenario = &draft.scenario;
+    let start = scenario.space.design(&scenario.space.start());
+    for Check { keys, fault } in CHECKS {
+        if problems.touch(keys) {
+            continue;
+        }
+        if let (Some(fault), Some(first)) = (fault(scenario, &start), keys.first()) {
+            problems.add(&place_of(first), first, ProblemKind::Clash(fault));
+        }
+    }
+}

@@ -1,0 +1,60 @@
+//! The words a scenario chooses between.
+
+use crate::{DrivenFrom, FirstAxis, ReceiverKind, Visibility, WeatherFormat, WorkDays};
+
+/// A choice between words.
+pub(crate) trait Named: Copy + Default + 'static {
+    /// Each word with what it stands for.
+    const NAMED: &'static [(&'static str, Self)];
+}
+
+/// The words of a choice.
+pub(crate) fn names<T: Named>() -> Vec<&'static str> {
+    T::NAMED.iter().map(|(name, _)| *name).collect()
+}
+
+/// What the word at `index` stands for.
+pub(crate) fn nth<T: Named>(index: usize) -> T {
+    T::NAMED
+        .get(index)
+        .map_or_else(T::default, |(_, value)| *value)
+}
+
+impl Named for FirstAxis {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("across", Self::Across),
+        ("along", Self::Along),
+        ("vertical", Self::Vertical),
+        ("polar", Self::Polar),
+    ];
+}
+
+impl Named for DrivenFrom {
+    const NAMED: &'static [(&'static str, Self)] = &[("middle", Self::Middle), ("end", Self::End)];
+}
+
+impl Named for WeatherFormat {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("epw", Self::Epw), ("tmy3", Self::Tmy3), ("csv", Self::Csv)];
+}
+
+impl Named for Visibility {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("very clear", Self::VeryClear),
+        ("clear", Self::Clear),
+        ("hazy", Self::Hazy),
+    ];
+}
+
+impl Named for ReceiverKind {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("billboard", Self::Billboard), ("cavity", Self::Cavity)];
+}
+
+impl Named for WorkDays {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("all", Self::All),
+        ("monday to saturday", Self::MondayToSaturday),
+        ("monday to friday", Self::MondayToFriday),
+    ];
+}

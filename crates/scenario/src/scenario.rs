@@ -1,0 +1,206 @@
+//! The scenario: every value in SI, what it was written as, and the space of designs.
+
+use std::fmt;
+
+use ledger::{Finance, Rates};
+
+use crate::key::{Key, Kind, Put, Role};
+use crate::problem::Place;
+use crate::sections::{
+    Heat, Mirror, MonthlyWeather, Receiver, Search, Site, Storage, Strings, Structure, Weather,
+    WeatherFile,
+};
+use crate::space::{self, Space};
+use crate::value::Value;
+
+/// A checked scenario in SI.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// What the scenario is about.
+    pub title: String,
+    /// Three letters; every price is in this currency.
+    pub currency: String,
+    /// Where the field stands.
+    pub site: Site,
+    /// What the sky gives.
+    pub weather: Weather,
+    /// What all strings have in common.
+    pub strings: Strings,
+    /// The panels.
+    pub mirror: Mirror,
+    /// What takes the light.
+    pub receiver: Receiver,
+    /// What the works takes and how heat gets there.
+    pub heat: Heat,
+    /// The store.
+    pub storage: Storage,
+    /// Wind and steel.
+    pub structure: Structure,
+    /// Money terms.
+    pub finance: Finance,
+    /// A rate for every item of the bill.
+    pub rates: Rates,
+    /// How far to look.
+    pub search: Search,
+    /// The space of designs.
+    pub space: Space,
+    pub(crate) entries: Vec<ResolvedEntry>,
+}
+
+/// A value with where it came from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Resolved {
+    /// Path of the key.
+    pub key: String,
+    /// The value as it would stand in the file; of an opened one its start, then its range.
+    pub text: String,
+    /// The unit it is written in; empty if it has none.
+    pub unit: String,
+    /// Where it came from.
+    pub origin: Origin,
+}
+
+/// Where a value came from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// A line of a file.
+    File {
+        /// The file.
+        file: String,
+        /// The line, from 1.
+        line: usize,
+    },
+    /// An override.
+    Override,
+    /// Nothing was given.
+    Default,
+}
+
+impl Origin {
+    pub(crate) fn of(place: &Place) -> Self {
+        match place.line {
+            0 => Self::Override,
+            line => Self::File {
+                file: place.file.clone(),
+                line,
+            },
+        }
+    }
+}
+
+impl fmt::Display for Origin {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File { file, line } => write!(out, "{file}:{line}"),
+            Self::Override => write!(out, "--set"),
+            Self::Default => write!(out, "default"),
+        }
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ResolvedEntry {
+    pub shown: Resolved,
+    pub canonical: String,
+    pub role: Role,
+}
+
+impl Scenario {
+    /// Every value with its unit and where it came from, in the order of the file.
+    #[must_use]
+    pub fn resolved(&self) -> Vec<Resolved> {
+        self.entries
+            .iter()
+            .map(|entry| entry.shown.clone())
+            .collect()
+    }
+
+    /// One line for each value that has a say in light, heat or masses, in SI: the same text for
+    /// the same values, however they are written. Prices, titles, file names and effort are left
+    /// out, so weather from a file has to be added by its bytes.
+    #[must_use]
+    pub fn hash_text(&self) -> String {
+        self.lines_of(Role::Physical)
+    }
+
+    /// One line for each value that has a say in money or carbon only.
+    #[must_use]
+    pub fn price_text(&self) -> String {
+        self.lines_of(Role::Price)
+    }
+
+    fn lines_of(&self, role: Role) -> String {
+        let of_role = self.entries.iter().filter(|entry| entry.role == role);
+        of_role
+            .map(|entry| format!("{} = {}\n", entry.shown.key, entry.canonical))
+            .collect()
+    }
+}
+
+/// A scenario while its values are put in.
+pub(crate) struct Draft {
+    pub scenario: Scenario,
+    pub weather_file: WeatherFile,
+    pub monthly: MonthlyWeather,
+}
+
+impl Draft {
+    /// A scenario in which nothing has been put yet.
+    pub fn new() -> Self {
+        let scenario = Scenario {
+            title: String::new(),
+            currency: String::new(),
+            site: Site::default(),
+            weather: Weather::default(),
+            strings: Strings::default(),
+            mirror: Mirror::default(),
+            receiver: Receiver::default(),
+            heat: Heat::default(),
+            storage: Storage::default(),
+            structure: Structure::default(),
+            finance: Finance::starting_point(),
+            rates: Rates::default_usd(),
+            search: Search::default(),
+            space: Space::default(),
+            entries: vec![],
+        };
+        Self {
+            scenario,
+            weather_file: WeatherFile::default(),
+            monthly: MonthlyWeather::default(),
+        }
+    }
+
+    /// Puts a value where its key says.
+    pub fn put(&mut self, key: &Key, value: &Value) {
+        space::put(key, &mut self.scenario.space.fixed, value);
+        match (&key.kind, value) {
+            (Kind::Quantity(_, Put::Case(put)), Value::Quantity(reading)) => put(self, reading.si),
+            (
+                Kind::Whole {
+                    put: Put::Case(put),
+                    ..
+                },
+                Value::Whole(number),
+            ) => put(self, *number),
+            (
+                Kind::Choice {
+                    put: Put::Case(put),
+                    ..
+                },
+                Value::Choice(index, _),
+            ) => {
+                put(self, *index);
+            }
+            (Kind::Text(put), Value::Text(text)) => put(self, text.clone()),
+            (Kind::Monthly(_, put), Value::Monthly(readings)) => {
+                let mut values = [0.0; 12];
+                for (value, reading) in values.iter_mut().zip(readings) {
+                    *value = reading.si;
+                }
+                put(self, values);
+            }
+            _ => {}
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! Every key of the scenario file, in the order of the file: the one place where keys, units,
+//! ranges, defaults and help are told.
+
+mod field;
+mod place;
+mod plant;
+mod terms;
+
+use crate::key::Key;
+
+/// The section whose keys are the bill's items.
+pub(crate) const RATES: &str = "rates";
+
+/// Every key; latitude stands before all that depends on the hemisphere.
+pub(crate) fn keys() -> impl Iterator<Item = &'static Key> {
+    [place::KEYS, field::KEYS, plant::KEYS, terms::KEYS]
+        .into_iter()
+        .flatten()
+}
+
+/// The key with this path.
+pub(crate) fn find(path: &str) -> Option<&'static Key> {
+    keys().find(|key| key.path == path)
+}
+
+/// Whether keys or sections stand under this path.
+pub(crate) fn is_section(path: &str) -> bool {
+    let inside = |key: &Key| {
+        key.path
+            .strip_prefix(path)
+            .is_some_and(|rest| rest.starts_with('.'))
+    };
+    path == RATES || keys().any(inside)
+}
+
+/// The known path that looks most like `path`, if any does.
+pub(crate) fn nearest(path: &str) -> Option<String> {
+    let rates = ledger::Item::ALL
+        .iter()
+        .map(|item| format!("{RATES}.{}", item.key()));
+    let known = keys().map(|key| key.path.to_owned()).chain(rates);
+    known
+        .map(|known| (likeness(path, &known), known))
+        .filter(|(likeness, _)| *likeness > 0.8)
+        .max_by(|left, right| left.0.total_cmp(&right.0))
+        .map(|(_, known)| known)
+}
+
+/// Likeness of two paths: of their names, with a little for standing in the same section.
+fn likeness(path: &str, known: &str) -> f64 {
+    let (section, name) = path.rsplit_once('.').unwrap_or(("", path));
+    let (known_section, known_name) = known.rsplit_once('.').unwrap_or(("", known));
+    let home = if section == known_section { 0.1 } else { 0.0 };
+    strsim::jaro_winkler(name, known_name) + home
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+    use crate::key::{Kind, Need};
+
+    #[test]
+    fn paths_differ_and_no_key_is_a_section() {
+        let paths: BTreeSet<_> = keys().map(|key| key.path).collect();
+        assert_eq!(paths.len(), keys().count());
+        assert!(paths.iter().all(|path| !is_section(path)));
+    }
+
+    #[test]
+    fn every_key_has_a_unit_a_range_a_sentence_and_something_to_show() {
+        for key in keys() {
+            assert!(key.help.ends_with('.'), "{}: {}", key.path, key.help);
+            assert!(
+                !matches!(key.need, Need::Required("") | Need::Default("")),
+                "{}",
+                key.path
+            );
+            if let Kind::Quantity(measure, _) | Kind::Monthly(measure, _) = &key.kind {
+                assert!(measure.print_unit().is_some(), "{}", key.path);
+                assert!(measure.range.0 < measure.range.1, "{}", key.path);
+            }
+        }
+    }
+
+    #[test]
+    fn the_nearest_key_is_found() {
+        assert_eq!(nearest("site.lattitude").as_deref(), Some("site.latitude"));
+        assert_eq!(nearest("tower.hight").as_deref(), None);
+        assert_eq!(
+            nearest("tower.aim_hight").as_deref(),
+            Some("tower.aim_height")
+        );
+        assert_eq!(
+            nearest("strings.aim_height").as_deref(),
+            Some("tower.aim_height")
+        );
+        assert_eq!(nearest("rates.steal").as_deref(), Some("rates.steel"));
+    }
+}

@@ -1,0 +1,320 @@
+//! Keys of strings, tower and mirrors.
+
+use quantity::Dimension::{Angle, Fraction, Length, Number, PerLength};
+
+use crate::choices::nth;
+use crate::key::Put::{Case, Design};
+use crate::key::{Key, bearing, choice, quantity, whole};
+use crate::{DrivenFrom, FirstAxis};
+
+pub(super) static KEYS: &[Key] = &[
+    whole(
+        "strings.count",
+        (1, 200_000),
+        Design(|design, value| design.strings_mut().count = value),
+        "How many strings.",
+    )
+    .required("400"),
+    whole(
+        "strings.mirrors",
+        (1, 200),
+        Design(|design, value| design.strings_mut().mirrors = value),
+        "Mirrors in each string.",
+    )
+    .required("15"),
+    quantity(
+        "strings.side",
+        Length,
+        "m",
+        (0.2, 2.5),
+        Design(|design, value| design.strings_mut().side_m = value),
+        "Side of a square mirror.",
+    )
+    .required("0.95 m"),
+    quantity(
+        "strings.glass",
+        Length,
+        "mm",
+        (0.9, 8.0),
+        Design(|design, value| design.strings_mut().glass_thickness_m = value),
+        "Thickness of the glass.",
+    )
+    .or("5 mm"),
+    quantity(
+        "strings.pitch_ratio",
+        Number,
+        "1",
+        (1.0, 5.0),
+        Design(|design, value| design.strings_mut().pitch_ratio = value),
+        "Distance between neighbouring mounts ÷ side.",
+    )
+    .required("1.28"),
+    bearing(
+        "strings.bearing",
+        Design(|design, rule| design.strings_mut().bearing = rule),
+        "How strings lie: \"radial\", \"cross\", \"fan 0.33\" or an azimuth such as \"90 deg\".",
+    )
+    .required("fan 0.33"),
+    choice::<FirstAxis>(
+        "strings.first_axis",
+        Design(|design, index| design.strings_mut().first_axis = nth(index)),
+        "The axis fixed to the ground.",
+    )
+    .required("along"),
+    quantity(
+        "strings.rail_slope",
+        Angle,
+        "deg",
+        (0.0, 30.0),
+        Design(|design, value| design.strings_mut().rail_slope_rad = value),
+        "Rise of the rail away from the tower.",
+    )
+    .or("0 deg"),
+    quantity(
+        "strings.mount_height",
+        Length,
+        "m",
+        (0.2, 5.0),
+        Design(|design, value| design.strings_mut().mount_height_m = value),
+        "Height of the mirror centres above ground at a string's low end.",
+    )
+    .or("0.9 m"),
+    quantity(
+        "strings.stagger",
+        Length,
+        "m",
+        (0.0, 2.0),
+        Design(|design, value| design.strings_mut().stagger_m = value),
+        "How much higher every second mirror stands.",
+    )
+    .or("0 m"),
+    quantity(
+        "strings.row_spacing",
+        Number,
+        "1",
+        (1.0, 12.0),
+        Design(|design, value| design.strings_mut().row_spacing_ratio = value),
+        "Distance between rows at the inner edge of the field ÷ side.",
+    )
+    .or("2"),
+    quantity(
+        "strings.row_growth",
+        Number,
+        "1",
+        (0.0, 0.2),
+        Design(|design, value| design.strings_mut().row_growth = value),
+        "Growth of the row distance per metre of distance from the tower, m/m.",
+    )
+    .or("0.01"),
+    quantity(
+        "strings.lever",
+        Length,
+        "m",
+        (0.05, 2.0),
+        Design(|design, value| design.strings_mut().lever_m = value),
+        "Length of the levers that turn the mounts.",
+    )
+    .or("0.4 m"),
+    choice::<DrivenFrom>(
+        "strings.driven_from",
+        Design(|design, index| design.strings_mut().driven_from = nth(index)),
+        "Where the drive of a string sits.",
+    )
+    .or("middle"),
+    quantity(
+        "strings.sector",
+        Angle,
+        "deg",
+        (5.0, 180.0),
+        Case(|draft, value| draft.scenario.strings.sector_half_rad = value),
+        "Half-angle of the sector in which strings stand; 180 deg for all round.",
+    )
+    .or("60 deg"),
+    quantity(
+        "strings.sector_centre",
+        Angle,
+        "deg",
+        (-360.0, 360.0),
+        Case(|draft, value| draft.scenario.strings.sector_centre_rad = value),
+        "Azimuth of the sector's middle seen from the tower; towards the pole if not given.",
+    )
+    .or_by_hemisphere("0 deg", "180 deg"),
+    quantity(
+        "strings.inner_radius",
+        Number,
+        "1",
+        (0.2, 10.0),
+        Case(|draft, value| draft.scenario.strings.inner_radius_ratio = value),
+        "Inner edge of the field in aim heights.",
+    )
+    .or("0.7"),
+    quantity(
+        "strings.outer_radius",
+        Number,
+        "1",
+        (0.3, 20.0),
+        Case(|draft, value| draft.scenario.strings.outer_radius_ratio = value),
+        "Outer edge of the field in aim heights.",
+    )
+    .or("4"),
+    quantity(
+        "strings.end_gap",
+        Length,
+        "m",
+        (0.0, 10.0),
+        Case(|draft, value| draft.scenario.strings.end_gap_m = value),
+        "Gap between string ends in one row.",
+    )
+    .or("1 m"),
+    whole(
+        "strings.lane_every",
+        (1, 1000),
+        Case(|draft, value| draft.scenario.strings.lane_every = value),
+        "A lane after so many rows.",
+    )
+    .or("8"),
+    quantity(
+        "strings.lane_width",
+        Length,
+        "m",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.strings.lane_width_m = value),
+        "Width of a lane for washing and service.",
+    )
+    .or("3 m"),
+    quantity(
+        "strings.alignment.azimuth",
+        Angle,
+        "deg",
+        (-360.0, 360.0),
+        Case(|draft, value| draft.scenario.strings.alignment.azimuth_rad = value),
+        "Azimuth of the sun under which all mirrors are set on target; noon if not given.",
+    )
+    .or_by_hemisphere("180 deg", "0 deg"),
+    quantity(
+        "strings.alignment.elevation",
+        Angle,
+        "deg",
+        (1.0, 90.0),
+        Case(|draft, value| draft.scenario.strings.alignment.elevation_rad = value),
+        "Elevation of the sun under which all mirrors are set on target.",
+    )
+    .or("50 deg"),
+    quantity(
+        "strings.tolerances.post_tilt",
+        Angle,
+        "mrad",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.strings.tolerances.post_tilt_rad = value),
+        "Tilt of a post in each of two directions, one standard deviation.",
+    )
+    .or("1 mrad"),
+    quantity(
+        "strings.tolerances.axis_squareness",
+        Angle,
+        "mrad",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.strings.tolerances.axis_squareness_rad = value),
+        "Departure of the second axis from square to the first, one standard deviation.",
+    )
+    .or("0.7 mrad"),
+    quantity(
+        "strings.tolerances.joint_play",
+        Angle,
+        "mrad",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.strings.tolerances.joint_play_rad = value),
+        "Play in the joints as a turn of the mirror, one standard deviation.",
+    )
+    .or("0.7 mrad"),
+    quantity(
+        "strings.tolerances.offset_setting",
+        Angle,
+        "mrad",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.strings.tolerances.offset_setting_rad = value),
+        "Error left by setting a mirror on target, as its turn, one standard deviation.",
+    )
+    .or("0.7 mrad"),
+    quantity(
+        "strings.tolerances.lever_ratio",
+        Fraction,
+        "%",
+        (0.0, 5.0),
+        Case(|draft, value| draft.scenario.strings.tolerances.lever_ratio = value),
+        "Relative error of lever lengths, one standard deviation.",
+    )
+    .or("0.2 %"),
+    quantity(
+        "strings.tolerances.encoder",
+        Angle,
+        "mrad",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.strings.tolerances.encoder_rad = value),
+        "Error of each encoder, common to a string, one standard deviation.",
+    )
+    .or("0.3 mrad"),
+    quantity(
+        "tower.aim_height",
+        Length,
+        "m",
+        (10.0, 250.0),
+        Design(|design, value| design.aim_height_m = value),
+        "Height of the aim point above the tower's foot.",
+    )
+    .required("40 m"),
+    quantity(
+        "mirror.reflectance",
+        Fraction,
+        "%",
+        (50.0, 100.0),
+        Case(|draft, value| draft.scenario.mirror.reflectance = value),
+        "Solar reflectance of the silver if the glass took nothing.",
+    )
+    .or("96.6 %"),
+    quantity(
+        "mirror.extinction",
+        PerLength,
+        "1/m",
+        (0.0, 100.0),
+        Case(|draft, value| draft.scenario.mirror.extinction_per_m = value),
+        "Extinction of sunlight in the glass; about 4 1/m for low-iron glass.",
+    )
+    .or("4 1/m"),
+    quantity(
+        "mirror.cleanliness",
+        Fraction,
+        "%",
+        (30.0, 100.0),
+        Case(|draft, value| draft.scenario.mirror.cleanliness = value),
+        "Mean reflectance over the year ÷ clean reflectance.",
+    )
+    .or("95 %"),
+    quantity(
+        "mirror.slope_error",
+        Angle,
+        "mrad",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.mirror.slope_error_rad = value),
+        "Slope error of the surface along one axis, root mean square.",
+    )
+    .or("1.5 mrad"),
+    quantity(
+        "mirror.scatter",
+        Angle,
+        "mrad",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.mirror.scatter_rad = value),
+        "Spread of the beam by the reflecting layer along one axis, root mean square.",
+    )
+    .or("0.3 mrad"),
+    quantity(
+        "mirror.bending_residual",
+        Fraction,
+        "%",
+        (0.0, 100.0),
+        Case(|draft, value| draft.scenario.mirror.bending_residual = value),
+        "Slope left over by bending ÷ slope of the ideal shape; 22.3 % for a square pulled at its corners.",
+    )
+    .or("22.3 %"),
+];

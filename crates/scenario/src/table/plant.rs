@@ -1,0 +1,414 @@
+//! Keys of receiver, heat, storage and structure.
+
+use quantity::Dimension::{
+    Angle, Conductivity, Energy, EnergyPerArea, Fraction, Length, Number, PerTime, Power,
+    PowerPerArea, Pressure, Speed, Stress, Temperature, TemperatureDifference, ThermalResistance,
+    Time,
+};
+
+use crate::choices::nth;
+use crate::key::Put::{Case, Design};
+use crate::key::{Key, choice, monthly, quantity};
+use crate::{ReceiverKind, WorkDays};
+
+pub(super) static KEYS: &[Key] = &[
+    choice::<ReceiverKind>(
+        "receiver.kind",
+        Case(|draft, index| draft.scenario.receiver.kind = nth(index)),
+        "Flat panel or cavity.",
+    )
+    .or("billboard"),
+    quantity(
+        "receiver.aperture_width",
+        Length,
+        "m",
+        (0.3, 30.0),
+        Design(|design, value| design.aperture_width_m = value),
+        "Width of the aperture.",
+    )
+    .required("3.4 m"),
+    quantity(
+        "receiver.aperture_height",
+        Length,
+        "m",
+        (0.3, 30.0),
+        Design(|design, value| design.aperture_height_m = value),
+        "Height of the aperture along its slope.",
+    )
+    .required("3.4 m"),
+    quantity(
+        "receiver.tilt",
+        Angle,
+        "deg",
+        (0.0, 80.0),
+        Design(|design, value| design.aperture_tilt_rad = value),
+        "How far the aperture looks down, from horizontal.",
+    )
+    .or("20 deg"),
+    quantity(
+        "receiver.cavity_inside_ratio",
+        Number,
+        "1",
+        (1.0, 10.0),
+        Case(|draft, value| draft.scenario.receiver.cavity_inside_ratio = value),
+        "Inner surface of a cavity ÷ aperture area.",
+    )
+    .or("2.5"),
+    quantity(
+        "receiver.cavity_lower_lip",
+        Fraction,
+        "%",
+        (0.0, 50.0),
+        Case(|draft, value| draft.scenario.receiver.cavity_lower_lip = value),
+        "Share of the inner surface that is the lower lip.",
+    )
+    .or("5 %"),
+    quantity(
+        "receiver.cavity_above_upper_lip",
+        Fraction,
+        "%",
+        (0.0, 50.0),
+        Case(|draft, value| draft.scenario.receiver.cavity_above_upper_lip = value),
+        "Share of the inner surface above the aperture's upper edge.",
+    )
+    .or("20 %"),
+    quantity(
+        "receiver.absorptance",
+        Fraction,
+        "%",
+        (50.0, 100.0),
+        Case(|draft, value| draft.scenario.receiver.absorptance = value),
+        "Solar absorptance of the surface.",
+    )
+    .or("94 %"),
+    quantity(
+        "receiver.emittance",
+        Fraction,
+        "%",
+        (1.0, 100.0),
+        Case(|draft, value| draft.scenario.receiver.emittance = value),
+        "Thermal emittance of the surface.",
+    )
+    .or("87 %"),
+    quantity(
+        "receiver.flux_limit",
+        PowerPerArea,
+        "kW/m2",
+        (50.0, 3000.0),
+        Case(|draft, value| draft.scenario.receiver.flux_limit_w_m2 = value),
+        "Largest flux that may fall on the aperture.",
+    )
+    .or("500 kW/m2"),
+    quantity(
+        "receiver.film_resistance",
+        ThermalResistance,
+        "m2.K/kW",
+        (0.0, 10.0),
+        Case(|draft, value| draft.scenario.receiver.film_resistance_m2_k_w = value),
+        "Thermal resistance from the wall's outside to the fluid.",
+    )
+    .or("0.25 m2.K/kW"),
+    quantity(
+        "receiver.insulation_thickness",
+        Length,
+        "mm",
+        (10.0, 1000.0),
+        Case(|draft, value| draft.scenario.receiver.insulation_thickness_m = value),
+        "Thickness of the insulation behind the panels.",
+    )
+    .or("150 mm"),
+    quantity(
+        "receiver.insulation_conductivity",
+        Conductivity,
+        "W/m/K",
+        (0.01, 1.0),
+        Case(|draft, value| draft.scenario.receiver.insulation_conductivity_w_m_k = value),
+        "Conductivity of the insulation.",
+    )
+    .or("0.06 W/m/K"),
+    quantity(
+        "receiver.start_energy",
+        EnergyPerArea,
+        "kWh/m2",
+        (0.0, 50.0),
+        Case(|draft, value| draft.scenario.receiver.start_energy_j_m2 = value),
+        "Heat that warms the cold receiver up, per panel area.",
+    )
+    .or("3 kWh/m2"),
+    quantity(
+        "receiver.cooling_time",
+        Time,
+        "h",
+        (0.5, 100.0),
+        Case(|draft, value| draft.scenario.receiver.cooling_time_s = value),
+        "Time without sun after which the receiver is quite cold.",
+    )
+    .or("10 h"),
+    quantity(
+        "receiver.rating",
+        Number,
+        "1",
+        (0.1, 10.0),
+        Case(|draft, value| draft.scenario.receiver.rating_ratio = value),
+        "Largest heat flow to the fluid ÷ demand; loop and pumps are made for it.",
+    )
+    .or("1.3"),
+    quantity(
+        "receiver.min_load",
+        Fraction,
+        "%",
+        (0.0, 90.0),
+        Case(|draft, value| draft.scenario.receiver.min_load = value),
+        "Lowest heat flow to the fluid at which the loop is run ÷ rated heat flow.",
+    )
+    .or("10 %"),
+    quantity(
+        "heat.delivery_pressure",
+        Pressure,
+        "bar",
+        (1.1, 100.0),
+        Case(|draft, value| draft.scenario.heat.delivery_pressure_pa = value),
+        "Absolute pressure of the saturated steam at the fence.",
+    )
+    .required("16 bar"),
+    quantity(
+        "heat.condensate_temperature",
+        Temperature,
+        "degC",
+        (5.0, 250.0),
+        Case(|draft, value| draft.scenario.heat.condensate_temperature_k = value),
+        "Temperature of the condensate that comes back, or of make-up water.",
+    )
+    .required("85 degC"),
+    quantity(
+        "heat.approach",
+        TemperatureDifference,
+        "K",
+        (1.0, 60.0),
+        Case(|draft, value| draft.scenario.heat.approach_k = value),
+        "How much warmer than the steam the loop water leaves the steam generator.",
+    )
+    .or("10 K"),
+    quantity(
+        "heat.loop_rise",
+        TemperatureDifference,
+        "K",
+        (5.0, 150.0),
+        Case(|draft, value| draft.scenario.heat.loop_rise_k = value),
+        "Temperature rise of the loop water through the receiver.",
+    )
+    .or("40 K"),
+    quantity(
+        "heat.pressure_margin",
+        Number,
+        "1",
+        (1.05, 3.0),
+        Case(|draft, value| draft.scenario.heat.pressure_margin = value),
+        "Loop pressure ÷ saturation pressure at the hottest point.",
+    )
+    .or("1.2"),
+    quantity(
+        "heat.pipe_run",
+        Length,
+        "m",
+        (0.0, 10_000.0),
+        Case(|draft, value| draft.scenario.heat.pipe_run_m = value),
+        "On the ground between tower and steam generator.",
+    )
+    .or("100 m"),
+    quantity(
+        "heat.pipe_pressure_drop",
+        Pressure,
+        "bar",
+        (0.1, 20.0),
+        Case(|draft, value| draft.scenario.heat.pipe_pressure_drop_pa = value),
+        "Pressure drop around the loop at rated flow.",
+    )
+    .or("3 bar"),
+    quantity(
+        "heat.pipe_loss",
+        Fraction,
+        "%",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.heat.pipe_loss = value),
+        "Heat lost by pipes while the loop runs ÷ rated heat flow.",
+    )
+    .or("1.5 %"),
+    quantity(
+        "heat.pump_efficiency",
+        Fraction,
+        "%",
+        (10.0, 95.0),
+        Case(|draft, value| draft.scenario.heat.pump_efficiency = value),
+        "Hydraulic ÷ electric power of the pumps.",
+    )
+    .or("60 %"),
+    quantity(
+        "heat.drive_power",
+        Power,
+        "W",
+        (0.0, 1000.0),
+        Case(|draft, value| draft.scenario.heat.drive_power_w = value),
+        "Mean electric power of one string's drive while it follows the sun.",
+    )
+    .or("4 W"),
+    quantity(
+        "heat.standby_power",
+        Power,
+        "kW",
+        (0.0, 500.0),
+        Case(|draft, value| draft.scenario.heat.standby_power_w = value),
+        "Electric power of controls at all hours.",
+    )
+    .or("2 kW"),
+    quantity(
+        "heat.availability",
+        Fraction,
+        "%",
+        (50.0, 100.0),
+        Case(|draft, value| draft.scenario.heat.availability = value),
+        "Share of the sunlight that finds field and plant in working order.",
+    )
+    .or("97 %"),
+    quantity(
+        "heat.demand.power",
+        Power,
+        "MW",
+        (0.01, 500.0),
+        Case(|draft, value| draft.scenario.heat.demand.power_w = value),
+        "Heat wanted during shifts.",
+    )
+    .required("3 MW"),
+    quantity(
+        "heat.demand.min_power",
+        Power,
+        "MW",
+        (0.0, 500.0),
+        Case(|draft, value| draft.scenario.heat.demand.min_power_w = value),
+        "Least heat flow that the works can use.",
+    )
+    .or("0 MW"),
+    choice::<WorkDays>(
+        "heat.demand.days",
+        Case(|draft, index| draft.scenario.heat.demand.days = nth(index)),
+        "Days with shifts.",
+    )
+    .or("all"),
+    quantity(
+        "heat.demand.from",
+        Time,
+        "h",
+        (0.0, 24.0),
+        Case(|draft, value| draft.scenario.heat.demand.from_s = value),
+        "Local standard time at which the first shift starts.",
+    )
+    .or("0 h"),
+    quantity(
+        "heat.demand.to",
+        Time,
+        "h",
+        (0.0, 24.0),
+        Case(|draft, value| draft.scenario.heat.demand.to_s = value),
+        "Local standard time at which the last shift ends; not after the start means the next day.",
+    )
+    .or("24 h"),
+    monthly(
+        "heat.demand.monthly_share",
+        Fraction,
+        "%",
+        (0.0, 200.0),
+        |draft, values| draft.scenario.heat.demand.monthly_share = values,
+        "Demand of each month ÷ demand, January first.",
+    )
+    .or("100 %"),
+    quantity(
+        "storage.capacity",
+        Energy,
+        "MWh",
+        (0.0, 10_000.0),
+        Design(|design, value| design.storage_j = value),
+        "Heat the store can hold; none if zero.",
+    )
+    .or("0 MWh"),
+    quantity(
+        "storage.loss",
+        PerTime,
+        "%/h",
+        (0.0, 10.0),
+        Case(|draft, value| draft.scenario.storage.loss_per_s = value),
+        "Share of the stored heat that is lost.",
+    )
+    .or("0.2 %/h"),
+    quantity(
+        "storage.fill_time",
+        Time,
+        "h",
+        (0.1, 100.0),
+        Case(|draft, value| draft.scenario.storage.fill_time_s = value),
+        "Time to fill the store at full charging power.",
+    )
+    .or("2 h"),
+    quantity(
+        "storage.empty_time",
+        Time,
+        "h",
+        (0.1, 100.0),
+        Case(|draft, value| draft.scenario.storage.empty_time_s = value),
+        "Time to empty the store at full discharging power.",
+    )
+    .or("2 h"),
+    quantity(
+        "structure.operating_wind",
+        Speed,
+        "m/s",
+        (4.0, 30.0),
+        Case(|draft, value| draft.scenario.structure.operating_wind_m_s = value),
+        "Highest mean wind at 10 m in which the field stays on target.",
+    )
+    .or("12 m/s"),
+    quantity(
+        "structure.drive_wind",
+        Speed,
+        "m/s",
+        (5.0, 50.0),
+        Case(|draft, value| draft.scenario.structure.drive_wind_m_s = value),
+        "Highest mean wind at 10 m in which a string still drives to stow.",
+    )
+    .or("16 m/s"),
+    quantity(
+        "structure.survival_wind",
+        Speed,
+        "m/s",
+        (10.0, 80.0),
+        Case(|draft, value| draft.scenario.structure.survival_wind_m_s = value),
+        "Mean wind at 10 m that the stowed field outlives.",
+    )
+    .or("27 m/s"),
+    quantity(
+        "structure.roughness",
+        Length,
+        "m",
+        (0.001, 1.0),
+        Case(|draft, value| draft.scenario.structure.roughness_m = value),
+        "Roughness length of the ground around.",
+    )
+    .or("0.03 m"),
+    quantity(
+        "structure.steel_yield",
+        Stress,
+        "MPa",
+        (150.0, 700.0),
+        Case(|draft, value| draft.scenario.structure.steel_yield_pa = value),
+        "Yield stress of the steel.",
+    )
+    .or("235 MPa"),
+    quantity(
+        "structure.line_modulus",
+        Stress,
+        "GPa",
+        (20.0, 250.0),
+        Case(|draft, value| draft.scenario.structure.line_modulus_pa = value),
+        "Young's modulus of the drive lines on their metal area; rope 90 to 160, rod 205 GPa.",
+    )
+    .or("130 GPa"),
+];

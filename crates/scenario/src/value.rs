@@ -1,0 +1,257 @@
+//! Values that mean something: read from raw ones by what a key declares.
+
+use quantity::{Decimal, Dimension, Reading, Unit, accepted_units};
+
+use crate::BearingRule;
+use crate::key::{Key, Kind, Measure};
+use crate::problem::{Place, ProblemKind, Problems};
+use crate::raw::{Raw, Spot};
+
+/// A value of a key.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Value {
+    Quantity(Reading),
+    Monthly(Vec<Reading>),
+    Whole(u32),
+    /// Index of the word, and the word.
+    Choice(usize, &'static str),
+    Bearing(BearingRule, String),
+    Text(String),
+}
+
+impl Value {
+    /// As it would stand in the file, without quotes.
+    pub fn text(&self) -> String {
+        match self {
+            Self::Quantity(reading) => reading.unit.show(reading.number),
+            Self::Monthly(readings) => {
+                let shown: Vec<_> = readings
+                    .iter()
+                    .map(|one| one.unit.show(one.number))
+                    .collect();
+                shown.join(", ")
+            }
+            Self::Whole(number) => number.to_string(),
+            Self::Choice(_, name) => (*name).to_owned(),
+            Self::Bearing(_, text) | Self::Text(text) => text.clone(),
+        }
+    }
+
+    /// The unit it is written in; empty if it has none.
+    pub fn unit_text(&self) -> &str {
+        let unit = match self {
+            Self::Quantity(reading) => Some(&reading.unit),
+            Self::Monthly(readings) => readings.first().map(|reading| &reading.unit),
+            Self::Whole(_) | Self::Choice(..) | Self::Bearing(..) | Self::Text(_) => None,
+        };
+        unit.map(Unit::text)
+            .filter(|text| *text != "1")
+            .unwrap_or("")
+    }
+
+    /// The same text for the same value, however it is written: numbers in SI.
+    pub fn canonical(&self) -> String {
+        match self {
+            Self::Quantity(reading) => format!("{:?}", reading.si),
+            Self::Monthly(readings) => {
+                let shown: Vec<_> = readings.iter().map(|one| format!("{:?}", one.si)).collect();
+                shown.join(" ")
+            }
+            Self::Bearing(rule, _) => match rule {
+                BearingRule::Radial => "radial".to_owned(),
+                BearingRule::Cross => "cross".to_owned(),
+                BearingRule::Fixed { azimuth_rad } => format!("{azimuth_rad:?}"),
+                BearingRule::Fan { share } => format!("fan {share:?}"),
+            },
+            Self::Whole(_) | Self::Choice(..) | Self::Text(_) => self.text(),
+        }
+    }
+}
+
+/// Reads one value (never an opened one) of `key`; problems are told and give `None`.
+pub(crate) fn read(key: &Key, spot: &Spot, problems: &mut Problems) -> Option<Value> {
+    match read_kind(key, spot, problems) {
+        Ok(value) => Some(value),
+        Err((place, kind)) => {
+            problems.add(&place, key.path, kind);
+            None
+        }
+    }
+}
+
+type Fault = (Place, ProblemKind);
+
+fn read_kind(key: &Key, spot: &Spot, problems: &mut Problems) -> Result<Value, Fault> {
+    match &key.kind {
+        Kind::Quantity(measure, _) => read_quantity(measure, spot).map(Value::Quantity),
+        Kind::Monthly(measure, _) => read_months(key, measure, spot, problems),
+        Kind::Whole { range, .. } => read_whole(*range, spot).map(Value::Whole),
+        Kind::Choice { names, .. } => read_choice(&names(), spot),
+        Kind::Bearing(_) => read_bearing(spot),
+        Kind::Text(_) => match &spot.raw {
+            Raw::Text(text) => Ok(Value::Text(text.clone())),
+            other => Err(wrong_type(spot, other, "text")),
+        },
+    }
+}
+
+fn wrong_type(spot: &Spot, found: &Raw, wanted: &str) -> Fault {
+    let (found, wanted) = (found.type_name().to_owned(), wanted.to_owned());
+    (spot.place.clone(), ProblemKind::WrongType { found, wanted })
+}
+
+/// Reads a quantity within its range. A bare number is one without a unit.
+pub(crate) fn read_quantity(measure: &Measure, spot: &Spot) -> Result<Reading, Fault> {
+    let text = match &spot.raw {
+        Raw::Text(text) | Raw::Number(text) => text,
+        other => {
+            let example = accepted_units(measure.dimension)
+                .first()
+                .copied()
+                .unwrap_or("1");
+            return Err(wrong_type(
+                spot,
+                other,
+                &format!("text with a unit such as {example}"),
+            ));
+        }
+    };
+    let fault = |kind| (spot.place.clone(), kind);
+    let reading = quantity::read(text, measure.dimension).map_err(|flaw| fault(flaw.into()))?;
+    if measure.holds(reading.si) {
+        return Ok(reading);
+    }
+    let fits = unit_that_fits(measure, reading.number);
+    let allowed = measure.range_text();
+    Err(fault(ProblemKind::OutOfRange {
+        value: text.clone(),
+        allowed,
+        fits,
+    }))
+}
+
+/// The same number in another usual unit that would lie in the range.
+fn unit_that_fits(measure: &Measure, number: Decimal) -> Option<String> {
+    let units = accepted_units(measure.dimension).iter();
+    units
+        .filter_map(|text| Unit::parse(text, measure.dimension).ok())
+        .find(|unit| measure.dimension != Dimension::Number && measure.holds(unit.to_si(number)))
+        .map(|unit| unit.show(number))
+}
+
+fn read_months(
+    key: &Key,
+    measure: &Measure,
+    spot: &Spot,
+    problems: &mut Problems,
+) -> Result<Value, Fault> {
+    let Raw::List(items) = &spot.raw else {
+        return Err(wrong_type(spot, &spot.raw, "a list of twelve"));
+    };
+    if items.len() != 12 {
+        return Err((
+            spot.place.clone(),
+            ProblemKind::NotTwelve { found: items.len() },
+        ));
+    }
+    let mut readings = Vec::with_capacity(12);
+    let mut first_fault = None;
+    for item in items {
+        match (read_quantity(measure, item), &first_fault) {
+            (Ok(reading), _) => readings.push(reading),
+            (Err(fault), None) => first_fault = Some(fault),
+            (Err((place, kind)), Some(_)) => problems.add(&place, key.path, kind),
+        }
+    }
+    first_fault.map_or(Ok(Value::Monthly(readings)), Err)
+}
+
+/// Reads a whole number within its range.
+fn read_whole(range: (u32, u32), spot: &Spot) -> Result<u32, Fault> {
+    let Raw::Number(text) = &spot.raw else {
+        return Err(wrong_type(spot, &spot.raw, "a whole number"));
+    };
+    let Ok(number) = text.replace('_', "").parse::<i128>() else {
+        return Err(wrong_type(
+            spot,
+            &Raw::Other("a broken number"),
+            "a whole number",
+        ));
+    };
+    u32::try_from(number)
+        .ok()
+        .filter(|number| (range.0..=range.1).contains(number))
+        .ok_or_else(|| {
+            let allowed = format!("{} … {}", range.0, range.1);
+            let kind = ProblemKind::OutOfRange {
+                value: text.clone(),
+                allowed,
+                fits: None,
+            };
+            (spot.place.clone(), kind)
+        })
+}
+
+fn read_choice(names: &[&'static str], spot: &Spot) -> Result<Value, Fault> {
+    let Raw::Text(text) = &spot.raw else {
+        return Err(wrong_type(
+            spot,
+            &spot.raw,
+            &format!("one of {}", names.join(", ")),
+        ));
+    };
+    let found = names.iter().enumerate().find(|(_, name)| *name == text);
+    found
+        .map(|(index, name)| Value::Choice(index, name))
+        .ok_or_else(|| {
+            let nearest = names
+                .iter()
+                .map(|name| (strsim::jaro_winkler(name, text), name))
+                .filter(|(likeness, _)| *likeness > 0.75)
+                .max_by(|left, right| left.0.total_cmp(&right.0))
+                .map(|(_, name)| format!("\"{name}\""));
+            let options = names.iter().map(|name| (*name).to_owned()).collect();
+            let kind = ProblemKind::UnknownChoice {
+                value: text.clone(),
+                options,
+                nearest,
+            };
+            (spot.place.clone(), kind)
+        })
+}
+
+/// The largest share of a fan; 1 would be `cross`.
+const MOST_FAN: f64 = 0.95;
+
+fn read_bearing(spot: &Spot) -> Result<Value, Fault> {
+    let Raw::Text(text) = &spot.raw else {
+        return Err(wrong_type(spot, &spot.raw, "text such as \"fan 0.33\""));
+    };
+    let fault = |kind| (spot.place.clone(), kind);
+    let text = text.trim();
+    let rule = if let Some(share) = text.strip_prefix("fan") {
+        let share =
+            quantity::parse(share, Dimension::Fraction).map_err(|flaw| fault(flaw.into()))?;
+        if !(0.0..=MOST_FAN).contains(&share) {
+            let allowed = format!("fan 0 … fan {MOST_FAN}");
+            let value = text.to_owned();
+            return Err(fault(ProblemKind::OutOfRange {
+                value,
+                allowed,
+                fits: None,
+            }));
+        }
+        BearingRule::Fan { share }
+    } else if text.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-') {
+        let azimuth = quantity::parse(text, Dimension::Angle).map_err(|flaw| fault(flaw.into()))?;
+        BearingRule::Fixed {
+            azimuth_rad: azimuth,
+        }
+    } else {
+        match read_choice(&["radial", "cross", "fan"], spot)? {
+            Value::Choice(0, _) => BearingRule::Radial,
+            _ => BearingRule::Cross,
+        }
+    };
+    Ok(Value::Bearing(rule, text.to_owned()))
+}
