@@ -5,7 +5,7 @@
 //! 2. F. Kasten, A. T. Young, "Revised optical air mass tables and approximation formula",
 //!    Applied Optics 28(22) 4735-4738, 1989, Eq. 3.
 
-/// Sea-level pressure of the standard atmosphere in pascal [1].
+/// Sea-level pressure of the standard atmosphere in pascal \[1\].
 pub const SEA_LEVEL_PRESSURE_PA: f64 = 101_325.0;
 
 const SEA_LEVEL_TEMPERATURE_K: f64 = 288.15;
@@ -13,7 +13,7 @@ const LAPSE_K_PER_M: f64 = 0.0065;
 const GRAVITY_M_S2: f64 = 9.806_65;
 const GAS_CONSTANT_J_KG_K: f64 = 287.052_87;
 
-/// Standard air temperature in kelvin at an altitude in metres [1].
+/// Standard air temperature in kelvin at an altitude in metres \[1\].
 ///
 /// The altitude is taken as geopotential, which differs from the geometric one by 0.16 m at
 /// 1,000 m. Valid from the Dead Sea to 11,000 m.
@@ -22,7 +22,7 @@ pub fn air_temperature_k(altitude_m: f64) -> f64 {
     SEA_LEVEL_TEMPERATURE_K - LAPSE_K_PER_M * altitude_m
 }
 
-/// Standard air pressure in pascal at an altitude in metres [1]. Range as [`air_temperature_k`].
+/// Standard air pressure in pascal at an altitude in metres \[1\]. Range as [`air_temperature_k`].
 #[must_use]
 pub fn air_pressure_pa(altitude_m: f64) -> f64 {
     let exponent = GRAVITY_M_S2 / (GAS_CONSTANT_J_KG_K * LAPSE_K_PER_M);
@@ -30,13 +30,13 @@ pub fn air_pressure_pa(altitude_m: f64) -> f64 {
     SEA_LEVEL_PRESSURE_PA * libm::pow(ratio.max(0.0), exponent)
 }
 
-/// Standard air density in kg/m³ at an altitude in metres [1]. Range as [`air_temperature_k`].
+/// Standard air density in kg/m³ at an altitude in metres \[1\]. Range as [`air_temperature_k`].
 #[must_use]
 pub fn air_density_kg_m3(altitude_m: f64) -> f64 {
     air_pressure_pa(altitude_m) / (GAS_CONSTANT_J_KG_K * air_temperature_k(altitude_m))
 }
 
-/// Relative optical air mass at sea level [2] for an apparent sun elevation in radians.
+/// Relative optical air mass at sea level \[2\] for an apparent sun elevation in radians.
 ///
 /// Valid above the horizon; a sun below it is treated as standing on it.
 #[must_use]

@@ -9,10 +9,10 @@
 
 use crate::atmosphere::{SEA_LEVEL_PRESSURE_PA, air_pressure_pa, relative_air_mass};
 
-/// Irradiance square to the sun outside the air at the mean distance, W/m² [3].
+/// Irradiance square to the sun outside the air at the mean distance, W/m² \[3\].
 pub const SOLAR_CONSTANT_W_M2: f64 = 1361.0;
 
-/// Irradiance square to the sun outside the air, W/m², on a day (0 … 364) of the year [2].
+/// Irradiance square to the sun outside the air, W/m², on a day (0 … 364) of the year \[2\].
 #[must_use]
 pub fn extraterrestrial_w_m2(day_of_year: usize) -> f64 {
     let angle_rad = std::f64::consts::TAU * day_of_year as f64 / 365.0;
@@ -23,7 +23,7 @@ pub fn extraterrestrial_w_m2(day_of_year: usize) -> f64 {
     SOLAR_CONSTANT_W_M2 * nearness
 }
 
-/// Direct normal irradiance under a cloudless sky, W/m² [1].
+/// Direct normal irradiance under a cloudless sky, W/m² \[1\].
 ///
 /// `elevation_rad` is the sun's apparent elevation; a sun on or below the horizon gives 0.
 /// `linke_turbidity` [-] is about 2 in clean mountain air, 3 in clean and 5 in hazy lowland air;

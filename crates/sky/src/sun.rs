@@ -88,7 +88,7 @@ impl Air {
     }
 }
 
-/// Unit vector (east, north, up) to the sun's apparent centre: topocentric and refracted [1].
+/// Unit vector (east, north, up) to the sun's apparent centre: topocentric and refracted \[1\].
 ///
 /// # Errors
 /// [`SunError`] when place, time or air is outside the algorithm's range.

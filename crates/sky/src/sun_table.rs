@@ -41,10 +41,12 @@ impl HourStencil {
 ///
 /// Nodes are 5 declinations × 12 hour angles: the quartic through all declinations (Chebyshev
 /// points of the year's range) times the cubic through the four nearest of evenly spaced hour
-/// angles. Chosen by trial (repeated by this module's tests) on four latitudes from 28° S to 55° N,
-/// suns above 10°, 21 places around the tower and broken weather. `smooth` is the cosine of a
-/// tracking mirror, `kinked` that cosine times the share of it which its neighbours in a row leave
-/// open; given are the largest error of the DNI-weighted yearly mean, relative, and the
+/// angles.
+///
+/// Chosen by trial on four latitudes from 28° S to 55° N, suns above 10°, 21 places around the
+/// tower and broken weather; this module's tests repeat it on every fifth hour. `smooth` is the
+/// cosine of a tracking mirror, `kinked` that cosine times the share of it which its neighbours in
+/// a row leave open. Given are the largest error of the DNI-weighted yearly mean, relative, and the
 /// DNI-weighted rms error of the hours:
 ///
 /// | declination × hour angle | smooth, year | hours | kinked, year | hours |

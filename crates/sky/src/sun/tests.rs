@@ -1,6 +1,7 @@
 //! The sun's position against published and independently computed values.
 
 use super::*;
+use crate::stencil::Horizon;
 
 /// One row of a reference table: time (year, month, day, hour UTC), place, air, ΔT, angles.
 struct Row {
@@ -94,6 +95,33 @@ fn the_published_worked_example_is_met() {
     example.check();
     let (_, elevation_rad) = direction::azimuth_elevation(example.sun(820.0));
     assert!((elevation_rad.to_degrees() - 39.888378).abs() < 1e-5);
+}
+
+/// Further figures of the worked example: geocentric right ascension and declination, topocentric
+/// hour angle and declination (the coordinates of the sun table).
+#[test]
+fn the_worked_example_is_met_in_equatorial_angles() {
+    let time = JulianDate::from_utc(2003, 10, 17, 19, 30, 30.0, 67.0).unwrap();
+    let seen_from_centre = SolarPositions::new().for_time_from_julian(time).unwrap();
+    assert!((seen_from_centre.right_ascension() - 202.227_408).abs() < 1e-6);
+    assert!((seen_from_centre.declination() + 9.314_34).abs() < 1e-6);
+    let site = Site {
+        latitude_rad: 39.742476_f64.to_radians(),
+        longitude_rad: -105.1786_f64.to_radians(),
+        altitude_m: 1830.14,
+    };
+    let moment = Moment {
+        julian_date: time.julian_date(),
+        delta_t_s: 67.0,
+    };
+    let vacuum = Air {
+        pressure_pa: 1e-7,
+        temperature_k: 284.15,
+    };
+    let sun = sun_direction(&site, &moment, &vacuum).unwrap();
+    let angles = Horizon::new(site.latitude_rad, 0.0).equatorial(sun);
+    assert!((angles.declination_rad.to_degrees() + 9.316_179).abs() < 1e-5);
+    assert!((angles.hour_angle_rad.to_degrees() - 11.106_27).abs() < 1e-5);
 }
 
 /// Computed with pvlib 0.16.1 `solarposition.spa_python`, an independent implementation.

@@ -22,8 +22,13 @@ const HOUR_PERSISTENCE: f64 = 0.5;
 /// (common practice, no source).
 const MOST_BROKEN_DAYS: f64 = 0.4;
 
+/// Share of the clear-sky beam that the clearest day lets through, and what haze takes from the
+/// haziest clear day (set so that spread and quartiles of days resemble a real year's).
+const CLEAREST_SHARE: f64 = 0.99;
+const CLEAR_HAZE: f64 = 0.3;
+
 /// Share of the clear-sky beam that an average day of each class lets through.
-const CLEAR_SHARE: f64 = 0.95;
+const CLEAR_SHARE: f64 = CLEAREST_SHARE - CLEAR_HAZE / 3.0;
 const BROKEN_SHARE: f64 = 0.5;
 const DULL_SHARE: f64 = 0.03;
 
@@ -111,7 +116,7 @@ fn push_day(shares: &mut Vec<f64>, class: DayClass, draw: &mut Xoshiro256PlusPlu
             sunny = level < BROKEN_SHARE;
         }
         let share = match class {
-            DayClass::Clear => CLEAR_SHARE + 0.08 * (haze - 0.5),
+            DayClass::Clear => CLEAREST_SHARE - CLEAR_HAZE * haze * haze,
             DayClass::Broken if sunny => 0.8 + 0.18 * change,
             DayClass::Broken => 0.2 * change,
             DayClass::Dull => 4.0 * DULL_SHARE * level * level * level,

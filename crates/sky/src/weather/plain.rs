@@ -62,7 +62,7 @@ pub struct CsvOptions {
 /// are the hours of the year in order, 8,760 of them, or 8,784 of a leap year. Empty fields, `nan`
 /// and numbers of at least ±9999 count as missing.
 ///
-/// The site is not in the file; compare with the sun by [`super::timing`].
+/// The site is not in the file; compare with the sun by [`super::timing()`].
 ///
 /// # Errors
 /// [`WeatherError`] with every problem of the hours and its line.
@@ -114,12 +114,10 @@ fn labelled_hour(text: &str, label: HourLabel) -> Option<(i32, Slot)> {
     }
     if minutes < 0 {
         let noon = slot(year, month, day, 12)?;
-        return Some((year, last_hour_before(noon, year)));
+        return Some(last_hour_before(noon, year));
     }
-    Some((
-        year,
-        slot(year, month, day, u32::try_from(minutes / 60).ok()?)?,
-    ))
+    let hour = u32::try_from(minutes / 60).ok()?;
+    Some((year, slot(year, month, day, hour)?))
 }
 
 /// Minutes after midnight of `HH:MM` or `HH:MM:00`, up to 24:00.
@@ -136,14 +134,16 @@ fn minutes_of_clock(clock: &str) -> Option<i32> {
     valid.then_some(hours * 60 + minutes)
 }
 
-/// Last hour of the day before the one that holds `noon`; 31 December comes before 1 January.
-fn last_hour_before(noon: Slot, year: i32) -> Slot {
+/// Year and last hour of the day before the one that holds `noon`.
+fn last_hour_before(noon: Slot, year: i32) -> (i32, Slot) {
     let first_of_march = calendar::hours_of_month(2).start;
-    match noon {
-        Slot::LeapDay => Slot::Hour(first_of_march - 1),
-        Slot::Hour(hour) if hour / 24 * 24 == first_of_march && calendar::is_leap_year(year) => {
-            Slot::LeapDay
-        }
-        Slot::Hour(hour) => Slot::Hour((hour / 24 * 24 + HOURS - 1) % HOURS),
+    let midnight = match noon {
+        Slot::LeapDay => return (year, Slot::Hour(first_of_march - 1)),
+        Slot::Hour(hour) => hour / 24 * 24,
+    };
+    match midnight {
+        0 => (year - 1, Slot::Hour(HOURS - 1)),
+        _ if midnight == first_of_march && calendar::is_leap_year(year) => (year, Slot::LeapDay),
+        _ => (year, Slot::Hour(midnight - 1)),
     }
 }

@@ -59,14 +59,16 @@ fn labels_at_the_start_the_middle_and_the_end_mean_the_same_hours() {
         start,
         read_csv(&timed(|hour| clock(hour, 30)), &middle).unwrap()
     );
-    let next = |hour| {
-        if hour + 1 < HOURS {
-            clock(hour + 1, 0)
-        } else {
-            "1999-12-31T24:00:00".into()
-        }
-    };
-    assert_eq!(start, read_csv(&timed(next), &end).unwrap());
+    for new_year in ["1999-12-31T24:00:00", "2000-01-01 00:00"] {
+        let next = |hour| {
+            if hour + 1 < HOURS {
+                clock(hour + 1, 0)
+            } else {
+                new_year.to_owned()
+            }
+        };
+        assert_eq!(start, read_csv(&timed(next), &end).unwrap());
+    }
 }
 
 #[test]
@@ -117,7 +119,11 @@ fn an_end_label_after_a_leap_day_belongs_to_it() {
             59 => (2, 29),
             day => month_and_day(day - 1),
         };
-        lines.push(format!("2024-{month}-{day} {}:00,0,10,1", (hour + 1) % 24));
+        let year = if hour + 1 == HOURS + 24 { 2025 } else { 2024 };
+        lines.push(format!(
+            "{year}-{month}-{day} {}:00,0,10,1",
+            (hour + 1) % 24
+        ));
     }
     let end = CsvOptions {
         label: HourLabel::End,
