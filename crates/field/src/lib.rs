@@ -1,7 +1,26 @@
 //! Where the mirrors stand: candidate places and the plan.
+//!
+//! [`candidates`] lays more strings than needed over the whole sector; the caller scores each by
+//! what it earns, and [`select`] keeps the best. What light is, this crate does not know.
 
+pub mod clash;
+mod error;
+mod land;
+mod layout;
 pub mod plan;
+mod plan_check;
+mod rings;
+mod rows;
+mod selection;
 pub mod stance;
+mod string_field;
 
+pub use clash::clash_free_pitch_ratio;
+pub use error::FieldError;
+pub use land::land_area_m2;
+pub use layout::{Places, candidates};
 pub use plan::{FirstAxis, Linkage, Plan, StringRow};
+pub use plan_check::PlanError;
+pub use selection::select;
 pub use stance::Stance;
+pub use string_field::{BearingRule, StringField};

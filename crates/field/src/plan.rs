@@ -100,6 +100,65 @@ impl Plan {
     /// Glass area of the whole field [m²].
     #[must_use]
     pub fn total_area_m2(&self) -> f64 {
-        (0..self.mirror_count()).map(|mirror| self.area_m2(mirror)).sum()
+        (0..self.mirror_count())
+            .map(|mirror| self.area_m2(mirror))
+            .sum()
+    }
+
+    /// An empty plan with room for so many strings.
+    pub(crate) fn with_room_for(strings: usize, mirrors_per_string: usize) -> Self {
+        let column = || Vec::with_capacity(strings * mirrors_per_string);
+        Self {
+            x_m: column(),
+            y_m: column(),
+            z_m: column(),
+            width_m: column(),
+            height_m: column(),
+            focal_length_m: column(),
+            strings: Vec::with_capacity(strings),
+            aim_m: Vec3::ZERO,
+        }
+    }
+
+    /// Adds a square panel that is focused on the aim point.
+    pub(crate) fn push_square(&mut self, centre_m: Vec3, side_m: f64) {
+        self.x_m.push(centre_m.x);
+        self.y_m.push(centre_m.y);
+        self.z_m.push(centre_m.z);
+        self.width_m.push(side_m);
+        self.height_m.push(side_m);
+        self.focal_length_m.push((self.aim_m - centre_m).length());
+    }
+
+    /// Adds string `string` of another plan with its mirrors.
+    pub(crate) fn push_string_of(&mut self, other: &Self, string: usize) {
+        let row = &other.strings[string];
+        let mirrors = row.mirrors();
+        self.strings.push(StringRow {
+            first_mirror: self.mirror_count(),
+            ..row.clone()
+        });
+        self.x_m.extend_from_slice(&other.x_m[mirrors.clone()]);
+        self.y_m.extend_from_slice(&other.y_m[mirrors.clone()]);
+        self.z_m.extend_from_slice(&other.z_m[mirrors.clone()]);
+        self.width_m
+            .extend_from_slice(&other.width_m[mirrors.clone()]);
+        self.height_m
+            .extend_from_slice(&other.height_m[mirrors.clone()]);
+        self.focal_length_m
+            .extend_from_slice(&other.focal_length_m[mirrors]);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::layout::{candidates, tests::steam_field};
+
+    #[test]
+    fn the_reference_mirror_is_the_middle_or_just_past_it() {
+        let mut row = candidates(&steam_field()).unwrap().plan.strings[1].clone();
+        assert_eq!(row.reference_mirror(), row.first_mirror + 7);
+        row.mirror_count = 4;
+        assert_eq!(row.reference_mirror(), row.first_mirror + 2);
     }
 }
