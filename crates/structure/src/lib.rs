@@ -1,1 +1,40 @@
 //! Wind, members, glass plates and masses.
+//!
+//! [`size_string`] turns one string's dimensions and the wind into parts that hold: glass, stars,
+//! mounts, levers, posts, rail, drive lines, frames and footings, with their masses, the slope
+//! errors they leave and a signed margin for every check. [`size_tower`] does the same for the
+//! tower. A part that the stock cannot carry is no error: the heaviest is taken and the margin goes
+//! below zero, so that a search sees how far off it is.
+//!
+//! Sizes come in stock steps; no mass falls as the wind rises. SI throughout.
+
+mod demand;
+mod error;
+mod glass;
+mod ground;
+mod line;
+mod loads;
+mod margins;
+mod members;
+mod parts;
+mod plate;
+mod posts;
+mod section;
+mod string;
+mod tower;
+mod transmission;
+mod wind;
+
+pub use demand::{Demand, Governing};
+pub use error::StructureError;
+pub use glass::{Glass, Panel};
+pub use ground::{Footing, Ground};
+pub use line::{LineKind, Loop};
+pub use loads::{Coefficients, LoadCase, MirrorLoad};
+pub use margins::{Check, Margins};
+pub use parts::{Masses, Sizes, SlopeErrors, StringParts, size_string};
+pub use plate::{bending_stiffness_n_m, focusing_force_n, gravity_slope_rad};
+pub use section::{Chs, STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA, Stock};
+pub use string::{Rules, StringInputs};
+pub use tower::{TowerInputs, TowerParts, head_mass_kg, size_tower};
+pub use wind::{Terrain, Wind};

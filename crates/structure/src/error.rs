@@ -1,0 +1,31 @@
+//! What cannot be sized at all.
+
+use thiserror::Error;
+
+/// An input with which nothing can be sized.
+#[derive(Clone, Debug, Error, PartialEq)]
+#[non_exhaustive]
+pub enum StructureError {
+    /// A dimension, speed or property that must be above zero and finite is not.
+    #[error("{name} is {value}; give a finite number above zero")]
+    NotPositive {
+        /// Which input, with its unit.
+        name: &'static str,
+        /// The value given.
+        value: f64,
+    },
+    /// A string without mirrors.
+    #[error("a string needs at least one mirror")]
+    NoMirrors,
+}
+
+/// Refuses the first of the named values that is not a finite number above zero.
+pub fn require_positive(inputs: &[(&'static str, f64)]) -> Result<(), StructureError> {
+    match inputs
+        .iter()
+        .find(|(_, value)| !(value.is_finite() && *value > 0.0))
+    {
+        Some(&(name, value)) => Err(StructureError::NotPositive { name, value }),
+        None => Ok(()),
+    }
+}

@@ -1,0 +1,161 @@
+//! What moves with one mirror: star, mount and levers.
+
+use crate::demand::Demand;
+use crate::glass::GRAVITY_M_S2;
+use crate::loads::Coefficients;
+use crate::plate::{CENTRE_SHARE, corner_sag_slope_rad};
+use crate::string::StringInputs;
+use crate::{Chs, LoadCase, MirrorLoad, STEEL_DENSITY_KG_M3, Stock};
+
+/// Share of an even load that each corner of a panel carries.
+const CORNER_SHARE: f64 = (1.0 - CENTRE_SHARE) / 4.0;
+
+/// Peak loads on one mirror in every case, and root mean square loads while tracking.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StringLoads {
+    peak: [MirrorLoad; LoadCase::ALL.len()],
+    /// Root mean square load while tracking.
+    pub rms: MirrorLoad,
+}
+
+impl StringLoads {
+    /// Loads on a mirror at a height.
+    pub fn at(inputs: &StringInputs, height_m: f64) -> Self {
+        let (wind, rules, side_m) = (&inputs.wind, &inputs.rules, inputs.panel.side_m);
+        let peak = LoadCase::ALL.map(|case| {
+            case.mirror_load(wind, side_m, height_m, rules.stow_misfit_rad)
+                .scaled(rules.shelter)
+        });
+        let rms_pa = wind.rms_pressure_pa(height_m) * rules.shelter;
+        Self {
+            peak,
+            rms: Coefficients::OPERATING_MEAN.load(rms_pa, side_m),
+        }
+    }
+
+    /// Peak load in a case.
+    pub const fn peak(&self, case: LoadCase) -> &MirrorLoad {
+        &self.peak[case as usize]
+    }
+
+    /// The case with the greatest drive moment, and that moment.
+    pub fn greatest_drive_moment(&self) -> (LoadCase, f64) {
+        LoadCase::ALL
+            .into_iter()
+            .map(|case| (case, self.peak(case).drive_moment_n_m()))
+            .fold((LoadCase::Operate, 0.0), |greatest, next| {
+                if next.1 > greatest.1 { next } else { greatest }
+            })
+    }
+}
+
+/// Four arms from the mount to the corners of a panel, which bend and carry it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Star<'a> {
+    inputs: &'a StringInputs,
+}
+
+impl<'a> Star<'a> {
+    pub const fn of(inputs: &'a StringInputs) -> Self {
+        Self { inputs }
+    }
+
+    /// Length of an arm: half the panel's diagonal.
+    pub const fn arm_m(&self) -> f64 {
+        self.inputs.panel.side_m * std::f64::consts::FRAC_1_SQRT_2
+    }
+
+    /// Mass of the four arms.
+    pub fn kg(&self, section: &Chs) -> f64 {
+        4.0 * self.arm_m() * section.kg_m()
+    }
+
+    /// Sizes the arms for strength in every case and for droop.
+    pub fn size(&self, loads: &StringLoads) -> Stock {
+        let rules = &self.inputs.rules;
+        Stock::lightest(|section| {
+            let strength = Demand::hardest_case(|case| {
+                self.root_moment_n_m(loads.peak(case))
+                    / section.bending_resistance_n_m(rules.steel_yield_pa)
+            });
+            strength.or(Demand::stiffness(
+                self.droop_rad(section) / rules.star_droop_limit_rad,
+            ))
+        })
+    }
+
+    /// Moment at an arm's root: its share of the wind's pressure and moment with the partial factor
+    /// on wind, and its share of the focusing pull.
+    fn root_moment_n_m(&self, load: &MirrorLoad) -> f64 {
+        let panel = &self.inputs.panel;
+        let wind_n = CORNER_SHARE * load.normal_pa * panel.side_m * panel.side_m
+            + load.drive_moment_n_m() / (2.0 * panel.side_m);
+        let pull_n = panel.focusing_force_n() / 4.0;
+        (self.inputs.rules.wind_factor * wind_n + pull_n) * self.arm_m()
+    }
+
+    /// Root mean square slope that the arms' droop gives the panel between upright and level.
+    pub fn droop_rad(&self, section: &Chs) -> f64 {
+        let own_weight_n = section.kg_m() * GRAVITY_M_S2 * self.arm_m();
+        let glass_n = self.corner_force_n(self.inputs.panel.weight_pa());
+        self.slope_rad(section, glass_n + 3.0 / 8.0 * own_weight_n)
+    }
+
+    /// Root mean square slope under a pressure on the panel.
+    pub fn pressure_slope_rad(&self, section: &Chs, pressure_pa: f64) -> f64 {
+        self.slope_rad(section, self.corner_force_n(pressure_pa))
+    }
+
+    const fn corner_force_n(&self, pressure_pa: f64) -> f64 {
+        CORNER_SHARE * pressure_pa * self.inputs.panel.side_m * self.inputs.panel.side_m
+    }
+
+    /// Slope of the panel when a force at the tip of each arm bends it, FL³/(3EI).
+    fn slope_rad(&self, section: &Chs, tip_n: f64) -> f64 {
+        let arm_m = self.arm_m();
+        let sag_m = tip_n * arm_m * arm_m * arm_m / (3.0 * section.bending_stiffness_n_m2());
+        corner_sag_slope_rad(sag_m, self.inputs.panel.side_m)
+    }
+}
+
+/// Distance from a mount's crossing axes to the panel.
+const MOUNT_REACH_M: f64 = 0.10;
+/// Length of each of a mount's two shafts over the panel's side; common practice, no source.
+const MOUNT_SHAFT_SHARE: f64 = 0.3;
+/// Hub, bearings and fork over bare shafts; common practice, no source.
+const MOUNT_SURPLUS: f64 = 2.0;
+
+/// Mass of a solid square shaft that carries a bending moment elastically over its length.
+fn shaft_kg(moment_n_m: f64, length_m: f64, yield_pa: f64) -> f64 {
+    let side_m = libm::cbrt(6.0 * moment_n_m / yield_pa);
+    STEEL_DENSITY_KG_M3 * side_m * side_m * length_m
+}
+
+/// Mass of one two-axis mount: two crossed shafts with hub, bearings and fork.
+pub fn mount_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
+    let rules = &inputs.rules;
+    let moment = |case| {
+        let load = loads.peak(case);
+        load.drive_moment_n_m() + MOUNT_REACH_M * load.drag_n.max(load.lift_n)
+    };
+    let greatest_n_m = LoadCase::ALL.into_iter().map(moment).fold(0.0, f64::max);
+    let length_m = MOUNT_SHAFT_SHARE * inputs.panel.side_m;
+    let shaft_kg = shaft_kg(
+        rules.wind_factor * greatest_n_m,
+        length_m,
+        rules.steel_yield_pa,
+    );
+    2.0 * MOUNT_SURPLUS * shaft_kg
+}
+
+/// Mass of one mirror's two double-ended levers; each end takes the whole moment, as it must once
+/// the other strand is slack.
+pub fn levers_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
+    let rules = &inputs.rules;
+    let (_, moment_n_m) = loads.greatest_drive_moment();
+    2.0 * shaft_kg(
+        rules.wind_factor * moment_n_m,
+        2.0 * inputs.lever_m,
+        rules.steel_yield_pa,
+    )
+}

@@ -1,0 +1,260 @@
+//! One string, sized: its masses, the slope errors it leaves, and its margins.
+
+use crate::members::{Star, StringLoads, levers_kg, mount_kg};
+use crate::posts::Posts;
+use crate::string::StringInputs;
+use crate::transmission::{LOOPS, Transmission};
+use crate::{Check, LoadCase, Loop, Margins, Stock, StructureError};
+
+/// Masses of a string by part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Masses {
+    /// Glass.
+    pub glass_kg: f64,
+    /// Stars behind the panels.
+    pub stars_kg: f64,
+    /// Mounts.
+    pub mounts_kg: f64,
+    /// Levers.
+    pub levers_kg: f64,
+    /// Strands of both loops.
+    pub lines_kg: f64,
+    /// Posts, above and below ground.
+    pub posts_kg: f64,
+    /// Rail.
+    pub rail_kg: f64,
+    /// Frames: legs, above and below ground, and arms.
+    pub frames_kg: f64,
+}
+
+impl Masses {
+    /// Fabricated steel sections.
+    #[must_use]
+    pub const fn sections_kg(&self) -> f64 {
+        self.stars_kg + self.levers_kg + self.posts_kg + self.rail_kg + self.frames_kg
+    }
+
+    /// Everything.
+    #[must_use]
+    pub const fn total_kg(&self) -> f64 {
+        self.glass_kg + self.mounts_kg + self.lines_kg + self.sections_kg()
+    }
+}
+
+/// Root mean square slope errors that the structure leaves, both axes together where not said
+/// otherwise (divide by √2 for one axis).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SlopeErrors {
+    /// Sag of the glass between its supports, lying level.
+    pub gravity_rad: f64,
+    /// Droop of the star's arms between upright and level.
+    pub star_droop_rad: f64,
+    /// Glass and star under root mean square wind.
+    pub wind_rad: f64,
+    /// Turn of the post heads under root mean square wind, in the wind's direction.
+    pub sway_rad: f64,
+}
+
+impl SlopeErrors {
+    /// Root of the sum of squares.
+    #[must_use]
+    pub fn together_rad(&self) -> f64 {
+        let parts = [
+            self.gravity_rad,
+            self.star_droop_rad,
+            self.wind_rad,
+            self.sway_rad,
+        ];
+        parts.iter().map(|part| part * part).sum::<f64>().sqrt()
+    }
+}
+
+/// The sizes taken from stock and what sets each.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sizes {
+    /// Arms of the stars.
+    pub star: Stock,
+    /// Posts of the class used hardest.
+    pub post: Stock,
+    /// Rail.
+    pub rail: Stock,
+    /// Strands of the loops.
+    pub line: Loop,
+    /// Arms of the frames.
+    pub frame_arm: Stock,
+}
+
+/// A string that has been sized.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StringParts {
+    /// Masses by part.
+    pub masses: Masses,
+    /// Mirror area.
+    pub glass_area_m2: f64,
+    /// Length of panel edges.
+    pub glass_edge_m: f64,
+    /// Posts and frame legs in the ground.
+    pub posts: usize,
+    /// Embedded length of all posts and frame legs.
+    pub embedded_m: f64,
+    /// Concrete around them.
+    pub concrete_m3: f64,
+    /// Torque that each of the two drives must hold.
+    pub drive_torque_n_m: f64,
+    /// Power of each of the two drives on the way to stow.
+    pub motor_power_w: f64,
+    /// Axial stiffness EA of one loop with the rail in series.
+    pub line_axial_stiffness_n: f64,
+    /// Pretension of each strand.
+    pub line_pretension_n: f64,
+    /// Root mean square wind moment about one mirror's hinge while tracking.
+    pub rms_wind_moment_n_m: f64,
+    /// Slope errors the structure leaves.
+    pub slope: SlopeErrors,
+    /// How far every check is from its limit.
+    pub margins: Margins,
+    /// Sizes taken from stock.
+    pub sizes: Sizes,
+}
+
+/// Sizes all parts of a string.
+///
+/// # Errors
+/// [`StructureError`] when an input is not a finite number above zero. A part that stock cannot
+/// carry is not an error but a margin below zero.
+pub fn size_string(inputs: &StringInputs) -> Result<StringParts, StructureError> {
+    inputs.check()?;
+    Ok(SizedString::of(inputs).parts())
+}
+
+/// Everything that was sized, before it is summed up.
+struct SizedString<'a> {
+    inputs: &'a StringInputs,
+    top_loads: StringLoads,
+    star: Stock,
+    mount_kg: f64,
+    levers_kg: f64,
+    posts: Posts,
+    transmission: Transmission,
+}
+
+/// Legs of a frame, and their length over the height: they stand astride.
+const FRAME_LEGS: usize = 2;
+const LEG_SLANT: f64 = 1.1;
+/// Arms on a frame for each loop.
+const ARMS_PER_LOOP: f64 = 2.0;
+
+impl<'a> SizedString<'a> {
+    fn of(inputs: &'a StringInputs) -> Self {
+        let top_loads = StringLoads::at(inputs, inputs.top_height_m());
+        let mean_loads = StringLoads::at(inputs, inputs.mean_height_m());
+        let star = Star::of(inputs).size(&top_loads);
+        let mount_kg = mount_kg(inputs, &top_loads);
+        let levers_kg = levers_kg(inputs, &top_loads);
+        let star_kg = Star::of(inputs).kg(&star.section);
+        let carried_kg = inputs.panel.kg() + star_kg + mount_kg + levers_kg;
+        Self {
+            inputs,
+            top_loads,
+            star,
+            mount_kg,
+            levers_kg,
+            posts: Posts::size(inputs, carried_kg),
+            transmission: Transmission::size(inputs, &mean_loads, carried_kg),
+        }
+    }
+
+    fn parts(&self) -> StringParts {
+        let (count, side_m) = (self.inputs.mirrors as f64, self.inputs.panel.side_m);
+        let embedded_m = self.posts.embedded_m() + self.legs() as f64 * self.posts.tallest.depth_m;
+        StringParts {
+            masses: self.masses(),
+            glass_area_m2: count * side_m * side_m,
+            glass_edge_m: count * 4.0 * side_m,
+            posts: self.inputs.mirrors + self.legs(),
+            embedded_m,
+            concrete_m3: embedded_m * self.inputs.rules.footing.concrete_m2(),
+            drive_torque_n_m: self.transmission.torque_n_m,
+            motor_power_w: self.transmission.motor_power_w,
+            line_axial_stiffness_n: self.transmission.line.stiffness_n,
+            line_pretension_n: self.transmission.pretension_n,
+            rms_wind_moment_n_m: self.transmission.rms_moment_n_m,
+            slope: self.slope(),
+            margins: self.margins(),
+            sizes: self.sizes(),
+        }
+    }
+
+    const fn legs(&self) -> usize {
+        FRAME_LEGS * self.inputs.frames()
+    }
+
+    fn masses(&self) -> Masses {
+        let count = self.inputs.mirrors as f64;
+        let length_m = count * self.inputs.pitch_m;
+        let transmission = &self.transmission;
+        Masses {
+            glass_kg: count * self.inputs.panel.kg(),
+            stars_kg: count * Star::of(self.inputs).kg(&self.star.section),
+            mounts_kg: count * self.mount_kg,
+            levers_kg: count * self.levers_kg,
+            lines_kg: LOOPS * 2.0 * length_m * transmission.line.strand_kg_m,
+            posts_kg: self.posts.kg(),
+            rail_kg: length_m * transmission.rail.section.kg_m(),
+            frames_kg: self.frames_kg(),
+        }
+    }
+
+    /// Legs of the tallest posts' section and the arms that hold the strands' ends.
+    fn frames_kg(&self) -> f64 {
+        let tallest = &self.posts.tallest;
+        let leg_m = LEG_SLANT * self.inputs.mean_height_m() + tallest.depth_m;
+        let arms_m = LOOPS * ARMS_PER_LOOP * self.inputs.lever_m;
+        self.legs() as f64 * leg_m * tallest.stock.section.kg_m()
+            + self.inputs.frames() as f64 * arms_m * self.transmission.arm.section.kg_m()
+    }
+
+    fn slope(&self) -> SlopeErrors {
+        let (panel, star) = (&self.inputs.panel, Star::of(self.inputs));
+        let wind_pa = self.transmission.rms_pressure_pa;
+        let glass_rad = panel.slope_rad(wind_pa);
+        let star_rad = star.pressure_slope_rad(&self.star.section, wind_pa);
+        SlopeErrors {
+            gravity_rad: panel.slope_rad(panel.weight_pa()),
+            star_droop_rad: star.droop_rad(&self.star.section),
+            wind_rad: libm::hypot(glass_rad, star_rad),
+            sway_rad: self.posts.sway_rad(),
+        }
+    }
+
+    fn margins(&self) -> Margins {
+        let panel = &self.inputs.panel;
+        let gust = |case| panel.gust_utilisation(self.top_loads.peak(case).normal_pa);
+        let transmission = &self.transmission;
+        Margins::from_utilisations(|check| match check {
+            Check::GlassFocusing => panel.lasting_utilisation(),
+            Check::GlassOperating => gust(LoadCase::Operate),
+            Check::GlassDriveToStow => gust(LoadCase::DriveToStow),
+            Check::GlassSurvival => gust(LoadCase::Survive),
+            Check::Star => self.star.demand.utilisation,
+            Check::Post => self.posts.hardest_used().demand.utilisation,
+            Check::Footing => self.posts.footing_utilisation(),
+            Check::Rail => transmission.rail.demand.utilisation,
+            Check::Line => transmission.line.demand.utilisation,
+            Check::FrameArm => transmission.arm.demand.utilisation,
+        })
+    }
+
+    fn sizes(&self) -> Sizes {
+        Sizes {
+            star: self.star,
+            post: self.posts.hardest_used(),
+            rail: self.transmission.rail,
+            line: self.transmission.line,
+            frame_arm: self.transmission.arm,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,196 @@
+//! Whole strings: steel per mirror area, margins, and what rises with what.
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::{Footing, Glass, LineKind, Panel, Rules, Terrain, Wind};
+
+fn string() -> StringInputs {
+    StringInputs {
+        panel: Panel {
+            glass: Glass::ANNEALED,
+            side_m: 0.95,
+            thickness_m: 0.005,
+            shortest_focal_length_m: 45.0,
+        },
+        mirrors: 15,
+        pitch_m: 1.2,
+        mount_height_m: 1.1,
+        stagger_m: 0.0,
+        rail_slope_rad: 0.0,
+        lever_m: 0.35,
+        driven_from_middle: true,
+        wind: Wind {
+            terrain: Terrain::OPEN,
+            air_density_kg_m3: 1.2,
+            operate_m_s: 12.0,
+            drive_to_stow_m_s: 20.0,
+            survive_m_s: 30.0,
+            rms_operating_m_s: 5.0,
+        },
+        rules: Rules::customary(),
+    }
+}
+
+fn sized(change: impl FnOnce(&mut StringInputs)) -> StringParts {
+    let mut inputs = string();
+    change(&mut inputs);
+    size_string(&inputs).unwrap()
+}
+
+/// Small units weigh 18–45 kg per square metre of mirror with their glass, steel 25–40 of it (bands
+/// from memory).
+#[test]
+fn a_customary_string_holds_and_weighs_what_such_strings_weigh() {
+    let parts = sized(|_| ());
+    assert!(parts.margins.hold(), "{:?}", parts.margins.worst());
+    let steel_kg_m2 = (parts.masses.total_kg() - parts.masses.glass_kg) / parts.glass_area_m2;
+    assert!((20.0..40.0).contains(&steel_kg_m2), "{steel_kg_m2}");
+    assert!((parts.masses.glass_kg / parts.glass_area_m2 - 12.5).abs() < 1e-9);
+    assert_eq!(parts.posts, 15 + 6);
+    assert!(parts.slope.together_rad() < 1.5e-3);
+}
+
+/// The four-corner and centre sag law, and its growth with side³/thickness².
+#[test]
+fn level_sag_grows_with_side_cubed_over_thickness_squared() {
+    let at = |side_m, thickness_m| {
+        let parts = sized(|inputs| {
+            inputs.panel.side_m = side_m;
+            inputs.panel.thickness_m = thickness_m;
+        });
+        parts.slope.gravity_rad
+    };
+    assert!((at(1.0, 0.004) / 1.30e-3 - 1.0).abs() < 0.01);
+    assert!((at(1.2, 0.005) / at(0.6, 0.005) - 8.0).abs() < 1e-9);
+    assert!((at(0.9, 0.003) / at(0.9, 0.006) - 4.0).abs() < 1e-9);
+}
+
+#[test]
+fn what_cannot_hold_says_by_how_much() {
+    let thin = sized(|inputs| {
+        inputs.panel.side_m = 1.5;
+        inputs.panel.thickness_m = 0.002;
+    });
+    assert!(thin.margins.get(Check::GlassDriveToStow) < -1.0);
+    assert!(!thin.margins.hold());
+    let sharp = sized(|inputs| inputs.panel.shortest_focal_length_m = 15.0);
+    assert!(sharp.margins.get(Check::GlassFocusing) < 0.0);
+    let storm = sized(|inputs| inputs.wind.survive_m_s = 900.0);
+    assert!(storm.margins.get(Check::Post) < 0.0 && storm.margins.get(Check::Footing) < 0.0);
+    assert!(storm.margins.get(Check::Line) < 0.0 && storm.margins.get(Check::GlassSurvival) < 0.0);
+}
+
+#[test]
+fn inputs_that_cannot_be_are_refused_by_name() {
+    let refused = |change: fn(&mut StringInputs)| {
+        let mut inputs = string();
+        change(&mut inputs);
+        size_string(&inputs).unwrap_err().to_string()
+    };
+    assert!(refused(|inputs| inputs.lever_m = 0.0).starts_with("lever_m is 0"));
+    assert!(refused(|inputs| inputs.pitch_m = f64::NAN).starts_with("pitch_m is NaN"));
+    assert_eq!(
+        refused(|inputs| inputs.mirrors = 0),
+        "a string needs at least one mirror"
+    );
+}
+
+#[test]
+fn driving_from_the_middle_and_longer_levers_ease_the_lines() {
+    let end = sized(|inputs| inputs.driven_from_middle = false);
+    let middle = sized(|_| ());
+    assert!(end.line_pretension_n > 1.9 * middle.line_pretension_n);
+    let long = sized(|inputs| inputs.lever_m = 0.5);
+    assert!(long.line_pretension_n < middle.line_pretension_n);
+    assert!((long.drive_torque_n_m / middle.drive_torque_n_m - 1.0).abs() < 0.01);
+}
+
+/// A rising rail needs taller posts at its high end only.
+#[test]
+fn a_rising_rail_grows_posts_class_by_class() {
+    let level = sized(|_| ());
+    let rising = sized(|inputs| inputs.rail_slope_rad = 0.1);
+    let all_tall = sized(|inputs| inputs.mount_height_m += 14.0 * 1.2 * libm::sin(0.1));
+    assert!(level.masses.posts_kg < rising.masses.posts_kg);
+    assert!(rising.masses.posts_kg < all_tall.masses.posts_kg);
+    let lone = sized(|inputs| {
+        inputs.mirrors = 1;
+        inputs.rail_slope_rad = 0.1;
+    });
+    assert_eq!(lone.posts, 1 + 6);
+}
+
+#[test]
+fn drilled_holes_want_concrete_and_less_depth() {
+    let driven = sized(|_| ());
+    let drilled = sized(|inputs| {
+        inputs.rules.footing = Footing::Augered {
+            hole_diameter_m: 0.25,
+        };
+    });
+    assert_eq!(driven.concrete_m3, 0.0);
+    assert!(drilled.concrete_m3 > 0.0 && drilled.embedded_m < driven.embedded_m);
+}
+
+#[test]
+fn rope_stretches_more_than_rod() {
+    let rope = sized(|inputs| inputs.rules.line = LineKind::Rope);
+    let rod = sized(|_| ());
+    let per_square = |parts: &StringParts| {
+        let diameter_m = parts.sizes.line.diameter_m;
+        parts.line_axial_stiffness_n / (diameter_m * diameter_m)
+    };
+    assert!(per_square(&rope) < per_square(&rod));
+}
+
+fn each_mass_kg(parts: &StringParts) -> [f64; 8] {
+    let masses = &parts.masses;
+    [
+        masses.glass_kg,
+        masses.stars_kg,
+        masses.mounts_kg,
+        masses.levers_kg,
+        masses.lines_kg,
+        masses.posts_kg,
+        masses.rail_kg,
+        masses.frames_kg,
+    ]
+}
+
+proptest! {
+    /// No part gets lighter as any of the four winds rises, and no glass check gains margin.
+    #[test]
+    fn no_mass_falls_as_the_wind_rises(
+        which in 0..4_usize,
+        from_m_s in 3.0..35.0_f64,
+        rise_m_s in 0.0..15.0_f64,
+        side_m in 0.5..1.5_f64,
+        mirrors in 1..32_usize,
+        rail_slope_rad in 0.0..0.3_f64,
+    ) {
+        let at = |speed_m_s: f64| {
+            sized(|inputs| {
+                inputs.panel.side_m = side_m;
+                inputs.pitch_m = 1.3 * side_m;
+                inputs.mirrors = mirrors;
+                inputs.rail_slope_rad = rail_slope_rad;
+                let wind = &mut inputs.wind;
+                *[
+                    &mut wind.operate_m_s,
+                    &mut wind.drive_to_stow_m_s,
+                    &mut wind.survive_m_s,
+                    &mut wind.rms_operating_m_s,
+                ][which] = speed_m_s;
+            })
+        };
+        let (calm, windy) = (at(from_m_s), at(from_m_s + rise_m_s));
+        for (before_kg, after_kg) in each_mass_kg(&calm).iter().zip(each_mass_kg(&windy)) {
+            prop_assert!(after_kg >= before_kg - 1e-9, "{before_kg} {after_kg}");
+        }
+        for check in [Check::GlassOperating, Check::GlassDriveToStow, Check::GlassSurvival] {
+            prop_assert!(windy.margins.get(check) <= calm.margins.get(check) + 1e-12);
+        }
+        prop_assert!(windy.drive_torque_n_m >= calm.drive_torque_n_m - 1e-9);
+    }
+}

@@ -1,0 +1,124 @@
+//! What carries one drive's motion along a string: rail, loops, arms of the frames; and the drive.
+
+use crate::demand::{Demand, Governing};
+use crate::glass::GRAVITY_M_S2;
+use crate::line::{Loop, Run};
+use crate::members::StringLoads;
+use crate::string::StringInputs;
+use crate::{LoadCase, STEEL_MODULUS_PA, Stock};
+
+/// Loops along a string: one for each motion.
+pub const LOOPS: f64 = 2.0;
+/// A person standing on the rail between two posts, with the partial factor on live load (EN 1990,
+/// from memory).
+const PERSON_N: f64 = 1.5 * 1000.0;
+/// Friction in a mount's bearings times their radius; from memory.
+const BEARING_FRICTION_M: f64 = 0.15 * 0.015;
+/// Efficiency of a self-locking worm gear (40–65 % in general, below 50 % when it locks; from memory).
+const GEAR_EFFICIENCY: f64 = 0.45;
+
+/// Rail, loops, arms and drive of a string.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Transmission {
+    /// The rail along the post heads, which takes the loops' pull as a strut.
+    pub rail: Stock,
+    /// Each of the two loops.
+    pub line: Loop,
+    /// Each arm that holds a strand's end off a frame.
+    pub arm: Stock,
+    /// Pretension of each strand.
+    pub pretension_n: f64,
+    /// Torque that each of the two drives must hold.
+    pub torque_n_m: f64,
+    /// Power of each drive on the way to stow.
+    pub motor_power_w: f64,
+    /// Root mean square wind moment about one mirror's hinge while tracking.
+    pub rms_moment_n_m: f64,
+    /// Root mean square wind pressure on a mirror's face while tracking.
+    pub rms_pressure_pa: f64,
+}
+
+impl Transmission {
+    /// Sizes for the loads at the string's mean height; each mirror carries a mass.
+    pub fn size(inputs: &StringInputs, loads: &StringLoads, carried_kg: f64) -> Self {
+        let (case, greatest_n_m) = loads.greatest_drive_moment();
+        let governing = Governing::Strength(case);
+        let at_once = gust_share(inputs);
+        let run = run(inputs, loads, greatest_n_m, at_once);
+        let rail = size_rail(inputs, &run, governing);
+        let rail_n = STEEL_MODULUS_PA * rail.section.area_m2();
+        let friction_n_m = BEARING_FRICTION_M * carried_kg * GRAVITY_M_S2;
+        let string_n_m = |moment_n_m| inputs.mirrors as f64 * (at_once * moment_n_m + friction_n_m);
+        let to_stow_n_m = string_n_m(loads.peak(LoadCase::DriveToStow).drive_moment_n_m());
+        let speed_rad_s = std::f64::consts::FRAC_PI_2 / inputs.rules.stow_time_s;
+        Self {
+            rail,
+            line: run.size(rail_n, governing),
+            arm: size_arm(inputs, &run, governing),
+            pretension_n: run.pretension_n(),
+            torque_n_m: string_n_m(greatest_n_m),
+            motor_power_w: to_stow_n_m * speed_rad_s / GEAR_EFFICIENCY,
+            rms_moment_n_m: loads.rms.drive_moment_n_m(),
+            rms_pressure_pa: loads.rms.normal_pa,
+        }
+    }
+}
+
+/// Share of the gust load that reaches all mirrors of the string at once.
+fn gust_share(inputs: &StringInputs) -> f64 {
+    let length_m = inputs.mirrors as f64 * inputs.pitch_m;
+    inputs
+        .wind
+        .terrain
+        .size_factor(inputs.mean_height_m(), length_m, inputs.panel.side_m)
+}
+
+fn run(inputs: &StringInputs, loads: &StringLoads, greatest_n_m: f64, at_once: f64) -> Run {
+    let runs = if inputs.driven_from_middle { 2.0 } else { 1.0 };
+    let mirrors = inputs.mirrors as f64 / runs;
+    Run {
+        kind: inputs.rules.line,
+        mirrors,
+        pitch_m: inputs.pitch_m,
+        lever_m: inputs.lever_m,
+        operating_moment_n_m: mirrors * at_once * loads.peak(LoadCase::Operate).drive_moment_n_m(),
+        greatest_moment_n_m: mirrors * at_once * greatest_n_m,
+        rms_moment_n_m: loads.rms.drive_moment_n_m(),
+        wind_factor: inputs.rules.wind_factor,
+        twist_limit_rad: inputs.rules.twist_limit_rad,
+    }
+}
+
+/// The rail between two posts: a strut under the pull of all loops with a person standing on it, and
+/// stiff enough to take at most half the twist allowed.
+fn size_rail(inputs: &StringInputs, run: &Run, governing: Governing) -> Stock {
+    let rules = &inputs.rules;
+    let loop_n = run.greatest_force_n().max(2.0 * run.pretension_n());
+    let pull_n = rules.wind_factor * LOOPS * loop_n;
+    let person_n_m = PERSON_N * inputs.pitch_m / 4.0;
+    Stock::lightest(|section| {
+        let yield_pa = rules.steel_yield_pa;
+        let pulled = pull_n / section.buckling_resistance_n(inputs.pitch_m, yield_pa);
+        let stood_on = person_n_m / section.bending_resistance_n_m(yield_pa);
+        let governed_by = if stood_on > pulled {
+            Governing::Person
+        } else {
+            governing
+        };
+        let twist_rad = run.far_twist_rad(STEEL_MODULUS_PA * section.area_m2());
+        Demand {
+            utilisation: pulled + stood_on,
+            governed_by,
+        }
+        .or(Demand::stiffness(twist_rad / (0.5 * rules.twist_limit_rad)))
+    })
+}
+
+fn size_arm(inputs: &StringInputs, run: &Run, governed_by: Governing) -> Stock {
+    let rules = &inputs.rules;
+    let moment_n_m = rules.wind_factor * run.greatest_force_n() * inputs.lever_m;
+    Stock::lightest(|section| Demand {
+        utilisation: moment_n_m / section.bending_resistance_n_m(rules.steel_yield_pa),
+        governed_by,
+    })
+}
