@@ -15,59 +15,71 @@ pub struct Rectangle {
 
 impl Rectangle {
     /// Area; nothing if the sides are crossed.
+    #[inline]
     #[must_use]
     pub fn area(&self) -> f64 {
-        (self.x1 - self.x0).max(0.0) * (self.y1 - self.y0).max(0.0)
+        let (width, height) = (self.x1 - self.x0, self.y1 - self.y0);
+        if width > 0.0 && height > 0.0 {
+            width * height
+        } else {
+            0.0
+        }
+    }
+
+    /// What two rectangles have in common; its sides are crossed if that is nothing.
+    #[inline]
+    #[must_use]
+    pub fn common(&self, other: &Self) -> Self {
+        Self {
+            x0: if self.x0 > other.x0 {
+                self.x0
+            } else {
+                other.x0
+            },
+            x1: if self.x1 < other.x1 {
+                self.x1
+            } else {
+                other.x1
+            },
+            y0: if self.y0 > other.y0 {
+                self.y0
+            } else {
+                other.y0
+            },
+            y1: if self.y1 < other.y1 {
+                self.y1
+            } else {
+                other.y1
+            },
+        }
     }
 }
 
-/// Exact area of the union of `rectangles`. Meant for a handful: the effort grows with the cube
-/// of their number; nothing is allocated.
+/// Exact area of the union of `rectangles`. Meant for a handful: nothing is allocated, and the
+/// effort grows with the number of subsets that have a spot in common.
 #[must_use]
 pub fn union_area(rectangles: &[Rectangle]) -> f64 {
-    let mut area = 0.0;
-    let mut left = next_side(rectangles, f64::NEG_INFINITY);
-    while let Some(x0) = left {
-        let Some(x1) = next_side(rectangles, x0) else {
-            break;
-        };
-        area += (x1 - x0) * covered_height(rectangles, 0.5 * (x0 + x1));
-        left = Some(x1);
-    }
-    area
+    (0..rectangles.len())
+        .map(|index| {
+            rectangles[index].area() - covered_area(&rectangles[index], &rectangles[..index])
+        })
+        .sum()
 }
 
-/// The least left or right side beyond `x`.
-fn next_side(rectangles: &[Rectangle], x: f64) -> Option<f64> {
-    rectangles
-        .iter()
-        .flat_map(|rectangle| [rectangle.x0, rectangle.x1])
-        .filter(|&side| side > x)
-        .min_by(f64::total_cmp)
-}
-
-/// Length of the upright line at `x` that the rectangles cover.
-fn covered_height(rectangles: &[Rectangle], x: f64) -> f64 {
-    let crossed = || {
-        rectangles
-            .iter()
-            .filter(|rectangle| rectangle.x0 < x && x < rectangle.x1 && rectangle.y0 < rectangle.y1)
+/// Exact area of the part of `whole` that `covers` cover together; effort as for [`union_area`].
+#[must_use]
+pub fn covered_area(whole: &Rectangle, covers: &[Rectangle]) -> f64 {
+    let Some((last, rest)) = covers.split_last() else {
+        return 0.0;
     };
-    let mut height = 0.0;
-    let mut reached = f64::NEG_INFINITY;
-    loop {
-        let start = crossed()
-            .filter(|r| r.y1 > reached)
-            .map(|r| r.y0.max(reached))
-            .min_by(f64::total_cmp);
-        let Some(start) = start else { return height };
-        let end = crossed()
-            .filter(|r| r.y0 <= start && r.y1 > start)
-            .map(|r| r.y1)
-            .max_by(f64::total_cmp);
-        let Some(end) = end else { return height };
-        height += end - start;
-        reached = end;
+    let common = whole.common(last);
+    let area = common.area();
+    if area <= 0.0 {
+        covered_area(whole, rest)
+    } else if common == *whole {
+        area
+    } else {
+        area + covered_area(whole, rest) - covered_area(&common, rest)
     }
 }
 

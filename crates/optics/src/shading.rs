@@ -24,10 +24,10 @@ pub(crate) fn open_shares(
     let sunward = Casting::new(panel, 1.0);
     spread.choose(hood.shaders(mirror), |other| {
         let shadow = sunward.cast(panel, array(plan.centre_m(other) - centre_m));
-        shadow.cover(cover, plan.width_m[other], plan.height_m[other]);
+        let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
+        shadow.cover(cover, &half_m.map(|half_m| [half_m; LANES]));
     });
-    let shaded_m2 = cover.area_m2();
-    let mut covered_m2 = shaded_m2;
+    let shaded_m2 = cover.area_m2;
     let blockers = hood.blockers(mirror);
     if !blockers.is_empty() {
         let aimward = Casting::new(panel, -1.0);
@@ -35,12 +35,12 @@ pub(crate) fn open_shares(
         for &other in blockers {
             let other = other as usize;
             let mut shadow = aimward.cast(panel, array(plan.centre_m(other) - centre_m));
-            shadow.spread_from_focus(panel, power_per_m);
-            shadow.cover(cover, plan.width_m[other], plan.height_m[other]);
+            let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
+            let half_m = shadow.spread_from_focus(panel, power_per_m, half_m);
+            shadow.cover(cover, &half_m);
         }
-        covered_m2 = cover.area_m2();
     }
-    shares(plan.area_m2(mirror), &shaded_m2, &covered_m2)
+    shares(plan.area_m2(mirror), &shaded_m2, &cover.area_m2)
 }
 
 fn shares(area_m2: f64, shaded_m2: &Lane, covered_m2: &Lane) -> (Lane, Lane) {
@@ -91,7 +91,6 @@ impl Casting {
             x_m: none,
             y_m: none,
             ahead_m: none,
-            scale: [1.0; LANES],
         };
         for lane in 0..LANES {
             shadow.x_m[lane] = dot(away_m, column(&self.across, lane));
@@ -108,38 +107,49 @@ struct Shadow {
     y_m: Lane,
     /// Height of the neighbour above the panel's plane.
     ahead_m: Lane,
-    /// Its size on the plane ÷ its own.
-    scale: Lane,
 }
 
 impl Shadow {
     /// Reflected rays run together in the focus (`power_per_m` is 1 ÷ focal length): from there a
-    /// neighbour covers more of the panel than along parallel rays.
+    /// neighbour covers more of the panel than along parallel rays. Gives its half sides there.
     #[inline(always)]
-    fn spread_from_focus(&mut self, panel: &Panel, power_per_m: f64) {
+    fn spread_from_focus(
+        &mut self,
+        panel: &Panel,
+        power_per_m: f64,
+        half_m: [f64; 2],
+    ) -> [Lane; 2] {
+        let mut spread_m = [[0.0; LANES]; 2];
         for lane in 0..LANES {
             let focus_per_m = power_per_m / greater(panel.cosine[lane], 1e-6);
-            let shrink = greater(1.0 - self.ahead_m[lane] * focus_per_m, LEAST_SHRINK);
-            self.scale[lane] = 1.0 / shrink;
-            self.x_m[lane] *= self.scale[lane];
-            self.y_m[lane] *= self.scale[lane];
+            let scale = 1.0 / greater(1.0 - self.ahead_m[lane] * focus_per_m, LEAST_SHRINK);
+            self.x_m[lane] *= scale;
+            self.y_m[lane] *= scale;
+            spread_m[0][lane] = scale * half_m[0];
+            spread_m[1][lane] = scale * half_m[1];
         }
+        spread_m
     }
 
-    /// Covers the panel with the neighbour of the given sides where it lies ahead and overlaps.
+    /// Covers the panel with the neighbour of the given half sides where it lies ahead and
+    /// overlaps.
     #[inline(always)]
-    fn cover(&self, cover: &mut Cover, width_m: f64, height_m: f64) {
-        let own_m = [cover.half_width_m(), cover.half_height_m()];
-        let half_m = [0.5 * width_m, 0.5 * height_m];
+    fn cover(&self, cover: &mut Cover, half_m: &[Lane; 2]) {
+        let own_m = cover.half_m();
         let mut overlap_m = [0.0; LANES];
+        let mut any = 0;
         for lane in 0..LANES {
-            let x_m = own_m[0] + self.scale[lane] * half_m[0] - self.x_m[lane].abs();
-            let y_m = own_m[1] + self.scale[lane] * half_m[1] - self.y_m[lane].abs();
+            let x_m = own_m[0] + half_m[0][lane] - self.x_m[lane].abs();
+            let y_m = own_m[1] + half_m[1][lane] - self.y_m[lane].abs();
             overlap_m[lane] = lesser(lesser(x_m, y_m), self.ahead_m[lane]);
+            any |= u64::from(overlap_m[lane] > 0.0);
+        }
+        if any == 0 {
+            return;
         }
         for lane in 0..LANES {
             if overlap_m[lane] > 0.0 {
-                let half_m = [self.scale[lane] * half_m[0], self.scale[lane] * half_m[1]];
+                let half_m = [half_m[0][lane], half_m[1][lane]];
                 cover.add(lane, [self.x_m[lane], self.y_m[lane]], half_m);
             }
         }
