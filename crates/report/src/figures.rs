@@ -110,6 +110,12 @@ pub fn length(length_m: f64) -> String {
     format!("{} m ({imperial})", significant(length_m, 3))
 }
 
+/// A number of things with its noun, which takes an s for all numbers but one.
+pub fn counted(number: usize, noun: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{} {noun}{plural}", grouped(number as f64, 0))
+}
+
 /// The text with its first letter as a capital.
 pub fn capitalised(text: &str) -> String {
     let mut letters = text.chars();
@@ -192,6 +198,8 @@ mod tests {
             assert_eq!(significant(value, 3), wanted, "{value}");
         }
         assert_eq!(grouped(-0.001, 1), "0.0");
+        assert_eq!(counted(1, "string"), "1 string");
+        assert_eq!(counted(1200, "string"), "1,200 strings");
         assert_eq!(percent(0.1234, 1), "12.3 %");
     }
 

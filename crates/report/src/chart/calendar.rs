@@ -1,6 +1,6 @@
 //! When power comes: hours of the day against weeks of the year.
 
-use super::canvas::{BORDER, Canvas, Chart, Lettering, SMALL, TEXT, draw};
+use super::canvas::{BORDER, Canvas, Chart, Lettering, PIXELS_PER_POINT, SMALL, TEXT, draw};
 use super::palette::{INK, SLATE};
 use super::shade::Shade;
 use crate::error::ReportError;
@@ -58,18 +58,22 @@ impl Calendar {
             canvas.empty("The chart needs 8,760 hours.");
             return;
         }
-        let top = canvas.headline(&self.finding(), &shown) + 24.0;
         let bottom = HEIGHT - BORDER - 44.0;
+        let head = canvas.headline(&self.finding(), &shown) + 24.0;
+        let cell_height = whole_pixels((bottom - head) / HOURS as f64);
+        let top = bottom - HOURS as f64 * cell_height;
         let cells = self.weekly_mw();
         let shade = Shade::of(cells.iter().flatten().copied());
-        let cell_height = (bottom - top) / HOURS as f64;
         for (week, hours) in cells.iter().enumerate() {
-            let left = day_place(week * DAYS_PER_WEEK);
+            let (left, right) = (day_place(week * DAYS_PER_WEEK), day_place(last_day(week)));
             for (hour, power) in hours.iter().enumerate() {
                 let lower = bottom - hour as f64 * cell_height;
-                // Each cell reaches up and right to the ends and is covered by the next
-                // ones: no seam shows.
-                canvas.fill_box((left, top), (RIGHT, lower), shade.colour(*power));
+                // A little more to the right and up, for the next cells to cover: no seam.
+                let far = (
+                    (right + 1.0).min(RIGHT),
+                    (lower - cell_height - 1.0).max(top),
+                );
+                canvas.fill_box((left, far.1), (far.0, lower), shade.colour(*power));
             }
         }
         draw_hours(canvas, top, bottom);
@@ -128,7 +132,13 @@ fn last_day(week: usize) -> usize {
 }
 
 fn day_place(day: usize) -> f64 {
-    LEFT + (RIGHT - LEFT) * day as f64 / DAYS as f64
+    whole_pixels(LEFT + (RIGHT - LEFT) * day as f64 / DAYS as f64)
+}
+
+/// Largest length up to `points` that is a whole number of pixels of the picture.
+fn whole_pixels(points: f64) -> f64 {
+    let pixels_per_point = f64::from(PIXELS_PER_POINT);
+    (points * pixels_per_point).floor() / pixels_per_point
 }
 
 fn draw_hours(canvas: &mut Canvas<'_>, top: f64, bottom: f64) {

@@ -106,7 +106,7 @@ pub(super) fn name_point(
 }
 
 fn best_spot(at: Place, size: (f64, f64), frame: Frame, crowd: &Crowd) -> Frame {
-    const DIRECTIONS: [(f64, f64); 8] = [
+    const DIRECTIONS: [(f64, f64); 12] = [
         (1.0, -1.0),
         (1.0, 1.0),
         (-1.0, -1.0),
@@ -115,6 +115,10 @@ fn best_spot(at: Place, size: (f64, f64), frame: Frame, crowd: &Crowd) -> Frame 
         (0.0, -1.0),
         (0.0, 1.0),
         (-1.0, 0.0),
+        (0.7, -1.0),
+        (0.7, 1.0),
+        (-0.7, -1.0),
+        (-0.7, 1.0),
     ];
     let mut best: Option<(f64, Frame)> = None;
     for distance in [14.0, 28.0, 48.0, 80.0, 120.0] {

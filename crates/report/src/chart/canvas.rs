@@ -217,6 +217,16 @@ impl Canvas<'_> {
         self.put(&Text::new(text.to_owned(), on_steps(place), style));
     }
 
+    /// One line of text that starts at its place, on a patch of paper that hides what lies
+    /// below it.
+    pub fn label(&mut self, place: Place, text: &str, lettering: Lettering) {
+        let (x, y) = place;
+        let half = lettering.size * 0.6;
+        let end = x + lettering.width(text) + 2.0;
+        self.fill_box((x - 2.0, y - half), (end, y + half), PAPER);
+        self.text(place, text, lettering);
+    }
+
     /// The finding in large letters and what is shown below it; gives the height at which
     /// the chart itself may begin, [`headline_height`].
     pub fn headline(&mut self, finding: &str, shown: &str) -> f64 {

@@ -124,7 +124,7 @@ impl LightChain {
         }
         let share = |energy_j: f64| figures::percent(energy_j / self.incoming_j, 0);
         let lead = format!(
-            "{} of the sunlight on the glass becomes heat",
+            "{} of the sunlight on the glass is delivered as heat",
             share(delivered_j)
         );
         if worst.0.is_empty() {

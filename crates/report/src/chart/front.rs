@@ -56,7 +56,7 @@ impl FrontChart {
         };
         let top = canvas.headline(&self.finding(&best), &self.asked_for(asked)) + 24.0;
         let shown = self.shown(&best);
-        let foot = self.foot(canvas, shown.len());
+        let foot = self.foot(canvas, &best);
         let bottom = foot - 52.0;
         let (left, right) = (BORDER + 58.0, WIDTH - BORDER - 8.0);
         let half = (right - left - 60.0) / 2.0;
@@ -116,21 +116,23 @@ impl FrontChart {
     fn asked_for(&self, asked: usize) -> String {
         let on_front = self.designs.iter().filter(|d| d.on_front).count();
         format!(
-            "{} designs computed, {} not feasible, {} on the front",
-            figures::grouped(asked as f64, 0),
+            "{} computed, {} not feasible, {} on the front",
+            figures::counted(asked, "design"),
             figures::grouped(self.not_feasible as f64, 0),
             figures::grouped(on_front as f64, 0),
         )
     }
 
-    fn foot(&self, canvas: &mut Canvas<'_>, shown: usize) -> f64 {
-        let hidden = self.designs.len() - shown;
+    fn foot(&self, canvas: &mut Canvas<'_>, best: &DesignPoint) -> f64 {
+        let limit = best.cost_per_kwh * DEAREST_SHOWN;
+        let dear = |d: &&DesignPoint| d.cost_per_kwh > limit && !d.on_front;
+        let hidden = self.designs.iter().filter(dear).count();
         if hidden == 0 {
             return canvas.foot("");
         }
         canvas.foot(&format!(
-            "{} designs that cost more than {DEAREST_SHOWN} times the cheapest lie above the chart.",
-            figures::grouped(hidden as f64, 0)
+            "Not shown: {} whose heat costs more than {DEAREST_SHOWN} times the cheapest.",
+            figures::counted(hidden, "design")
         ))
     }
 

@@ -15,6 +15,15 @@ pub struct PlanString {
     pub light_kwh_m2: f64,
 }
 
+impl PlanString {
+    fn is_finite(&self) -> bool {
+        let places = self.ends_m.iter().flatten();
+        places
+            .chain([&self.light_kwh_m2])
+            .all(|value| value.is_finite())
+    }
+}
+
 /// Part of the circle around the tower that the field fills.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sector {
@@ -74,11 +83,12 @@ impl FieldPlan {
         let [west, south, east, north] = self.extent_m();
         let (wide, high) = (MAP_WIDTH - 2.0 * MAP_RIM, MAP_HEIGHT - 2.0 * MAP_RIM);
         let points_per_metre = (wide / (east - west)).min(high / (north - south));
+        let spare = wide - (east - west) * points_per_metre;
         let map = Map {
             west_m: west,
             north_m: north,
             points_per_metre,
-            corner: (BORDER, 104.0),
+            corner: (BORDER + spare / 2.0, 104.0),
             size: (
                 MAP_WIDTH,
                 2.0 * MAP_RIM + (north - south) * points_per_metre,
@@ -94,14 +104,15 @@ impl FieldPlan {
             canvas.empty("There is no string to draw.");
             return;
         }
-        self.draw_distances(canvas, map);
+        self.draw_sector(canvas, map);
         let shade = Shade::of(self.strings.iter().map(|string| string.light_kwh_m2));
-        for string in &self.strings {
+        for string in self.strings.iter().filter(|string| string.is_finite()) {
             let colour = shade.colour(string.light_kwh_m2);
             canvas.fill(&self.corners(string, map), colour);
         }
+        self.name_distances(canvas, map);
         draw_tower(canvas, map.at(0.0, 0.0));
-        let column = WIDTH - BORDER - SIDE_COLUMN + 40.0;
+        let column = WIDTH - BORDER - SIDE_COLUMN + 24.0;
         draw_north_arrow(canvas, (column + 7.0, map.corner.1 + 14.0));
         let bar = (column, map.corner.1 + 96.0);
         let name = ["light in the aperture", "[kWh/m² of mirror a year]"];
@@ -115,20 +126,22 @@ impl FieldPlan {
             return "The field holds no string".to_owned();
         }
         let (low, high) = Shade::of(self.strings.iter().map(|s| s.light_kwh_m2)).range();
-        format!(
-            "A square metre of mirror brings {} to {} kWh a year into the aperture",
-            figures::significant(low, 3),
-            figures::significant(high, 3),
-        )
+        let low = figures::significant(low, 3);
+        let high = figures::significant(high, 3);
+        let range = if low == high {
+            low
+        } else {
+            format!("{low} to {high}")
+        };
+        format!("A square metre of mirror brings {range} kWh a year into the aperture")
     }
 
     fn shown(&self) -> String {
-        let farthest = self.strings.iter().flat_map(|s| s.ends_m).fold(0.0, reach);
         format!(
-            "{} strings of {} mirrors, farthest {} from the tower; seen from above, to scale",
-            figures::grouped(self.strings.len() as f64, 0),
-            self.mirrors_per_string,
-            figures::length(farthest),
+            "{} of {}, farthest {} from the tower; seen from above, to scale",
+            figures::counted(self.strings.len(), "string"),
+            figures::counted(self.mirrors_per_string as usize, "mirror"),
+            figures::length(self.farthest_m()),
         )
     }
 
@@ -143,12 +156,37 @@ impl FieldPlan {
         }
     }
 
+    /// Outer ends of the sector's edges, metres east and north.
+    fn sector_ends_m(&self) -> [[f64; 2]; 2] {
+        let half = self.drawn_half_rad();
+        [-half, half].map(|turn| self.place_m(self.farthest_m(), turn))
+    }
+
+    fn farthest_m(&self) -> f64 {
+        self.strings.iter().flat_map(|s| s.ends_m).fold(0.0, reach)
+    }
+
+    /// Half of the opening angle with a little margin beside the strings.
+    fn drawn_half_rad(&self) -> f64 {
+        const MARGIN_RAD: f64 = 0.05;
+        (self.sector.half_rad + MARGIN_RAD).min(std::f64::consts::PI)
+    }
+
+    fn place_m(&self, distance_m: f64, turn_rad: f64) -> [f64; 2] {
+        let azimuth = self.sector.centre_azimuth_rad + turn_rad;
+        [
+            distance_m * libm::sin(azimuth),
+            distance_m * libm::cos(azimuth),
+        ]
+    }
+
     /// West, south, east and north end of all that is drawn, never narrower than 2 m.
     fn extent_m(&self) -> [f64; 4] {
         let start = [-1.0, -1.0, 1.0, 1.0];
         self.strings
             .iter()
             .flat_map(|string| string.ends_m)
+            .chain(self.sector_ends_m())
             .filter(|end| end[0].is_finite() && end[1].is_finite())
             .fold(start, |[west, south, east, north], [x, y]| {
                 [west.min(x), south.min(y), east.max(x), north.max(y)]
@@ -169,50 +207,52 @@ impl FieldPlan {
         ]
     }
 
-    /// Arcs at round distances, named at the clockwise end of the sector.
-    fn draw_distances(&self, canvas: &mut Canvas<'_>, map: Map) {
-        let farthest = self.strings.iter().flat_map(|s| s.ends_m).fold(0.0, reach);
+    /// Round distances up to the farthest string, metres.
+    fn distances_m(&self) -> Vec<f64> {
+        let farthest = self.farthest_m();
         let step = figures::round_at_least(farthest / 4.5);
-        let margin_rad = 0.05;
-        let half = (self.sector.half_rad + margin_rad).min(std::f64::consts::PI);
-        for edge in [-half, half] {
-            let ray = [self.place(map, 0.0, edge), self.place(map, farthest, edge)];
-            canvas.line(&ray, MIST, 1.0);
+        let count = (farthest * 1.02 / step).floor() as u32;
+        (1..=count).map(|place| step * f64::from(place)).collect()
+    }
+
+    /// Edges of the sector, and arcs at round distances.
+    fn draw_sector(&self, canvas: &mut Canvas<'_>, map: Map) {
+        let half = self.drawn_half_rad();
+        for edge in self.sector_ends_m() {
+            canvas.line(&[map.at(0.0, 0.0), map.at(edge[0], edge[1])], MIST, 1.0);
         }
-        let mut distance = step;
-        while distance <= farthest * 1.02 {
+        for distance_m in self.distances_m() {
             let arc: Vec<Place> = (0..=90)
                 .map(|i| -half + half * f64::from(i) / 45.0)
-                .map(|turn| self.place(map, distance, turn))
+                .map(|turn| self.place(map, distance_m, turn))
                 .collect();
             canvas.line(&arc, MIST, 1.0);
-            self.name_distance(canvas, map, distance, half);
-            distance += step;
         }
     }
 
-    fn name_distance(&self, canvas: &mut Canvas<'_>, map: Map, distance: f64, half: f64) {
-        let end = self.place(map, distance, half);
-        let name = format!("{} m", figures::grouped(distance, 0));
+    /// Names the arcs at the clockwise end of the sector.
+    fn name_distances(&self, canvas: &mut Canvas<'_>, map: Map) {
         let lettering = Lettering::new(SMALL, SLATE);
-        let width = lettering.width(&name);
-        let right = map.corner.0 + map.size.0 - width;
-        let bottom = map.corner.1 + map.size.1;
-        let place = ((end.0 + 4.0).min(right), (end.1 + 9.0).min(bottom));
-        canvas.text(place, &name, lettering);
+        for distance_m in self.distances_m() {
+            let (x, y) = self.place(map, distance_m, self.drawn_half_rad());
+            let name = format!("{} m", figures::grouped(distance_m, 0));
+            canvas.label((x + 5.0, y + 10.0), &name, lettering);
+        }
     }
 
     fn place(&self, map: Map, distance_m: f64, turn_rad: f64) -> Place {
-        let azimuth = self.sector.centre_azimuth_rad + turn_rad;
-        map.at(
-            distance_m * libm::sin(azimuth),
-            distance_m * libm::cos(azimuth),
-        )
+        let [east, north] = self.place_m(distance_m, turn_rad);
+        map.at(east, north)
     }
 }
 
 fn reach(farthest: f64, end: [f64; 2]) -> f64 {
-    farthest.max((end[0] * end[0] + end[1] * end[1]).sqrt())
+    let distance = (end[0] * end[0] + end[1] * end[1]).sqrt();
+    if distance.is_finite() {
+        farthest.max(distance)
+    } else {
+        farthest
+    }
 }
 
 fn draw_tower(canvas: &mut Canvas<'_>, at: Place) {
@@ -220,7 +260,7 @@ fn draw_tower(canvas: &mut Canvas<'_>, at: Place) {
     canvas.disc(at, 5.0, INK, 1.0);
     canvas.ring(at, 9.0, INK, 1.5);
     let lettering = Lettering::new(SMALL, INK).bold();
-    canvas.text((at.0 + 16.0, at.1 + 4.0), "tower", lettering);
+    canvas.label((at.0 + 16.0, at.1 + 4.0), "tower", lettering);
 }
 
 fn draw_north_arrow(canvas: &mut Canvas<'_>, top: Place) {

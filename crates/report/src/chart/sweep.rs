@@ -46,6 +46,8 @@ const CLOSE_UP: f64 = 0.15;
 /// Costs this share above the lowest count as nearly as good.
 const NEARLY: f64 = 0.02;
 const LABEL_GAP: f64 = 18.0;
+/// Width of the bar that stands for a single point.
+const BAR: f64 = 64.0;
 
 impl Sweep {
     /// Draws the chart.
@@ -130,6 +132,9 @@ impl Sweep {
             high.map_or(best.value, |p| p.value),
         );
         let lead = format!("Heat is cheapest at {}", self.named(best.value));
+        if points.len() == 1 {
+            return lead;
+        }
         if low == high {
             return format!(
                 "{lead}; its neighbours cost over {} more",
@@ -180,9 +185,9 @@ impl Sweep {
         for part in 0..self.parts.len() {
             let height =
                 |p: &SweepPoint, parts: usize| p.parts_per_kwh[..parts].iter().sum::<f64>();
-            let edge = |parts: usize| -> Vec<Place> {
+            let edge = |parts: usize| {
                 let at = |p: &&SweepPoint| (across.at(p.value), cost.at(height(p, parts)));
-                points.iter().map(at).collect()
+                at_least_a_bar(points.iter().map(at).collect())
             };
             let (mut outline, upper) = (edge(part), edge(part + 1));
             let lower_end = outline.last().map_or(0.0, |place| place.1);
@@ -191,21 +196,19 @@ impl Sweep {
             outline.extend(upper.iter().rev());
             canvas.fill(&outline, PARTS[part % PARTS.len()]);
         }
-        self.name_parts(canvas, points, &spread(&names, LABEL_GAP), &names);
+        let last = points.last().map_or(RIGHT, |p| across.at(p.value));
+        self.name_parts(canvas, last, &spread(&names, LABEL_GAP), &names);
     }
 
-    fn name_parts(
-        &self,
-        canvas: &mut Canvas<'_>,
-        points: &[&SweepPoint],
-        at: &[f64],
-        middle: &[f64],
-    ) {
+    fn name_parts(&self, canvas: &mut Canvas<'_>, from: f64, at: &[f64], middle: &[f64]) {
         let lettering = Lettering::new(SMALL, INK);
-        let x = if points.len() > 1 { RIGHT } else { LEFT };
         for (part, name) in self.parts.iter().enumerate() {
             let colour = PARTS[part % PARTS.len()];
-            canvas.line(&[(x, middle[part]), (RIGHT + 14.0, at[part])], colour, 1.5);
+            canvas.line(
+                &[(from, middle[part]), (RIGHT + 14.0, at[part])],
+                colour,
+                1.5,
+            );
             canvas.fill_box(
                 (RIGHT + 14.0, at[part] - 5.0),
                 (RIGHT + 24.0, at[part] + 5.0),
@@ -261,6 +264,14 @@ impl Sweep {
             to: (WIDTH - BORDER, bottom + 10.0),
         };
         name_point(canvas, at, &lines, frame, &mut crowd);
+    }
+}
+
+/// The edge of a part, or the edge of a bar if there is only one place.
+fn at_least_a_bar(edge: Vec<Place>) -> Vec<Place> {
+    match edge.as_slice() {
+        [(x, y)] => vec![(x - BAR / 2.0, *y), (x + BAR / 2.0, *y)],
+        _ => edge,
     }
 }
 

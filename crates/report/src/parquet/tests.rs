@@ -97,6 +97,14 @@ fn the_schema_is_the_agreed_one() {
 }
 
 #[test]
+fn a_table_is_one_row_group() {
+    let bytes = parquet_bytes(&filled(TableKind::Bill, 300_000), &meta()).unwrap();
+    let mut reader = ParquetReader::new(Cursor::new(bytes.as_slice()));
+    assert_eq!(reader.get_metadata().unwrap().row_groups.len(), 1);
+    assert_eq!(reader.num_rows().unwrap(), 300_000);
+}
+
+#[test]
 fn same_table_same_bytes() {
     let table = filled(TableKind::Hours, 8760);
     let first = parquet_bytes(&table, &meta()).unwrap();
