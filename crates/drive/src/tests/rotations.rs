@@ -8,10 +8,10 @@ use crate::Drives;
 use crate::frame::Frame;
 use crate::reflection::normal_between;
 
-type Matrix = [[f64; 3]; 3];
+pub(super) type Matrix = [[f64; 3]; 3];
 
 /// Rotation by `angle_rad` about the unit vector `axis`, element by element (Rodrigues).
-fn rotation(axis: Vec3, angle_rad: f64) -> Matrix {
+pub(super) fn rotation(axis: Vec3, angle_rad: f64) -> Matrix {
     let (sin, cos) = (libm::sin(angle_rad), libm::cos(angle_rad));
     let [x, y, z] = axis.to_array();
     let rest = 1.0 - cos;
@@ -34,21 +34,26 @@ fn rotation(axis: Vec3, angle_rad: f64) -> Matrix {
     ]
 }
 
-fn apply(matrix: &Matrix, vector: Vec3) -> Vec3 {
+pub(super) fn apply(matrix: &Matrix, vector: Vec3) -> Vec3 {
     let row = |index: usize| Vec3::from_array(matrix[index]).dot(vector);
     Vec3::new(row(0), row(1), row(2))
 }
 
-fn undo(matrix: &Matrix, vector: Vec3) -> Vec3 {
+pub(super) fn undo(matrix: &Matrix, vector: Vec3) -> Vec3 {
     let column = |index: usize| matrix.map(|row| row[index]);
     let dot = |index: usize| Vec3::from_array(column(index)).dot(vector);
     Vec3::new(dot(0), dot(1), dot(2))
 }
 
+/// The angles α and β that bring the resting normal onto `normal`.
+pub(super) fn angles_rad(rest: &Frame, normal: Vec3) -> [f64; 2] {
+    let alpha_rad = libm::atan2(-normal.dot(rest.second), normal.dot(rest.normal));
+    [alpha_rad, libm::asin(normal.dot(rest.first))]
+}
+
 /// α and β from their angles, then both rotations written out.
 fn both_turns(rest: &Frame, normal: Vec3) -> [Matrix; 2] {
-    let beta_rad = libm::asin(normal.dot(rest.first));
-    let alpha_rad = libm::atan2(-normal.dot(rest.second), normal.dot(rest.normal));
+    let [alpha_rad, beta_rad] = angles_rad(rest, normal);
     [
         rotation(rest.first, alpha_rad),
         rotation(rest.second, beta_rad),

@@ -3,6 +3,7 @@
 use field::{FirstAxis, Plan, Stance};
 use geometry::Vec3;
 
+use super::rotations::{angles_rad, apply, rotation, undo};
 use super::{AXES, Place, exact_mechanism, lanes_of, one_string, stiff_line, sun_at};
 use crate::frame::Frame;
 use crate::reflection::{Incidence, normal_between, reflected};
@@ -92,6 +93,78 @@ fn post_tilt_agrees_with_posts_that_are_really_tilted() {
             };
             check(in_plane, east_in, north_in);
             check(across, east_across, north_across);
+        }
+    }
+}
+
+/// Small errors of one mount: second axis off square, and both angles off by the encoders.
+#[derive(Clone, Copy, Default)]
+struct MountError {
+    squareness_rad: f64,
+    alpha_rad: f64,
+    beta_rad: f64,
+}
+
+/// The reference mount with an axis off square, aligned anew, then moved to `sun` with angles that
+/// are off: how its beam misses, in plane and across.
+fn miss_of_faulty_mount(axis: FirstAxis, error: MountError, sun: Vec3) -> (f64, f64) {
+    let plan = one_string(&place(), axis);
+    let target = (plan.aim_m - plan.centre_m(plan.strings[0].reference_mirror())).normalize();
+    let rest = Frame::at_rest(axis, 98f64.to_radians(), LATITUDE_DEG.to_radians());
+    let skew = rotation(rest.normal, error.squareness_rad);
+    let turns = |sun: Vec3, alpha_off_rad: f64, beta_off_rad: f64| {
+        let [alpha_rad, beta_rad] = angles_rad(&rest, normal_between(sun, target));
+        let first = rotation(rest.first, alpha_rad + alpha_off_rad);
+        (first, rotation(rest.second, beta_rad + beta_off_rad))
+    };
+    let alignment_sun = sun_at(180.0, 55.0);
+    let (first, second) = turns(alignment_sun, 0.0, 0.0);
+    let aligned = normal_between(alignment_sun, target);
+    let shim = undo(&second, undo(&skew, undo(&first, aligned)));
+    let (first, second) = turns(sun, error.alpha_rad, error.beta_rad);
+    let normal = apply(&first, apply(&skew, apply(&second, shim)));
+    let miss = reflected(sun, normal) - target;
+    let across = Incidence::new(sun, normal_between(sun, target), Vec3::X).across;
+    (miss.dot(across.cross(target)), miss.dot(across))
+}
+
+#[test]
+fn squareness_and_encoder_agree_with_faulty_mounts() {
+    let small_rad = 1e-5;
+    let skewed = MountError {
+        squareness_rad: small_rad,
+        ..MountError::default()
+    };
+    let alpha = MountError {
+        alpha_rad: small_rad,
+        ..MountError::default()
+    };
+    let beta = MountError {
+        beta_rad: small_rad,
+        ..MountError::default()
+    };
+    let squareness = Tolerances {
+        axis_squareness_rad: small_rad,
+        ..Tolerances::default()
+    };
+    let encoder = Tolerances {
+        encoder_rad: small_rad,
+        ..Tolerances::default()
+    };
+    for axis in AXES {
+        let plan = one_string(&place(), axis);
+        for sun in [sun_at(120.0, 20.0), sun_at(265.0, 45.0)] {
+            for (tolerances, errors) in [(squareness, vec![skewed]), (encoder, vec![alpha, beta])] {
+                let (in_plane_rad2, across_rad2) = blur_rad2(&plan, &mechanism(tolerances), 4, sun);
+                let misses = errors
+                    .iter()
+                    .map(|error| miss_of_faulty_mount(axis, *error, sun));
+                let (in_rad2, out_rad2) = misses.fold((0.0, 0.0), |(one, other), miss| {
+                    (one + miss.0 * miss.0, other + miss.1 * miss.1)
+                });
+                assert!((in_plane_rad2 - in_rad2).abs() < 1e-4 * small_rad * small_rad);
+                assert!((across_rad2 - out_rad2).abs() < 1e-4 * small_rad * small_rad);
+            }
         }
     }
 }
