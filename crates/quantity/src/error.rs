@@ -50,7 +50,7 @@ pub enum QuantityError {
         /// The unit as written.
         unit: String,
         /// What was to be measured.
-        wanted: &'static str,
+        wanted: String,
         /// Units that would do.
         accepted: Vec<String>,
     },

@@ -15,7 +15,7 @@ mod unit;
 pub use decimal::{Decimal, MAX_DIGITS};
 pub use dimension::{Dimension, accepted_units};
 pub use error::QuantityError;
-pub use reading::{Reading, format, parse, read, read_like};
+pub use reading::{Converted, Reading, format, parse, read, read_like};
 pub use unit::Unit;
 
 #[cfg(test)]

@@ -4,6 +4,9 @@ use crate::decimal::Decimal;
 use crate::unit::{Unit, owned};
 use crate::{Dimension, QuantityError, accepted_units};
 
+/// Significant digits that survive a conversion through doubles.
+const CONVERTED_DIGITS: usize = 15;
+
 /// A quantity as written and in SI.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reading {
@@ -50,35 +53,47 @@ pub fn read(text: &str, dimension: Dimension) -> Result<Reading, QuantityError> 
     Ok(reading)
 }
 
+/// A number turned into a given unit, with the currency it was written in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Converted {
+    /// The number in the given unit.
+    pub number: Decimal,
+    /// Three letters, if it is money.
+    pub currency: Option<String>,
+}
+
 /// Reads a number with a unit that measures the same as the unit `model`, and gives it in `model`:
-/// "2600 EUR/t" in "EUR/kg" is 2.6. Currencies are not compared.
+/// "2600 EUR/t" in "EUR/kg" is 2.6. Currencies are told, not exchanged.
 ///
 /// # Errors
 /// Any [`QuantityError`].
-pub fn read_like(text: &str, model: &str) -> Result<Decimal, QuantityError> {
+pub fn read_like(text: &str, model: &str) -> Result<Converted, QuantityError> {
     let accepted = vec![model.to_owned()];
     let model = Unit::parse_any(model).map_err(|flaw| flaw.with_list(model, accepted.clone()))?;
-    match pieces(text).as_slice() {
-        [(number, "")] => Err(QuantityError::BareNumber {
-            number: (*number).to_owned(),
-            accepted,
-        }),
-        [(number, unit)] => {
-            let number = Decimal::parse(number)?;
-            let unit = Unit::parse_like(unit, &model)?;
-            Ok(if unit == model {
-                number
-            } else {
-                model.from_si_rounded(unit.to_si(number), 15)
-            })
+    let (number, unit) = match pieces(text).as_slice() {
+        [(number, "")] => {
+            let number = (*number).to_owned();
+            return Err(QuantityError::BareNumber { number, accepted });
         }
-        [] => Err(QuantityError::Empty {
-            example: model.text().to_owned(),
-        }),
-        _ => Err(QuantityError::NotANumber {
-            text: text.to_owned(),
-        }),
-    }
+        [(number, unit)] => (Decimal::parse(number)?, Unit::parse_like(unit, &model)?),
+        [] => {
+            return Err(QuantityError::Empty {
+                example: model.text().to_owned(),
+            });
+        }
+        _ => {
+            return Err(QuantityError::NotANumber {
+                text: text.to_owned(),
+            });
+        }
+    };
+    let currency = unit.currency().map(str::to_owned);
+    let number = if unit == model {
+        number
+    } else {
+        model.from_si_rounded(unit.to_si(number), CONVERTED_DIGITS)
+    };
+    Ok(Converted { number, currency })
 }
 
 /// Writes an SI value in `unit`: the shortest number that reads back as the same double.

@@ -2,7 +2,9 @@
 
 use proptest::prelude::*;
 
-use crate::{Decimal, Dimension, QuantityError, Unit, accepted_units, format, parse, read};
+use crate::{
+    Decimal, Dimension, QuantityError, Unit, accepted_units, format, parse, read, read_like,
+};
 
 use Dimension::*;
 
@@ -207,6 +209,16 @@ fn like_units_convert() {
         "2.6"
     );
     assert!(Unit::parse_like("USD/m", &model).is_err());
+    let euros = read_like("2600 EUR/t", "USD/kg").unwrap();
+    assert_eq!(
+        (euros.number.to_string().as_str(), euros.currency.as_deref()),
+        ("2.6", Some("EUR"))
+    );
+    let error = read_like("5 USD/m", "USD/kg").unwrap_err().to_string();
+    assert_eq!(
+        error,
+        "\"USD/m\" does not measure what USD/kg does; write one of USD/kg"
+    );
 }
 
 fn any_unit() -> impl Strategy<Value = (Dimension, &'static str)> {

@@ -31,7 +31,7 @@ impl Unit {
         {
             return Err(QuantityError::WrongDimension {
                 unit: text.to_owned(),
-                wanted: dimension.name(),
+                wanted: dimension.name().to_owned(),
                 accepted: owned(accepted_units(dimension)),
             });
         }
@@ -49,7 +49,7 @@ impl Unit {
         if unit.shape == model.shape {
             return Ok(unit);
         }
-        let wanted = "the same";
+        let wanted = format!("what {} does", model.text);
         Err(QuantityError::WrongDimension {
             unit: text.to_owned(),
             wanted,

@@ -99,15 +99,6 @@ const CHECKS: &[Check] = &[
             (wind.survival_wind_m_s < wind.drive_wind_m_s).then_some(fault)
         },
     },
-    Check {
-        keys: &["currency"],
-        fault: |scenario, _| {
-            let currency = &scenario.currency;
-            let sound =
-                currency.len() == 3 && currency.bytes().all(|byte| byte.is_ascii_uppercase());
-            (!sound).then(|| format!("\"{currency}\" is not three capital letters such as USD"))
-        },
-    },
 ];
 
 /// Tells every rule that is broken by keys which are sound each for itself.

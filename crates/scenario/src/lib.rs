@@ -8,6 +8,7 @@ mod checks;
 mod choices;
 mod design;
 mod key;
+mod likeness;
 mod load;
 mod opening;
 mod prices;

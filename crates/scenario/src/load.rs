@@ -51,7 +51,7 @@ pub fn load(
 
 fn lay_overrides(overrides: &[(String, String)], layers: &mut Layers, problems: &mut Problems) {
     for (key, text) in overrides.iter().rev() {
-        let value = parse_override(key, text);
+        let value = parse_override(text);
         let place = value.place.clone();
         let (section, name) = key.rsplit_once('.').unwrap_or(("", key));
         let entry = Entry {

@@ -3,6 +3,7 @@
 use quantity::{Decimal, Reading, Unit};
 
 use crate::key::{Key, Kind};
+use crate::likeness::nearest;
 use crate::problem::{ProblemKind, Problems};
 use crate::raw::{Entry, Raw, Spot};
 use crate::space::{Levels, Variable};
@@ -76,11 +77,8 @@ fn parts<'a>(key: &Key, entries: &'a [Entry], problems: &mut Problems) -> Option
             "start" => &mut parts.start,
             "any" => &mut parts.any,
             other => {
-                let nearest = WORDS
-                    .iter()
-                    .find(|word| strsim::jaro_winkler(word, other) > 0.8);
-                let hint =
-                    nearest.map_or_else(String::new, |word| format!("; did you mean {word}?"));
+                let hint = nearest(other, &WORDS)
+                    .map_or_else(String::new, |word| format!("; did you mean {word}?"));
                 let fault = format!("\"{other}\" is no part of it{hint}");
                 problems.add(&entry.place, key.path, opening(fault));
                 sound = false;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ledger::Item;
-use quantity::{Decimal, Unit};
+use quantity::{Dimension, Unit};
 
 use crate::key::Role;
 use crate::problem::{Place, ProblemKind, Problems};
@@ -31,66 +31,55 @@ pub(crate) fn settle(
     }
     for &item in Item::ALL {
         let path = format!("{prefix}{}", item.key());
-        let given = values.get(&path);
-        if let Some(spot) = given {
-            set_rate(item, &path, spot, scenario, problems);
+        let currency = match values.get(&path) {
+            None => Some(BUILT_IN_CURRENCY.to_owned()),
+            Some(spot) => set_rate(item, spot, scenario)
+                .map_err(|kind| problems.add(&spot.place, &path, kind))
+                .ok(),
+        };
+        if let Some(currency) = currency {
+            let origin = values
+                .get(&path)
+                .map_or(Origin::Default, |spot| Origin::of(&spot.place));
+            tell_rate(item, path, &currency, origin, scenario);
         }
-        tell_rate(item, path, given, scenario);
     }
     if !problems.touch(&["currency"]) {
-        check_currency(values, scenario, section, problems);
+        let at_currency = values.get("currency").map_or(section, |spot| &spot.place);
+        if let Err(fault) = check_currency(scenario, values, at_currency, problems) {
+            problems.add(at_currency, "currency", ProblemKind::Clash(fault));
+        }
     }
 }
 
-/// The unit a rate is printed in.
-fn rate_unit(item: Item, currency: &str) -> String {
-    format!("{currency}/{}", item.unit())
-}
-
-fn set_rate(item: Item, path: &str, spot: &Spot, scenario: &mut Scenario, problems: &mut Problems) {
+/// Sets a rate and gives the currency it is written in.
+fn set_rate(item: Item, spot: &Spot, scenario: &mut Scenario) -> Result<String, ProblemKind> {
+    let model = format!("{}/{}", scenario.currency, item.unit());
     let Raw::Text(text) = &spot.raw else {
         let found = spot.raw.type_name().to_owned();
-        let wanted = format!(
-            "text such as \"2.5 {}\"",
-            rate_unit(item, &scenario.currency)
-        );
-        return problems.add(&spot.place, path, ProblemKind::WrongType { found, wanted });
+        let wanted = format!("text such as \"2.5 {model}\"");
+        return Err(ProblemKind::WrongType { found, wanted });
     };
-    match quantity::read_like(text, &rate_unit(item, &scenario.currency)) {
-        Err(flaw) => problems.add(&spot.place, path, flaw),
-        Ok(number) if number.is_negative() => {
-            let (value, allowed) = (text.clone(), "0 and above".to_owned());
-            problems.add(
-                &spot.place,
-                path,
-                ProblemKind::OutOfRange {
-                    value,
-                    allowed,
-                    fits: None,
-                },
-            );
-        }
-        Ok(number) => {
-            if let Err(flaw) = scenario.rates.set(item.key(), number.to_f64()) {
-                problems.add(&spot.place, path, ProblemKind::Clash(flaw.to_string()));
-            }
-        }
+    let read = quantity::read_like(text, &model)?;
+    if read.number.is_negative() {
+        let (value, allowed) = (text.clone(), "0 and above".to_owned());
+        return Err(ProblemKind::OutOfRange {
+            value,
+            allowed,
+            fits: None,
+        });
     }
+    let set = scenario.rates.set(item.key(), read.number.to_f64());
+    set.map_err(|flaw| ProblemKind::Clash(flaw.to_string()))?;
+    Ok(read.currency.unwrap_or_default())
 }
 
-fn tell_rate(item: Item, path: String, given: Option<&Spot>, scenario: &mut Scenario) {
+fn tell_rate(item: Item, key: String, currency: &str, origin: Origin, scenario: &mut Scenario) {
     let value = scenario.rates.get(item).value;
-    let currency = if given.is_some() {
-        &scenario.currency
-    } else {
-        BUILT_IN_CURRENCY
-    };
-    let unit = rate_unit(item, currency);
-    let number = Decimal::parse(&value.to_string()).unwrap_or_default();
-    let origin = given.map_or(Origin::Default, |spot| Origin::of(&spot.place));
+    let unit = format!("{currency}/{}", item.unit());
     let shown = Resolved {
-        key: path,
-        text: format!("{number} {unit}"),
+        key,
+        text: format!("{value} {unit}"),
         unit,
         origin,
     };
@@ -102,54 +91,48 @@ fn tell_rate(item: Item, path: String, given: Option<&Spot>, scenario: &mut Scen
     });
 }
 
-/// Tells each given price in another currency, and prices left at the built-in ones.
+/// Tells each given price in another currency; the error names prices left at the built-in ones.
 fn check_currency(
-    values: &BTreeMap<String, Spot>,
     scenario: &Scenario,
+    values: &BTreeMap<String, Spot>,
     section: &Place,
     problems: &mut Problems,
-) {
+) -> Result<(), String> {
+    let wanted = &scenario.currency;
+    if wanted.len() != 3 || !wanted.bytes().all(|byte| byte.is_ascii_uppercase()) {
+        return Err(format!(
+            "\"{wanted}\" is not three capital letters such as USD"
+        ));
+    }
     let mut left = vec![];
-    for entry in &scenario.entries {
-        let Resolved {
-            key, unit, origin, ..
-        } = &entry.shown;
-        let found = values
-            .get(key)
-            .and_then(|spot| currency_in(&spot.raw))
-            .or_else(|| currency_of(unit));
-        match (found, origin) {
-            (Some(found), _) if found == scenario.currency => {}
-            (Some(_), Origin::Default) => left.push(key.as_str()),
-            (Some(found), _) => {
+    for Resolved {
+        key, unit, origin, ..
+    } in scenario.entries.iter().map(|entry| &entry.shown)
+    {
+        match currency_of(unit) {
+            Some(found) if found != *wanted && *origin == Origin::Default => {
+                left.push(key.as_str());
+            }
+            Some(found) if found != *wanted => {
                 let place = values.get(key).map_or(section, |spot| &spot.place);
-                let wanted = scenario.currency.clone();
+                let wanted = wanted.clone();
                 problems.add(place, key, ProblemKind::Currency { found, wanted });
             }
-            (None, _) => {}
+            _ => {}
         }
     }
-    if !left.is_empty() {
-        let fault = format!(
-            "built-in prices are in {BUILT_IN_CURRENCY}; give in {}: {}",
-            scenario.currency,
-            left.join(", ")
-        );
-        let place = values.get("currency").map_or(section, |spot| &spot.place);
-        problems.add(place, "currency", ProblemKind::Clash(fault));
+    if left.is_empty() {
+        return Ok(());
     }
-}
-
-fn currency_in(raw: &Raw) -> Option<String> {
-    let Raw::Text(text) = raw else { return None };
-    currency_of(text.trim_start_matches(|letter: char| !letter.is_alphabetic()))
+    let missing = left.join(", ");
+    Err(format!(
+        "built-in prices are in {BUILT_IN_CURRENCY}; give in {wanted}: {missing}"
+    ))
 }
 
 /// The currency that a unit such as "USD/kg" begins with.
 fn currency_of(unit: &str) -> Option<String> {
-    let top = unit.split('/').next()?.trim();
-    let money = quantity::Dimension::Money;
-    Unit::parse(top, money)
-        .ok()
-        .and_then(|unit| unit.currency().map(str::to_owned))
+    let top = unit.split('/').next()?;
+    let unit = Unit::parse(top, Dimension::Money).ok()?;
+    unit.currency().map(str::to_owned)
 }

@@ -114,9 +114,9 @@ impl<'a> Lines<'a> {
 }
 
 /// Reads an override's value: TOML if it is any, otherwise the text as it stands.
-pub(crate) fn parse_override(key: &str, text: &str) -> Spot {
+pub(crate) fn parse_override(text: &str) -> Spot {
     let place = Place {
-        file: format!("--set {key}"),
+        file: "--set".to_owned(),
         line: 0,
         column: 0,
     };

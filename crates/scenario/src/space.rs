@@ -35,6 +35,7 @@ pub(crate) enum Levels {
         count: u32,
         unit: Option<Unit>,
     },
+    /// Never empty.
     Any(Vec<Value>),
 }
 
@@ -144,9 +145,8 @@ impl Variable {
     pub(crate) fn value(&self, index: u32) -> Value {
         match &self.levels {
             Levels::Any(values) => {
-                let last = values.len().saturating_sub(1);
-                let at = usize::try_from(index).unwrap_or(last).min(last);
-                values.get(at).cloned().unwrap_or(Value::Whole(0))
+                let last = values.len() - 1;
+                values[usize::try_from(index).unwrap_or(last).min(last)].clone()
             }
             Levels::Steps {
                 from, step, unit, ..

@@ -7,6 +7,7 @@ mod plant;
 mod terms;
 
 use crate::key::Key;
+use crate::likeness::ALIKE;
 
 /// The section whose keys are the bill's items.
 pub(crate) const RATES: &str = "rates";
@@ -38,20 +39,23 @@ pub(crate) fn nearest(path: &str) -> Option<String> {
     let rates = ledger::Item::ALL
         .iter()
         .map(|item| format!("{RATES}.{}", item.key()));
-    let known = keys().map(|key| key.path.to_owned()).chain(rates);
+    let sections = keys().map(|key| key.section().to_owned());
+    let known = keys().map(|key| key.path.to_owned());
     known
+        .chain(sections)
+        .chain(rates)
         .map(|known| (likeness(path, &known), known))
-        .filter(|(likeness, _)| *likeness > 0.8)
+        .filter(|(likeness, _)| *likeness > ALIKE)
         .max_by(|left, right| left.0.total_cmp(&right.0))
         .map(|(_, known)| known)
 }
 
-/// Likeness of two paths: of their names, with a little for standing in the same section.
+/// Likeness of two paths: of their names, less a little for standing in different sections.
 fn likeness(path: &str, known: &str) -> f64 {
     let (section, name) = path.rsplit_once('.').unwrap_or(("", path));
     let (known_section, known_name) = known.rsplit_once('.').unwrap_or(("", known));
-    let home = if section == known_section { 0.1 } else { 0.0 };
-    strsim::jaro_winkler(name, known_name) + home
+    let away = if section == known_section { 0.0 } else { 0.1 };
+    strsim::jaro_winkler(name, known_name) - away
 }
 
 #[cfg(test)]
@@ -96,6 +100,7 @@ mod tests {
             nearest("strings.aim_height").as_deref(),
             Some("tower.aim_height")
         );
+        assert_eq!(nearest("stor").as_deref(), Some("storage"));
         assert_eq!(nearest("rates.steal").as_deref(), Some("rates.steel"));
     }
 }

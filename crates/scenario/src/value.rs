@@ -4,8 +4,11 @@ use quantity::{Decimal, Dimension, Reading, Unit, accepted_units};
 
 use crate::BearingRule;
 use crate::key::{Key, Kind, Measure};
-use crate::problem::{Place, ProblemKind, Problems};
+use crate::likeness::nearest;
+use crate::problem::{ProblemKind, Problems};
 use crate::raw::{Raw, Spot};
+
+const MONTHS: usize = 12;
 
 /// A value of a key.
 #[derive(Clone, Debug, PartialEq)]
@@ -70,38 +73,28 @@ impl Value {
 
 /// Reads one value (never an opened one) of `key`; problems are told and give `None`.
 pub(crate) fn read(key: &Key, spot: &Spot, problems: &mut Problems) -> Option<Value> {
-    match read_kind(key, spot, problems) {
-        Ok(value) => Some(value),
-        Err((place, kind)) => {
-            problems.add(&place, key.path, kind);
-            None
-        }
-    }
-}
-
-type Fault = (Place, ProblemKind);
-
-fn read_kind(key: &Key, spot: &Spot, problems: &mut Problems) -> Result<Value, Fault> {
-    match &key.kind {
+    let read = match &key.kind {
+        Kind::Monthly(measure, _) => return read_months(key, measure, spot, problems),
         Kind::Quantity(measure, _) => read_quantity(measure, spot).map(Value::Quantity),
-        Kind::Monthly(measure, _) => read_months(key, measure, spot, problems),
         Kind::Whole { range, .. } => read_whole(*range, spot).map(Value::Whole),
         Kind::Choice { names, .. } => read_choice(&names(), spot),
         Kind::Bearing(_) => read_bearing(spot),
         Kind::Text(_) => match &spot.raw {
             Raw::Text(text) => Ok(Value::Text(text.clone())),
-            other => Err(wrong_type(spot, other, "text")),
+            other => Err(wrong_type(other, "text")),
         },
-    }
+    };
+    read.map_err(|kind| problems.add(&spot.place, key.path, kind))
+        .ok()
 }
 
-fn wrong_type(spot: &Spot, found: &Raw, wanted: &str) -> Fault {
+fn wrong_type(found: &Raw, wanted: &str) -> ProblemKind {
     let (found, wanted) = (found.type_name().to_owned(), wanted.to_owned());
-    (spot.place.clone(), ProblemKind::WrongType { found, wanted })
+    ProblemKind::WrongType { found, wanted }
 }
 
 /// Reads a quantity within its range. A bare number is one without a unit.
-pub(crate) fn read_quantity(measure: &Measure, spot: &Spot) -> Result<Reading, Fault> {
+pub(crate) fn read_quantity(measure: &Measure, spot: &Spot) -> Result<Reading, ProblemKind> {
     let text = match &spot.raw {
         Raw::Text(text) | Raw::Number(text) => text,
         other => {
@@ -110,24 +103,22 @@ pub(crate) fn read_quantity(measure: &Measure, spot: &Spot) -> Result<Reading, F
                 .copied()
                 .unwrap_or("1");
             return Err(wrong_type(
-                spot,
                 other,
                 &format!("text with a unit such as {example}"),
             ));
         }
     };
-    let fault = |kind| (spot.place.clone(), kind);
-    let reading = quantity::read(text, measure.dimension).map_err(|flaw| fault(flaw.into()))?;
+    let reading = quantity::read(text, measure.dimension)?;
     if measure.holds(reading.si) {
         return Ok(reading);
     }
     let fits = unit_that_fits(measure, reading.number);
-    let allowed = measure.range_text();
-    Err(fault(ProblemKind::OutOfRange {
-        value: text.clone(),
+    let (value, allowed) = (text.clone(), measure.range_text());
+    Err(ProblemKind::OutOfRange {
+        value,
         allowed,
         fits,
-    }))
+    })
 }
 
 /// The same number in another usual unit that would lie in the range.
@@ -144,58 +135,57 @@ fn read_months(
     measure: &Measure,
     spot: &Spot,
     problems: &mut Problems,
-) -> Result<Value, Fault> {
+) -> Option<Value> {
     let Raw::List(items) = &spot.raw else {
-        return Err(wrong_type(spot, &spot.raw, "a list of twelve"));
+        problems.add(
+            &spot.place,
+            key.path,
+            wrong_type(&spot.raw, "a list of twelve"),
+        );
+        return None;
     };
-    if items.len() != 12 {
-        return Err((
-            spot.place.clone(),
+    if items.len() != MONTHS {
+        problems.add(
+            &spot.place,
+            key.path,
             ProblemKind::NotTwelve { found: items.len() },
-        ));
+        );
+        return None;
     }
-    let mut readings = Vec::with_capacity(12);
-    let mut first_fault = None;
+    let mut readings = Vec::with_capacity(MONTHS);
     for item in items {
-        match (read_quantity(measure, item), &first_fault) {
-            (Ok(reading), _) => readings.push(reading),
-            (Err(fault), None) => first_fault = Some(fault),
-            (Err((place, kind)), Some(_)) => problems.add(&place, key.path, kind),
+        match read_quantity(measure, item) {
+            Ok(reading) => readings.push(reading),
+            Err(kind) => problems.add(&item.place, key.path, kind),
         }
     }
-    first_fault.map_or(Ok(Value::Monthly(readings)), Err)
+    (readings.len() == MONTHS).then_some(Value::Monthly(readings))
 }
 
 /// Reads a whole number within its range.
-fn read_whole(range: (u32, u32), spot: &Spot) -> Result<u32, Fault> {
+fn read_whole(range: (u32, u32), spot: &Spot) -> Result<u32, ProblemKind> {
+    let wanted = "a whole number";
     let Raw::Number(text) = &spot.raw else {
-        return Err(wrong_type(spot, &spot.raw, "a whole number"));
+        return Err(wrong_type(&spot.raw, wanted));
     };
     let Ok(number) = text.replace('_', "").parse::<i128>() else {
-        return Err(wrong_type(
-            spot,
-            &Raw::Other("a broken number"),
-            "a whole number",
-        ));
+        let (found, wanted) = (text.clone(), wanted.to_owned());
+        return Err(ProblemKind::WrongType { found, wanted });
     };
-    u32::try_from(number)
-        .ok()
-        .filter(|number| (range.0..=range.1).contains(number))
-        .ok_or_else(|| {
-            let allowed = format!("{} … {}", range.0, range.1);
-            let kind = ProblemKind::OutOfRange {
-                value: text.clone(),
-                allowed,
-                fits: None,
-            };
-            (spot.place.clone(), kind)
-        })
+    let in_range = |number: &u32| (range.0..=range.1).contains(number);
+    u32::try_from(number).ok().filter(in_range).ok_or_else(|| {
+        let (value, allowed) = (text.clone(), format!("{} … {}", range.0, range.1));
+        ProblemKind::OutOfRange {
+            value,
+            allowed,
+            fits: None,
+        }
+    })
 }
 
-fn read_choice(names: &[&'static str], spot: &Spot) -> Result<Value, Fault> {
+fn read_choice(names: &[&'static str], spot: &Spot) -> Result<Value, ProblemKind> {
     let Raw::Text(text) = &spot.raw else {
         return Err(wrong_type(
-            spot,
             &spot.raw,
             &format!("one of {}", names.join(", ")),
         ));
@@ -203,49 +193,35 @@ fn read_choice(names: &[&'static str], spot: &Spot) -> Result<Value, Fault> {
     let found = names.iter().enumerate().find(|(_, name)| *name == text);
     found
         .map(|(index, name)| Value::Choice(index, name))
-        .ok_or_else(|| {
-            let nearest = names
-                .iter()
-                .map(|name| (strsim::jaro_winkler(name, text), name))
-                .filter(|(likeness, _)| *likeness > 0.75)
-                .max_by(|left, right| left.0.total_cmp(&right.0))
-                .map(|(_, name)| format!("\"{name}\""));
-            let options = names.iter().map(|name| (*name).to_owned()).collect();
-            let kind = ProblemKind::UnknownChoice {
-                value: text.clone(),
-                options,
-                nearest,
-            };
-            (spot.place.clone(), kind)
+        .ok_or_else(|| ProblemKind::UnknownChoice {
+            value: text.clone(),
+            options: names.iter().map(|name| (*name).to_owned()).collect(),
+            nearest: nearest(text, names).map(|name| format!("\"{name}\"")),
         })
 }
 
 /// The largest share of a fan; 1 would be `cross`.
 const MOST_FAN: f64 = 0.95;
 
-fn read_bearing(spot: &Spot) -> Result<Value, Fault> {
+fn read_bearing(spot: &Spot) -> Result<Value, ProblemKind> {
     let Raw::Text(text) = &spot.raw else {
-        return Err(wrong_type(spot, &spot.raw, "text such as \"fan 0.33\""));
+        return Err(wrong_type(&spot.raw, "text such as \"fan 0.33\""));
     };
-    let fault = |kind| (spot.place.clone(), kind);
     let text = text.trim();
     let rule = if let Some(share) = text.strip_prefix("fan") {
-        let share =
-            quantity::parse(share, Dimension::Fraction).map_err(|flaw| fault(flaw.into()))?;
+        let share = quantity::parse(share, Dimension::Fraction)?;
         if !(0.0..=MOST_FAN).contains(&share) {
-            let allowed = format!("fan 0 … fan {MOST_FAN}");
-            let value = text.to_owned();
-            return Err(fault(ProblemKind::OutOfRange {
+            let (value, allowed) = (text.to_owned(), format!("fan 0 … fan {MOST_FAN}"));
+            return Err(ProblemKind::OutOfRange {
                 value,
                 allowed,
                 fits: None,
-            }));
+            });
         }
         BearingRule::Fan { share }
     } else if text.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-') {
-        let azimuth = quantity::parse(text, Dimension::Angle).map_err(|flaw| fault(flaw.into()))?;
         BearingRule::Fixed {
-            azimuth_rad: azimuth,
+            azimuth_rad: quantity::parse(text, Dimension::Angle)?,
         }
     } else {
         match read_choice(&["radial", "cross", "fan"], spot)? {
