@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::atomic::write_atomic;
-use crate::crash::Hooks;
+use crate::crash::{Hooks, NoHooks};
 use crate::error::StoreError;
 use crate::journal::{Hash, Journal, Opened};
 use crate::lock::Lock;
@@ -66,7 +66,7 @@ impl RunFolder {
 
     fn probe(&self) -> Result<(), StoreError> {
         let path = self.path.join(PROBE_NAME);
-        write_atomic(&path, b"probe", &crate::crash::NoHooks)?;
+        write_atomic(&path, b"probe", &NoHooks)?;
         std::fs::remove_file(&path).map_err(StoreError::io("remove", &path))
     }
 }
@@ -74,7 +74,9 @@ impl RunFolder {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::crash::NoHooks;
+    use crate::crash::{CrashAt, Point};
+    use crate::record::Entry;
+    use std::process::Command;
 
     fn open(path: &Path) -> Result<RunFolder, StoreError> {
         RunFolder::open(path, Arc::new(NoHooks))
@@ -110,5 +112,69 @@ mod tests {
         std::fs::File::create(&path).unwrap();
         let message = open(&path).err().unwrap().to_string();
         assert!(message.contains("taken"), "{message}");
+    }
+
+    const KILLED_IN: &str = "STORE_TEST_KILLED_IN";
+    const KILLED_AT: &str = "STORE_TEST_KILLED_AT";
+
+    fn entry(number: u32) -> Entry {
+        Entry {
+            key: vec![number],
+            fidelity: 0,
+            payload: vec![number as u8; 40],
+        }
+    }
+
+    /// The child of the test below: works in the folder until it is aborted.
+    fn work_until_killed(path: &Path, at: &str) {
+        let hooks = Arc::new(CrashAt::parse(at).unwrap());
+        let folder = RunFolder::open(path, hooks).unwrap();
+        let (mut journal, _) = folder.journal(&[1; 32]).unwrap();
+        for number in 0..5 {
+            journal
+                .append(&[entry(2 * number), entry(2 * number + 1)])
+                .unwrap();
+            folder
+                .write("page", format!("page {number}").as_bytes())
+                .unwrap();
+        }
+    }
+
+    /// Aborts a process at every point of its writes. What it leaves must be a
+    /// whole beginning of its work, in a folder that is free again.
+    #[test]
+    fn a_killed_process_leaves_a_whole_beginning() {
+        if let (Ok(path), Ok(at)) = (std::env::var(KILLED_IN), std::env::var(KILLED_AT)) {
+            return work_until_killed(Path::new(&path), &at);
+        }
+        for (point, passing) in Point::ALL
+            .into_iter()
+            .flat_map(|point| [(point, 1), (point, 3)])
+        {
+            let parent = tempfile::tempdir().unwrap();
+            let at = format!("{}:{passing}", point.name());
+            let child = Command::new(std::env::current_exe().unwrap())
+                .args([
+                    "--exact",
+                    "folder::tests::a_killed_process_leaves_a_whole_beginning",
+                ])
+                .env(KILLED_IN, parent.path())
+                .env(KILLED_AT, &at)
+                .output()
+                .unwrap();
+            assert!(!child.status.success(), "{at} was not reached");
+            let folder = open(parent.path()).unwrap();
+            let (mut journal, opened) = folder.journal(&[1; 32]).unwrap();
+            let written: Vec<Entry> = (0..10).map(entry).collect();
+            assert!(written.starts_with(&opened.entries), "{at}");
+            let page = std::fs::read_to_string(parent.path().join("page"));
+            assert!(
+                page.is_err() || page.is_ok_and(|page| page.len() == 6),
+                "{at}"
+            );
+            journal.append(&[entry(50)]).unwrap();
+            let (_, again) = folder.journal(&[1; 32]).unwrap();
+            assert_eq!(again.entries.last(), Some(&entry(50)), "{at}");
+        }
     }
 }

@@ -17,6 +17,7 @@ pub const FORMAT_VERSION: u32 = 1;
 const MAGIC: [u8; 8] = *b"tautmemo";
 
 const HEADER_PAYLOAD_BYTES: usize = MAGIC.len() + size_of::<u32>() + size_of::<Hash>();
+const HEADER_BYTES: usize = FRAME_HEAD_BYTES + HEADER_PAYLOAD_BYTES;
 
 /// Hash of everything an outcome depends on.
 pub type Hash = [u8; 32];
@@ -199,19 +200,18 @@ fn read_header(path: &Path, payload: &[u8]) -> Result<Hash, StoreError> {
 /// Whether the bytes are what a kill can leave of a first frame: a piece of it,
 /// or zeros where it should be. Nothing was remembered then.
 fn is_unfinished_header(bytes: &[u8]) -> bool {
-    let length = (HEADER_PAYLOAD_BYTES as u32).to_le_bytes();
-    let (head, rest) = bytes.split_at(bytes.len().min(FRAME_HEAD_BYTES));
-    let is_piece = length
-        .iter()
-        .zip(head)
-        .all(|(wanted, found)| wanted == found)
-        && MAGIC
-            .iter()
-            .zip(rest)
-            .all(|(wanted, found)| wanted == found);
     let is_zeros = bytes.iter().all(|byte| *byte == 0);
-    bytes.len() <= FRAME_HEAD_BYTES + HEADER_PAYLOAD_BYTES
-        && (is_zeros || (is_piece && bytes.len() < FRAME_HEAD_BYTES + HEADER_PAYLOAD_BYTES))
+    let (length, after_length) = bytes.split_at(bytes.len().min(4));
+    let magic = after_length.get(4..).unwrap_or_default();
+    let is_piece = agree(&(HEADER_PAYLOAD_BYTES as u32).to_le_bytes(), length)
+        && agree(&MAGIC, magic)
+        && bytes.len() < HEADER_BYTES;
+    is_piece || (is_zeros && bytes.len() <= HEADER_BYTES)
+}
+
+/// Whether two runs of bytes are alike as far as both go.
+fn agree(a: &[u8], b: &[u8]) -> bool {
+    a.iter().zip(b).all(|(a, b)| a == b)
 }
 
 fn not_a_journal(path: &Path) -> StoreError {

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use rand::Rng;
 
 use crate::front::{Front, View, square_distance};
-use crate::inquiry::{Halt, Inquiry};
+use crate::inquiry::{Halt, Inquiry, Row};
 use crate::outcome::{Evaluator, Key, Objectives, Pricing, Verdict};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
@@ -33,7 +33,7 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
             }
         }
         seen = inquiry.rows().len();
-        let parents = Parents::of(inquiry, &front);
+        let parents = Parents::of(inquiry.rows(), &front);
         let children = generation(inquiry, &parents, space, random);
         if children.is_empty() {
             return Ok(false);
@@ -43,49 +43,46 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
     Ok(true)
 }
 
-/// Designs to breed from, with the room each has around it on the front.
+/// Designs to breed from, with their places on the front if they have one.
 struct Parents {
     keys: Vec<Key>,
-    gaps: Vec<f64>,
+    units: Vec<Objectives>,
     cheapest: usize,
 }
 
 impl Parents {
-    fn of<E: Evaluator, P: Pricing>(inquiry: &Inquiry<'_, E, P>, front: &Front) -> Self {
-        let rows = inquiry.rows();
+    /// The members of the front; as long as nothing is feasible, the designs
+    /// that are nearest to it.
+    fn of(rows: &[Row], front: &Front) -> Self {
+        let key = |row: &usize| rows[*row].key.clone();
         let members = front.members();
         if members.is_empty() {
-            return Self::nearest_to_feasible(inquiry);
+            let nearest = nearest_to_feasible(rows);
+            return Self {
+                keys: nearest.iter().map(key).collect(),
+                units: Vec::new(),
+                cheapest: 0,
+            };
         }
-        let cheapest = (0..members.len())
-            .min_by(|a, b| members[*a].1[0].total_cmp(&members[*b].1[0]))
-            .unwrap_or(0);
+        let cheapest =
+            (0..members.len()).min_by(|a, b| members[*a].1[0].total_cmp(&members[*b].1[0]));
         Self {
-            keys: members
-                .iter()
-                .map(|(row, _)| rows[*row].key.clone())
-                .collect(),
-            gaps: gaps(&front.unit_values()),
-            cheapest,
+            keys: members.iter().map(|(row, _)| key(row)).collect(),
+            units: front.unit_values(),
+            cheapest: cheapest.unwrap_or(0),
         }
     }
 
-    fn nearest_to_feasible<E: Evaluator, P: Pricing>(inquiry: &Inquiry<'_, E, P>) -> Self {
-        let mut rows: Vec<(f64, &Key)> = inquiry
-            .rows()
+    /// Room around a member: square of the distance to its nearest neighbour.
+    fn gap(&self, member: usize) -> f64 {
+        let others = self
+            .units
             .iter()
-            .map(|row| match row.verdict {
-                Verdict::Infeasible(violation) => (violation, &row.key),
-                _ => (f64::INFINITY, &row.key),
-            })
-            .collect();
-        rows.sort_by(|a, b| a.0.total_cmp(&b.0));
-        rows.truncate(INFEASIBLE_PARENTS);
-        Self {
-            keys: rows.iter().map(|(_, key)| (*key).clone()).collect(),
-            gaps: vec![0.0; rows.len()],
-            cheapest: 0,
-        }
+            .enumerate()
+            .filter(|(other, _)| *other != member);
+        others
+            .map(|(_, other)| square_distance(View::All, &self.units[member], other))
+            .fold(f64::INFINITY, f64::min)
     }
 
     fn any(&self, random: &mut Random) -> usize {
@@ -98,20 +95,20 @@ impl Parents {
             return &self.keys[self.cheapest];
         }
         let (a, b) = (self.any(random), self.any(random));
-        &self.keys[if self.gaps[b] > self.gaps[a] { b } else { a }]
+        &self.keys[if self.gap(b) > self.gap(a) { b } else { a }]
     }
 }
 
-/// Distance of each member to its nearest neighbour.
-fn gaps(units: &[Objectives]) -> Vec<f64> {
-    (0..units.len())
-        .map(|member| {
-            (0..units.len())
-                .filter(|other| *other != member)
-                .map(|other| square_distance(View::All, &units[member], &units[other]))
-                .fold(f64::INFINITY, f64::min)
-        })
-        .collect()
+/// Some infeasible rows by rising violation, or failed ones if there are none.
+fn nearest_to_feasible(rows: &[Row]) -> Vec<usize> {
+    let violation = |row: usize| match rows[row].verdict {
+        Verdict::Infeasible(violation) => violation,
+        _ => f64::INFINITY,
+    };
+    let mut nearest: Vec<usize> = (0..rows.len()).collect();
+    nearest.sort_by(|a, b| violation(*a).total_cmp(&violation(*b)));
+    nearest.truncate(INFEASIBLE_PARENTS);
+    nearest
 }
 
 fn generation<E: Evaluator, P: Pricing>(

@@ -71,8 +71,12 @@ impl<'a> Desk<'a> {
         self.notes.borrow().best.clone()
     }
 
-    /// The key with the pinned axis set.
-    pub(crate) fn pinned(&self, key: &[u32]) -> Key {
+    /// The design at a point of the unit cube, with the pin set.
+    pub(crate) fn key(&self, point: &[f64]) -> Key {
+        self.pinned(&self.space.key(point))
+    }
+
+    fn pinned(&self, key: &[u32]) -> Key {
         match self.pin {
             Some((axis, index)) => with(key, axis, index),
             None => key.to_vec(),
@@ -86,7 +90,7 @@ impl<'a> Desk<'a> {
         found
     }
 
-    /// Known designs that keep the pin once it is set, best first.
+    /// Known designs, best first, with the pin set.
     pub(crate) fn ranked(&self) -> Vec<Key> {
         let notes = self.notes.borrow();
         let mut ranked: Vec<_> = notes
@@ -151,7 +155,7 @@ impl<'a> Desk<'a> {
     fn merits_at<P: Borrow<Vec<f64>>>(&self, points: &[P]) -> Result<Vec<f64>, Ended> {
         let keys: Vec<Key> = points
             .iter()
-            .map(|point| self.pinned(&self.space.key(point.borrow())))
+            .map(|point| self.key(point.borrow()))
             .collect();
         let merits = self.ask(&keys)?;
         Ok(merits

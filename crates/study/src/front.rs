@@ -228,3 +228,95 @@ pub fn near_best<'a>(
     }
     Some(region)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn numbered(values: &[Objectives]) -> Vec<(usize, Objectives)> {
+        values.iter().copied().enumerate().collect()
+    }
+
+    fn beats(view: View, a: &Objectives, b: &Objectives) -> bool {
+        view.covers(a, b) && !view.covers(b, a)
+    }
+
+    proptest! {
+        #[test]
+        fn a_front_is_what_nothing_beats(
+            grid in prop::collection::vec(prop::array::uniform3(0_u8..6), 1..40),
+        ) {
+            let values: Vec<Objectives> = grid.iter().map(|point| point.map(f64::from)).collect();
+            for view in View::EACH {
+                let front = Front::of(view, numbered(&values));
+                for (row, point) in numbered(&values) {
+                    let is_beaten = values.iter().any(|other| beats(view, other, &point));
+                    let is_member = front.members().iter().any(|(member, _)| *member == row);
+                    let is_double = values[..row]
+                        .iter()
+                        .any(|other| view.covers(other, &point) && view.covers(&point, other));
+                    prop_assert_eq!(is_member, !is_beaten && !is_double);
+                }
+            }
+        }
+
+        #[test]
+        fn a_spread_holds_the_ends_and_no_more_than_asked(
+            grid in prop::collection::vec(prop::array::uniform3(0_u8..30), 1..60),
+            count in 0_usize..20,
+        ) {
+            let values: Vec<Objectives> = grid.iter().map(|point| point.map(f64::from)).collect();
+            let front = Front::of(View::All, numbered(&values));
+            let chosen = spread(&front, count);
+            prop_assert!(chosen.len() <= count);
+            let mut once = chosen.clone();
+            once.sort_unstable();
+            once.dedup();
+            prop_assert_eq!(once.len(), chosen.len());
+            if count >= 3 {
+                prop_assert_eq!(chosen.len(), count.min(front.members().len()));
+                for at in 0..3 {
+                    let least = values.iter().map(|point| point[at]).fold(f64::MAX, f64::min);
+                    prop_assert!(chosen.iter().any(|row| values[*row][at] == least));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_knee_is_the_deepest_bend() {
+        let values = [
+            [0.0, 10.0, 0.0],
+            [1.0, 3.0, 0.0],
+            [3.0, 2.0, 0.0],
+            [10.0, 0.0, 0.0],
+        ];
+        let front = Front::of(View::CostCapital, numbered(&values));
+        assert_eq!(knee(&front), Some(1));
+        let straight = [[0.0, 2.0, 0.0], [1.0, 1.0, 0.0], [2.0, 0.0, 0.0]];
+        assert_eq!(
+            knee(&Front::of(View::CostCapital, numbered(&straight))),
+            None
+        );
+        assert_eq!(knee(&Front::of(View::All, numbered(&values))), None);
+    }
+
+    #[test]
+    fn the_near_best_region_holds_what_is_cheap_enough() {
+        let designs = [
+            (vec![3, 9], 100.0),
+            (vec![5, 2], 101.0),
+            (vec![0, 0], 101.1),
+        ];
+        let region = near_best(designs.iter().map(|(key, cost)| (key, *cost)), 0.01);
+        let wanted = NearBest {
+            tolerance: 0.01,
+            designs: 2,
+            low: vec![3, 2],
+            high: vec![5, 9],
+        };
+        assert_eq!(region, Some(wanted));
+        assert_eq!(near_best(std::iter::empty(), 0.01), None);
+    }
+}

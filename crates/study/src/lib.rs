@@ -31,6 +31,8 @@ mod search;
 mod simplex;
 mod space;
 mod swarm;
+#[cfg(test)]
+mod toys;
 
 pub use front::{Front, NearBest, View, knee, near_best, spread};
 pub use hypervolume::hypervolume;

@@ -1,4 +1,4 @@
-//! The first designs: the start and a Latin hypercube around nothing.
+//! The first designs: the start and a Latin hypercube.
 
 use rand::Rng;
 
@@ -18,6 +18,7 @@ pub(crate) fn scatter(space: &Space, count: usize, random: &mut Random) -> Vec<K
     let points = (0..rest).map(|row| columns.iter().map(|column| column[row]).collect());
     std::iter::once(space.start().clone())
         .chain(points.map(|point: Vec<f64>| space.key(&point)))
+        .take(count)
         .collect()
 }
 

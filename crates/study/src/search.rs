@@ -103,8 +103,10 @@ fn run_stages<E: Evaluator, P: Pricing>(
     let mut random = stream(settings.seed, 0);
     inquiry.stage = Stage::Scatter;
     inquiry.ask(&scatter(space, first.min(SCATTER_LIMIT), &mut random))?;
-    inquiry.stage = Stage::Islands;
-    run_islands(inquiry, space, settings)?;
+    if !space.movable().is_empty() {
+        inquiry.stage = Stage::Islands;
+        run_islands(inquiry, space, settings)?;
+    }
     inquiry.stage = Stage::Breeding;
     let is_spent = breed(inquiry, space, &mut random)?;
     inquiry.stage = Stage::Confirmation;
@@ -237,3 +239,6 @@ fn findings(rows: Vec<Row>, stop: StopReason) -> Findings {
         stop,
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -17,10 +17,7 @@ pub(crate) fn simplex(desk: &Desk<'_>) -> Result<(), Ended> {
         return Ok(());
     };
     let corners = corners(desk, &desk.space.point(&best));
-    let keys: Vec<_> = corners
-        .iter()
-        .map(|point| desk.pinned(&desk.space.key(point)))
-        .collect();
+    let keys: Vec<_> = corners.iter().map(|point| desk.key(point)).collect();
     // All corners at once; the solver then meets only what is known.
     desk.ask(&keys)?;
     // How the solver ends says nothing: what it found is on the desk.

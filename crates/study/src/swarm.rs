@@ -22,10 +22,7 @@ const GENERATIONS: u64 = 200;
 /// designs known, half anywhere.
 pub(crate) fn swarm(desk: &Desk<'_>, mut random: Random) -> Result<(), Ended> {
     let points = first_points(desk, &mut random);
-    let keys: Vec<_> = points
-        .iter()
-        .map(|point| desk.pinned(&desk.space.key(point)))
-        .collect();
+    let keys: Vec<_> = points.iter().map(|point| desk.key(point)).collect();
     let merits = desk.ask(&keys)?;
     let particles = points
         .into_iter()

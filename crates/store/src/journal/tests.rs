@@ -6,7 +6,6 @@ use std::fs;
 use std::sync::Mutex;
 
 const HASH: Hash = [7; 32];
-const HEADER_BYTES: usize = 52;
 
 fn open(path: &Path) -> Result<(Journal, Opened), StoreError> {
     Journal::open(path, &HASH, Arc::new(NoHooks))
@@ -53,7 +52,7 @@ fn what_was_appended_is_found_again() {
 fn the_bytes_are_fixed() {
     let folder = tempfile::tempdir().unwrap();
     let bytes = written(&folder.path().join("journal"), 2);
-    assert_eq!(bytes.len(), HEADER_BYTES + 2 * (8 + 4 + 12 + 1 + 8));
+    assert_eq!(bytes.len(), 52 + 2 * (8 + 4 + 12 + 1 + 8));
     assert_eq!(&bytes[..4], &[44, 0, 0, 0]);
     assert_eq!(&bytes[8..20], b"tautmemo\x01\0\0\0");
     assert_eq!(crc32fast::hash(&bytes), 698_205_354);
@@ -117,6 +116,17 @@ fn a_tail_of_zeros_is_cut() {
         fs::metadata(&path).unwrap().len(),
         bytes.len() as u64 - 4096
     );
+}
+
+#[test]
+fn zeros_in_place_of_the_first_record_are_an_empty_journal() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("journal");
+    put(&path, &[0; HEADER_BYTES]);
+    let (mut journal, opened) = open(&path).unwrap();
+    assert_eq!(opened.entries, []);
+    journal.append(&[entry(1)]).unwrap();
+    assert_eq!(open(&path).unwrap().1.entries, [entry(1)]);
 }
 
 #[test]
