@@ -99,7 +99,7 @@ macro_rules! items {
         /// Something that is paid for, in bill order.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
         pub enum Item {
-            $(#[doc = concat!($description, " [", $unit, "].")] $variant,)+
+            $(#[doc = concat!($description, ", in `", $unit, "`.")] $variant,)+
         }
 
         impl Item {

@@ -14,6 +14,14 @@ pub enum StructureError {
         /// The value given.
         value: f64,
     },
+    /// An angle or height that must be zero or more and finite is not.
+    #[error("{name} is {value}; give zero or a finite number above it")]
+    Negative {
+        /// Which input, with its unit.
+        name: &'static str,
+        /// The value given.
+        value: f64,
+    },
     /// A string without mirrors.
     #[error("a string needs at least one mirror")]
     NoMirrors,
@@ -26,6 +34,17 @@ pub fn require_positive(inputs: &[(&'static str, f64)]) -> Result<(), StructureE
         .find(|(_, value)| !(value.is_finite() && *value > 0.0))
     {
         Some(&(name, value)) => Err(StructureError::NotPositive { name, value }),
+        None => Ok(()),
+    }
+}
+
+/// Refuses the first of the named values that is neither zero nor a finite number above it.
+pub fn require_not_negative(inputs: &[(&'static str, f64)]) -> Result<(), StructureError> {
+    match inputs
+        .iter()
+        .find(|(_, value)| !(value.is_finite() && *value >= 0.0))
+    {
+        Some(&(name, value)) => Err(StructureError::Negative { name, value }),
         None => Ok(()),
     }
 }

@@ -1,6 +1,6 @@
 //! What one string is sized from: its dimensions, the wind, and rules for all strings.
 
-use crate::error::require_positive;
+use crate::error::{require_not_negative, require_positive};
 use crate::{Footing, Ground, LineKind, Panel, StructureError, Wind};
 
 /// What holds for all strings of a field: materials, ground and how stiff is stiff enough.
@@ -51,6 +51,27 @@ impl Rules {
     }
 }
 
+impl Rules {
+    fn check(&self) -> Result<(), StructureError> {
+        let ground = &self.ground;
+        require_positive(&[
+            ("steel_yield_pa", self.steel_yield_pa),
+            ("wind_factor", self.wind_factor),
+            ("shelter", self.shelter),
+            ("sway_limit_rad", self.sway_limit_rad),
+            ("twist_limit_rad", self.twist_limit_rad),
+            ("star_droop_limit_rad", self.star_droop_limit_rad),
+            ("stow_time_s", self.stow_time_s),
+            ("ground unit_weight_n_m3", ground.unit_weight_n_m3),
+            ("ground passive_coefficient", ground.passive_coefficient),
+            ("ground shaft_friction_pa", ground.shaft_friction_pa),
+            ("ground subgrade_n_m3", ground.subgrade_n_m3),
+            ("width of the footing", self.footing.width_m(1.0)),
+        ])?;
+        require_not_negative(&[("stow_misfit_rad", self.stow_misfit_rad)])
+    }
+}
+
 /// A string to be sized: one post under every mirror, a rail along the post heads, a loop of two
 /// strands for each of the two motions.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,15 +113,13 @@ impl StringInputs {
             ("pitch_m", self.pitch_m),
             ("mount_height_m", self.mount_height_m),
             ("lever_m", self.lever_m),
-            ("air_density_kg_m3", self.wind.air_density_kg_m3),
-            ("operate_m_s", self.wind.operate_m_s),
-            ("drive_to_stow_m_s", self.wind.drive_to_stow_m_s),
-            ("survive_m_s", self.wind.survive_m_s),
-            ("rms_operating_m_s", self.wind.rms_operating_m_s),
-            ("roughness_m", self.wind.terrain.roughness_m),
-            ("steel_yield_pa", self.rules.steel_yield_pa),
-            ("shelter", self.rules.shelter),
-        ])
+        ])?;
+        require_not_negative(&[
+            ("stagger_m", self.stagger_m),
+            ("size of rail_slope_rad", self.rail_slope_rad.abs()),
+        ])?;
+        self.wind.check()?;
+        self.rules.check()
     }
 
     /// Rise from one mirror to the next.

@@ -88,12 +88,10 @@ pub fn size_tower(inputs: &TowerInputs) -> Result<TowerParts, StructureError> {
         ("tower height_m", inputs.height_m),
         ("head_mass_kg", inputs.head_mass_kg),
         ("head_area_m2", inputs.head_area_m2),
-        ("survive_m_s", inputs.wind.survive_m_s),
-        ("operate_m_s", inputs.wind.operate_m_s),
-        ("air_density_kg_m3", inputs.wind.air_density_kg_m3),
         ("steel_yield_pa", inputs.steel_yield_pa),
         ("wind_factor", inputs.wind_factor),
     ])?;
+    inputs.wind.check()?;
     let foot = (0..SLICES).fold(inputs.above_shaft(), |above, slice| {
         inputs.add_slice(above, slice)
     });

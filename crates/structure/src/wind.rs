@@ -1,5 +1,8 @@
 //! Wind near the ground: mean speed, turbulence and gust pressure after EN 1991-1-4.
 
+use crate::StructureError;
+use crate::error::require_positive;
+
 /// Roughness of the land upwind (EN 1991-1-4, table 4.1; from memory).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Terrain {
@@ -83,6 +86,22 @@ pub struct Wind {
 }
 
 impl Wind {
+    pub(crate) fn check(&self) -> Result<(), StructureError> {
+        let terrain = &self.terrain;
+        require_positive(&[
+            ("air_density_kg_m3", self.air_density_kg_m3),
+            ("operate_m_s", self.operate_m_s),
+            ("drive_to_stow_m_s", self.drive_to_stow_m_s),
+            ("survive_m_s", self.survive_m_s),
+            ("rms_operating_m_s", self.rms_operating_m_s),
+            ("roughness_m", terrain.roughness_m),
+            (
+                "least_height_m above roughness_m",
+                terrain.least_height_m - terrain.roughness_m,
+            ),
+        ])
+    }
+
     /// Mean dynamic pressure at a height.
     #[must_use]
     pub fn mean_pressure_pa(&self, speed_m_s: f64, height_m: f64) -> f64 {
