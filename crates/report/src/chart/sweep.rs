@@ -59,94 +59,74 @@ impl Sweep {
     }
 
     fn paint(&self, canvas: &mut Canvas<'_>) {
-        let points = self.usable();
-        let lowest = points.iter().min_by(|a, b| a.total().total_cmp(&b.total()));
         let shown = format!("Cost of heat against {}, all else held", self.variable);
-        let (Some(best), Some(first), Some(last)) = (lowest, points.first(), points.last()) else {
+        let Some(curve) = Curve::of(self) else {
             canvas.headline(&format!("No feasible value of {}", self.variable), &shown);
             canvas.empty("There is no cost to show.");
             return;
         };
-        let top = canvas.headline(&self.finding(&points, best), &shown) + 24.0;
-        let close_up_bottom = top + 120.0;
-        let stack_top = close_up_bottom + 56.0;
-        let bottom = HEIGHT - BORDER - 52.0;
-        let across = Scale::exact(first.value, last.value, 8.0, (LEFT, RIGHT));
-
-        let highest = points.iter().map(|p| p.total()).fold(0.0, f64::max);
-        let cost = Scale::round(0.0, highest, 5.0, (bottom, stack_top));
-        let unit = format!("{}/kWh", self.currency);
-        cost.draw_upright(
-            canvas,
-            LEFT,
-            RIGHT,
-            &format!("parts of the cost of heat [{unit}]"),
-        );
-        self.draw_stack(canvas, &points, across, cost);
-        across.draw_level(canvas, bottom, bottom, &self.axis_name());
-
-        let least = best.total();
-        let ceiling = highest.min(least * (1.0 + CLOSE_UP));
-        let close = Scale::round(least, ceiling, 3.0, (close_up_bottom, top));
-        close.draw_upright(
-            canvas,
-            LEFT,
-            RIGHT,
-            &format!("cost of heat, close up [{unit}]"),
-        );
-        self.draw_close_up(canvas, &points, across, close);
-        let x = across.at(best.value);
-        canvas.line(&[(x, close.at(least)), (x, bottom)], INK, 1.0);
-        self.name_best(
-            canvas,
-            best,
-            &points,
-            (across, close),
-            (top, close_up_bottom),
-        );
+        let top = canvas.headline(&self.finding(&curve), &shown) + 24.0;
+        let close_up = (top, top + 120.0);
+        let stack = (close_up.1 + 56.0, HEIGHT - BORDER - 52.0);
+        let across = Scale::exact(curve.first(), curve.last(), 8.0, (LEFT, RIGHT));
+        self.paint_stack(canvas, &curve, across, stack);
+        let close = self.paint_close_up(canvas, &curve, across, close_up);
+        let at = (across.at(curve.best.value), close.at(curve.best.total()));
+        canvas.line(&[at, (at.0, stack.1)], INK, 1.0);
+        self.name_best(canvas, &curve, (across, close), close_up);
     }
 
-    /// Points with finite costs for every part, by rising value.
-    fn usable(&self) -> Vec<&SweepPoint> {
-        let mut points: Vec<&SweepPoint> = self
+    fn paint_stack(
+        &self,
+        canvas: &mut Canvas<'_>,
+        curve: &Curve,
+        across: Scale,
+        (top, bottom): (f64, f64),
+    ) {
+        let cost = Scale::round(0.0, curve.highest(), 5.0, (bottom, top));
+        let name = format!("parts of the cost of heat [{}/kWh]", self.currency);
+        cost.draw_upright(canvas, LEFT, RIGHT, &name);
+        self.draw_stack(canvas, &curve.points, across, cost);
+        across.draw_level(canvas, bottom, bottom, &self.axis_name());
+    }
+
+    fn paint_close_up(
+        &self,
+        canvas: &mut Canvas<'_>,
+        curve: &Curve,
+        across: Scale,
+        (top, bottom): (f64, f64),
+    ) -> Scale {
+        let least = curve.best.total();
+        let ceiling = curve.highest().min(least * (1.0 + CLOSE_UP));
+        let close = Scale::round(least, ceiling, 3.0, (bottom, top));
+        let name = format!("cost of heat, close up [{}/kWh]", self.currency);
+        close.draw_upright(canvas, LEFT, RIGHT, &name);
+        let inside: Vec<Place> = curve
             .points
             .iter()
-            .filter(|p| p.parts_per_kwh.len() == self.parts.len())
-            .filter(|p| p.value.is_finite() && p.total().is_finite())
+            .filter(|p| close.reaches(p.total()))
+            .map(|p| (across.at(p.value), close.at(p.total())))
             .collect();
-        points.sort_by(|a, b| a.value.total_cmp(&b.value));
-        points
+        canvas.line(&inside, LAKE, 2.0);
+        for place in inside {
+            canvas.disc(place, 3.5, LAKE, 1.0);
+        }
+        close
     }
 
-    fn finding(&self, points: &[&SweepPoint], best: &SweepPoint) -> String {
-        let limit = best.total() * (1.0 + NEARLY);
-        let at = points
-            .iter()
-            .position(|p| p.value == best.value)
-            .unwrap_or(0);
-        let good = |p: &&&SweepPoint| p.total() <= limit;
-        let low = points[..=at].iter().rev().take_while(good).last();
-        let high = points[at..].iter().take_while(good).last();
-        let (low, high) = (
-            low.map_or(best.value, |p| p.value),
-            high.map_or(best.value, |p| p.value),
-        );
-        let lead = format!("Heat is cheapest at {}", self.named(best.value));
-        if points.len() == 1 {
-            return lead;
+    fn finding(&self, curve: &Curve) -> String {
+        let lead = format!("Heat is cheapest at {}", self.named(curve.best.value));
+        let more = figures::percent(NEARLY, 0);
+        let (low, high) = curve.nearly_as_good();
+        if curve.points.len() == 1 {
+            lead
+        } else if low == high {
+            format!("{lead}; its neighbours cost over {more} more")
+        } else {
+            let range = format!("{} to {} {}", self.value(low), self.value(high), self.unit);
+            format!("{lead}; {} cost at most {more} more", range.trim_end())
         }
-        if low == high {
-            return format!(
-                "{lead}; its neighbours cost over {} more",
-                figures::percent(NEARLY, 0)
-            );
-        }
-        format!(
-            "{lead}; {} to {} cost at most {} more",
-            self.value(low),
-            self.value(high),
-            figures::percent(NEARLY, 0),
-        )
     }
 
     fn value(&self, value: f64) -> String {
@@ -162,7 +142,7 @@ impl Sweep {
         if self.unit.is_empty() {
             format!("{} {}", self.value(value), self.variable)
         } else {
-            format!("{} of {} {}", self.variable, self.value(value), self.unit)
+            format!("a {} of {} {}", self.variable, self.value(value), self.unit)
         }
     }
 
@@ -219,51 +199,78 @@ impl Sweep {
         }
     }
 
-    fn draw_close_up(
-        &self,
-        canvas: &mut Canvas<'_>,
-        points: &[&SweepPoint],
-        across: Scale,
-        close: Scale,
-    ) {
-        let inside: Vec<Place> = points
-            .iter()
-            .filter(|p| close.reaches(p.total()))
-            .map(|p| (across.at(p.value), close.at(p.total())))
-            .collect();
-        canvas.line(&inside, LAKE, 2.0);
-        for place in inside {
-            canvas.disc(place, 3.5, LAKE, 1.0);
-        }
-    }
-
     fn name_best(
         &self,
         canvas: &mut Canvas<'_>,
-        best: &SweepPoint,
-        points: &[&SweepPoint],
+        curve: &Curve,
         (across, close): (Scale, Scale),
         (top, bottom): (f64, f64),
     ) {
-        let at = (across.at(best.value), close.at(best.total()));
+        let place = |p: &SweepPoint| (across.at(p.value), close.at(p.total()));
+        let at = place(curve.best);
         canvas.disc(at, 6.5, OCHRE, 1.0);
         canvas.ring(at, 6.5, INK, 1.5);
-        let place = |p: &&SweepPoint| (across.at(p.value), close.at(p.total()));
         let mut crowd = Crowd::default();
-        crowd.add_line(&points.iter().map(place).collect::<Vec<_>>());
+        let line: Vec<Place> = curve.points.iter().map(|p| place(p)).collect();
+        crowd.add_line(&line);
+        let cost = figures::significant(curve.best.total(), 3);
         let lines = [
-            self.named(best.value),
-            format!(
-                "{} {}/kWh",
-                figures::significant(best.total(), 3),
-                self.currency
-            ),
+            self.named(curve.best.value),
+            format!("{cost} {}/kWh", self.currency),
         ];
         let frame = Frame {
             from: (LEFT, top - 10.0),
             to: (WIDTH - BORDER, bottom + 10.0),
         };
         name_point(canvas, at, &lines, frame, &mut crowd);
+    }
+}
+
+/// The usable points of a sweep by rising value, and the cheapest of them.
+struct Curve<'a> {
+    points: Vec<&'a SweepPoint>,
+    best: &'a SweepPoint,
+}
+
+impl<'a> Curve<'a> {
+    /// Points with a finite cost for every part; nothing if there is none.
+    fn of(sweep: &'a Sweep) -> Option<Self> {
+        let mut points: Vec<&SweepPoint> = sweep
+            .points
+            .iter()
+            .filter(|p| p.parts_per_kwh.len() == sweep.parts.len())
+            .filter(|p| p.value.is_finite() && p.total().is_finite())
+            .collect();
+        points.sort_by(|a, b| a.value.total_cmp(&b.value));
+        let by_cost = |a: &&&SweepPoint, b: &&&SweepPoint| a.total().total_cmp(&b.total());
+        let best = points.iter().min_by(by_cost).copied()?;
+        Some(Curve { points, best })
+    }
+
+    fn first(&self) -> f64 {
+        self.points.first().map_or(self.best.value, |p| p.value)
+    }
+
+    fn last(&self) -> f64 {
+        self.points.last().map_or(self.best.value, |p| p.value)
+    }
+
+    fn highest(&self) -> f64 {
+        self.points.iter().map(|p| p.total()).fold(0.0, f64::max)
+    }
+
+    /// Lowest and highest value of the unbroken range around the cheapest that costs
+    /// at most [`NEARLY`] more.
+    fn nearly_as_good(&self) -> (f64, f64) {
+        let limit = self.best.total() * (1.0 + NEARLY);
+        let good = |p: &&SweepPoint| p.total() <= limit;
+        let points = || self.points.iter().copied();
+        let below = points().filter(|p| p.value <= self.best.value);
+        let above = points().filter(|p| p.value >= self.best.value);
+        let low = below.rev().take_while(good).last();
+        let high = above.take_while(good).last();
+        let value = |p: Option<&SweepPoint>| p.map_or(self.best.value, |p| p.value);
+        (value(low), value(high))
     }
 }
 
@@ -287,6 +294,38 @@ fn spread(heights: &[f64], gap: f64) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn side_sweep(costs: &[(f64, f64)]) -> Sweep {
+        let point = |(value, cost): &(f64, f64)| SweepPoint {
+            value: *value,
+            parts_per_kwh: vec![*cost],
+        };
+        Sweep {
+            currency: "USD".into(),
+            variable: "mirror side".into(),
+            unit: "m".into(),
+            parts: vec!["all".into()],
+            points: costs.iter().map(point).collect(),
+        }
+    }
+
+    #[test]
+    fn the_finding_names_the_cheapest_and_its_unbroken_surroundings() {
+        let costs = [
+            (0.7, 1.01),
+            (0.8, 1.5),
+            (0.9, 1.02),
+            (1.05, 1.0),
+            (1.2, 1.019),
+            (1.3, 1.03),
+        ];
+        let sweep = side_sweep(&costs);
+        let finding = sweep.finding(&Curve::of(&sweep).unwrap());
+        let wanted = "Heat is cheapest at a mirror side of 1.05 m; \
+                      0.900 to 1.20 m cost at most 2 % more";
+        assert_eq!(finding, wanted);
+        assert!(Curve::of(&side_sweep(&[(1.0, f64::NAN)])).is_none());
+    }
 
     #[test]
     fn crowded_names_move_apart() {
