@@ -20,7 +20,7 @@ fn main() {
         .and_then(|text| text.parse().ok())
         .unwrap_or(400);
     let plan = support::Layout::dense(strings).plan();
-    for lowest_deg in [12.0_f64, 8.0, 5.0] {
+    for lowest_deg in [12.0_f64, 6.0] {
         let start = Instant::now();
         let hood = Neighbourhood::new(&plan, lowest_deg.to_radians());
         let (shaders, blockers) = hood.entries();

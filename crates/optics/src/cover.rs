@@ -39,13 +39,9 @@ impl Cover {
         self.area_m2 = [0.0; LANES];
     }
 
-    /// Half the panel's width and height.
-    pub fn half_m(&self) -> [f64; 2] {
-        [self.panel.x1, self.panel.y1]
-    }
-
-    /// Covers the rectangle of the given centre and half sides in one lane.
-    #[inline]
+    /// Covers the rectangle of the given centre and half sides in one lane, where it meets the
+    /// panel.
+    #[inline(always)]
     pub fn add(&mut self, lane: usize, centre: [f64; 2], half: [f64; 2]) {
         let rectangle = self.panel.common(&Rectangle {
             x0: centre[0] - half[0],
@@ -53,6 +49,12 @@ impl Cover {
             y0: centre[1] - half[1],
             y1: centre[1] + half[1],
         });
+        if rectangle.x0 < rectangle.x1 && rectangle.y0 < rectangle.y1 {
+            self.keep(lane, rectangle);
+        }
+    }
+
+    fn keep(&mut self, lane: usize, rectangle: Rectangle) {
         let count = self.count[lane];
         let fresh_m2 = rectangle.area() - covered_area(&rectangle, &self.kept[lane][..count]);
         if fresh_m2 > 0.0 && count < MOST {

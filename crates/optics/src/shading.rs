@@ -22,10 +22,23 @@ pub(crate) fn open_shares(
     cover.clear(plan.width_m[mirror], plan.height_m[mirror]);
     let centre_m = plan.centre_m(mirror);
     let sunward = Casting::new(panel, 1.0);
-    spread.choose(hood.shaders(mirror), |other| {
-        let shadow = sunward.cast(panel, array(plan.centre_m(other) - centre_m));
+    spread.choose(hood.shaders(mirror), |other, lanes| {
+        let away_m = array(plan.centre_m(other) - centre_m);
         let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
-        shadow.cover(cover, &half_m.map(|half_m| [half_m; LANES]));
+        let reach_m = [
+            half_m[0] + 0.5 * plan.width_m[mirror],
+            half_m[1] + 0.5 * plan.height_m[mirror],
+        ];
+        for lane in lanes {
+            let x_m = dot(away_m, column(&sunward.across, lane));
+            if x_m.abs() >= reach_m[0] {
+                continue;
+            }
+            let y_m = dot(away_m, column(&sunward.along, lane));
+            if y_m.abs() < reach_m[1] && dot(away_m, column(&panel.normal, lane)) > 0.0 {
+                cover.add(lane, [x_m, y_m], half_m);
+            }
+        }
     });
     let shaded_m2 = cover.area_m2;
     let blockers = hood.blockers(mirror);
@@ -34,10 +47,9 @@ pub(crate) fn open_shares(
         let power_per_m = 1.0 / plan.focal_length_m[mirror];
         for &other in blockers {
             let other = other as usize;
-            let mut shadow = aimward.cast(panel, array(plan.centre_m(other) - centre_m));
+            let away_m = array(plan.centre_m(other) - centre_m);
             let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
-            let half_m = shadow.spread_from_focus(panel, power_per_m, half_m);
-            shadow.cover(cover, &half_m);
+            Blocker::new(&aimward, panel, away_m, power_per_m).cover(cover, half_m);
         }
     }
     shares(plan.area_m2(mirror), &shaded_m2, &cover.area_m2)
@@ -82,74 +94,48 @@ impl Casting {
         }
         casting
     }
+}
 
-    /// The shadow of a parallel neighbour whose centre lies `away_m` from the panel's.
+/// A neighbour in the way of reflected light, seen on the panel's plane.
+struct Blocker {
+    x_m: Lane,
+    y_m: Lane,
+    ahead_m: Lane,
+    /// Its size there ÷ its own.
+    scale: Lane,
+}
+
+impl Blocker {
+    /// Reflected rays run together in the focus (`power_per_m` is 1 ÷ focal length): from there a
+    /// neighbour covers more of the panel than along parallel rays.
     #[inline(always)]
-    fn cast(&self, panel: &Panel, away_m: [f64; 3]) -> Shadow {
+    fn new(aimward: &Casting, panel: &Panel, away_m: [f64; 3], power_per_m: f64) -> Self {
         let none = [0.0; LANES];
-        let mut shadow = Shadow {
+        let mut blocker = Self {
             x_m: none,
             y_m: none,
             ahead_m: none,
+            scale: none,
         };
         for lane in 0..LANES {
-            shadow.x_m[lane] = dot(away_m, column(&self.across, lane));
-            shadow.y_m[lane] = dot(away_m, column(&self.along, lane));
-            shadow.ahead_m[lane] = dot(away_m, column(&panel.normal, lane));
-        }
-        shadow
-    }
-}
-
-/// Where a neighbour lies on a panel's plane, seen along the rays.
-struct Shadow {
-    x_m: Lane,
-    y_m: Lane,
-    /// Height of the neighbour above the panel's plane.
-    ahead_m: Lane,
-}
-
-impl Shadow {
-    /// Reflected rays run together in the focus (`power_per_m` is 1 ÷ focal length): from there a
-    /// neighbour covers more of the panel than along parallel rays. Gives its half sides there.
-    #[inline(always)]
-    fn spread_from_focus(
-        &mut self,
-        panel: &Panel,
-        power_per_m: f64,
-        half_m: [f64; 2],
-    ) -> [Lane; 2] {
-        let mut spread_m = [[0.0; LANES]; 2];
-        for lane in 0..LANES {
+            let x_m = dot(away_m, column(&aimward.across, lane));
+            let y_m = dot(away_m, column(&aimward.along, lane));
+            let ahead_m = dot(away_m, column(&panel.normal, lane));
             let focus_per_m = power_per_m / greater(panel.cosine[lane], 1e-6);
-            let scale = 1.0 / greater(1.0 - self.ahead_m[lane] * focus_per_m, LEAST_SHRINK);
-            self.x_m[lane] *= scale;
-            self.y_m[lane] *= scale;
-            spread_m[0][lane] = scale * half_m[0];
-            spread_m[1][lane] = scale * half_m[1];
+            let scale = 1.0 / greater(1.0 - ahead_m * focus_per_m, LEAST_SHRINK);
+            blocker.x_m[lane] = scale * x_m;
+            blocker.y_m[lane] = scale * y_m;
+            blocker.ahead_m[lane] = ahead_m;
+            blocker.scale[lane] = scale;
         }
-        spread_m
+        blocker
     }
 
-    /// Covers the panel with the neighbour of the given half sides where it lies ahead and
-    /// overlaps.
     #[inline(always)]
-    fn cover(&self, cover: &mut Cover, half_m: &[Lane; 2]) {
-        let own_m = cover.half_m();
-        let mut overlap_m = [0.0; LANES];
-        let mut any = 0;
+    fn cover(&self, cover: &mut Cover, half_m: [f64; 2]) {
         for lane in 0..LANES {
-            let x_m = own_m[0] + half_m[0][lane] - self.x_m[lane].abs();
-            let y_m = own_m[1] + half_m[1][lane] - self.y_m[lane].abs();
-            overlap_m[lane] = lesser(lesser(x_m, y_m), self.ahead_m[lane]);
-            any |= u64::from(overlap_m[lane] > 0.0);
-        }
-        if any == 0 {
-            return;
-        }
-        for lane in 0..LANES {
-            if overlap_m[lane] > 0.0 {
-                let half_m = [half_m[0][lane], half_m[1][lane]];
+            if self.ahead_m[lane] > 0.0 {
+                let half_m = [self.scale[lane] * half_m[0], self.scale[lane] * half_m[1]];
                 cover.add(lane, [self.x_m[lane], self.y_m[lane]], half_m);
             }
         }
