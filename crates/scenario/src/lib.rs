@@ -13,6 +13,7 @@ mod load;
 mod opening;
 mod prices;
 mod problem;
+mod range;
 mod raw;
 mod scenario;
 mod schema;

@@ -353,13 +353,17 @@ fn mutated(text: &str, at: usize, remove: usize, insert: &str) -> String {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 300, ..ProptestConfig::default() })]
 
-    /// However a file is damaged, loading tells problems with a place or succeeds; it never panics.
+    /// However a file is damaged, loading tells problems with a place or succeeds with every key; it never panics.
     #[test]
     fn damage_never_panics(
         cuts in prop::collection::vec((0_usize..10_000, 0_usize..12, "[ -~\n\"=\\[\\]{}0-9.é]{0,4}"), 1..4),
     ) {
         let text = cuts.iter().fold(DEMO.to_owned(), |text, (at, remove, insert)| mutated(&text, *at, *remove, insert));
-        if let Err(errors) = load_text(&text) {
+        let loaded = load_text(&text);
+        if let Ok(scenario) = &loaded {
+            prop_assert!(scenario.resolved().len() >= demo().resolved().len(), "no key is dropped");
+        }
+        if let Err(errors) = loaded {
             prop_assert!(!errors.problems.is_empty());
             let lines = text.matches('\n').count() + 1;
             for problem in &errors.problems {

@@ -298,6 +298,11 @@ fn ranges_and_starts() {
             "start 95 cm is on no step; the nearest are 0.94 m and 0.96 m",
         ),
         (
+            "{ from = \"0.8 m\", to = \"1 m\", step = \"1e-40 m\" }",
+            45,
+            "step 1e-40 m does not divide 0.8 m … 1 m into 2 to 1000001 places",
+        ),
+        (
             "{ any = [\"0.8 m\", \"1 m\"], start = \"0.9 m\" }",
             42,
             "start 0.9 m is none of 0.8 m, 1 m",
@@ -316,6 +321,18 @@ fn ranges_and_starts() {
         let told = format!("a.toml:L:{column}: strings.side: {fault}");
         check("side", &format!("side = {value}"), &[&told]);
     }
+}
+
+/// Numbers whose difference has more digits than can be held are told, not dropped.
+#[test]
+fn a_range_too_wide_for_exact_digits() {
+    check(
+        "row_growth",
+        "row_growth = { from = 1e-99, to = 0.06, step = 0.001 }",
+        &[
+            "a.toml:L:48: strings.row_growth: step 0.001 does not divide 1e-99 … 0.06 into 2 to 1000001 places",
+        ],
+    );
 }
 
 #[test]
