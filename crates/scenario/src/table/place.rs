@@ -108,7 +108,7 @@ pub(super) static KEYS: &[Key] = &[
         |draft, values| draft.monthly.dni_j_m2 = values,
         "Sum of direct normal irradiation in each month, January first.",
     )
-    .optional("180 kWh/m2"),
+    .optional("150 kWh/m2"),
     monthly(
         "weather.monthly_temperature",
         Temperature,
