@@ -3,7 +3,6 @@
 use field::Plan;
 use geometry::Vec3;
 
-use crate::drives::target_of;
 use crate::frame::Frame;
 use crate::reflection::{angle_between_rad, normal_between, reflected};
 
@@ -32,7 +31,7 @@ pub fn any_common_rotation_rms_rad(
     for _ in 0..STEPS {
         let mut fit = Fit::default();
         for mirror in row.mirrors() {
-            let target = target_of(plan, mirror);
+            let target = plan.target(mirror);
             let normal = turn.direction(normal_between(alignment_sun, target));
             fit.add(sun, normal, reflected(sun, normal) - target);
         }
@@ -41,7 +40,7 @@ pub fn any_common_rotation_rms_rad(
     let sum_rad2: f64 = row
         .mirrors()
         .map(|mirror| {
-            let target = target_of(plan, mirror);
+            let target = plan.target(mirror);
             let normal = turn.direction(normal_between(alignment_sun, target));
             angle_between_rad(reflected(sun, normal), target)
         })
@@ -53,7 +52,7 @@ pub fn any_common_rotation_rms_rad(
 /// The rotation, as images of the three ground axes, that takes one mirror from alignment to `sun`
 /// without rolling.
 fn smallest_turn(plan: &Plan, mirror: usize, alignment_sun: Vec3, sun: Vec3) -> Frame {
-    let target = target_of(plan, mirror);
+    let target = plan.target(mirror);
     let then = normal_between(alignment_sun, target);
     let now = normal_between(sun, target);
     let ground = Frame {

@@ -71,7 +71,7 @@ impl Drives {
     fn add_string(&mut self, plan: &Plan, row: &StringRow, mechanism: &Mechanism) {
         let mount = Mount::new(plan, row, mechanism);
         for (index, mirror) in row.mirrors().enumerate() {
-            let exact = normal_between(mechanism.alignment_sun, target_of(plan, mirror));
+            let exact = normal_between(mechanism.alignment_sun, plan.target(mirror));
             self.shims.push(mount.alignment.frame.components(exact));
             let twist_rad = mechanism.line.twist_rms_rad(index, row.mirror_count);
             self.twist_rad2.push(twist_rad * twist_rad);
@@ -142,7 +142,7 @@ impl Drives {
     #[must_use]
     pub fn residual_rad(&self, plan: &Plan, mirror: usize, sun: Vec3) -> f64 {
         let ray = reflected(sun, self.normal(plan, mirror, sun));
-        angle_between_rad(ray, target_of(plan, mirror))
+        angle_between_rad(ray, plan.target(mirror))
     }
 
     /// Root mean square over the mirrors of string `string` of their beam errors [rad].
@@ -161,7 +161,7 @@ impl Drives {
 impl Mount {
     fn new(plan: &Plan, row: &StringRow, mechanism: &Mechanism) -> Self {
         let rest = Frame::at_rest(row.first_axis, row.bearing_rad, mechanism.latitude_rad);
-        let target = target_of(plan, row.reference_mirror());
+        let target = plan.target(row.reference_mirror());
         let turn = rest.turn_onto(normal_between(mechanism.alignment_sun, target));
         let alignment = Alignment {
             turn,
@@ -210,11 +210,6 @@ fn add_scaled(base: &Lane, slope: &Lane, scale: f64, out: &mut Lane) {
     for lane in 0..LANES {
         out[lane] = base[lane] + slope[lane] * scale;
     }
-}
-
-/// Unit vector from a mirror to the plan's aim point.
-pub(crate) fn target_of(plan: &Plan, mirror: usize) -> Vec3 {
-    (plan.aim_m - plan.centre_m(mirror)).normalize()
 }
 
 fn string_of(plan: &Plan, mirror: usize) -> usize {

@@ -21,6 +21,6 @@ pub use land::land_area_m2;
 pub use layout::{Places, candidates};
 pub use plan::{FirstAxis, Linkage, Plan, StringRow};
 pub use plan_check::PlanError;
-pub use selection::select;
+pub use selection::{best_places, select, take};
 pub use stance::Stance;
 pub use string_field::{BearingRule, StringField};

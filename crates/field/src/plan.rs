@@ -91,6 +91,12 @@ impl Plan {
         Vec3::new(self.x_m[mirror], self.y_m[mirror], self.z_m[mirror])
     }
 
+    /// Unit vector from mirror `mirror` to the point it is set on.
+    #[must_use]
+    pub fn target(&self, mirror: usize) -> Vec3 {
+        (self.aim_m - self.centre_m(mirror)).normalize()
+    }
+
     /// Glass area of mirror `mirror` [m²].
     #[must_use]
     pub fn area_m2(&self, mirror: usize) -> f64 {

@@ -24,21 +24,29 @@ pub fn select(places: &Places, scores: &[f64], count: usize) -> Result<Plan, Fie
             found,
         });
     }
+    Ok(take(places, &best_places(scores, count)))
+}
+
+/// The plan of some of the candidate strings, in the order given.
+#[must_use]
+pub fn take(places: &Places, strings: &[usize]) -> Plan {
     let mirrors = places
         .plan
         .strings
         .first()
         .map_or(0, |row| row.mirror_count);
-    let mut plan = Plan::with_room_for(count, mirrors);
+    let mut plan = Plan::with_room_for(strings.len(), mirrors);
     plan.aim_m = places.plan.aim_m;
-    for string in best(scores, count) {
+    for &string in strings {
         plan.push_string_of(&places.plan, string);
     }
-    Ok(plan)
+    plan
 }
 
-/// Indices of the `count` best scores, ascending.
-fn best(scores: &[f64], count: usize) -> Vec<usize> {
+/// Indices of the `count` best scores (of all, if there are fewer), ascending. Of equals the
+/// earlier is kept; a score that is not a number is the worst.
+#[must_use]
+pub fn best_places(scores: &[f64], count: usize) -> Vec<usize> {
     let worth = |index: usize| {
         if scores[index].is_nan() {
             f64::NEG_INFINITY
@@ -61,9 +69,9 @@ mod tests {
 
     #[test]
     fn the_best_are_kept_in_place_order() {
-        assert_eq!(best(&[1.0, 5.0, f64::NAN, 5.0, 2.0, 5.0], 3), [1, 3, 5]);
-        assert_eq!(best(&[1.0, 5.0, f64::NAN, 5.0, 2.0, 5.0], 2), [1, 3]);
-        assert_eq!(best(&[f64::NAN, -1.0], 1), [1]);
+        assert_eq!(best_places(&[1.0, 5.0, f64::NAN, 5.0, 2.0, 5.0], 3), [1, 3, 5]);
+        assert_eq!(best_places(&[1.0, 5.0, f64::NAN, 5.0, 2.0, 5.0], 2), [1, 3]);
+        assert_eq!(best_places(&[f64::NAN, -1.0], 1), [1]);
     }
 
     #[test]
@@ -78,7 +86,7 @@ mod tests {
             .checked()
             .unwrap();
         assert_eq!(plan.strings.len(), found / 2);
-        let first = best(&scores, found / 2)[0];
+        let first = best_places(&scores, found / 2)[0];
         let row = &places.plan.strings[first];
         assert_eq!(plan.centre_m(0), places.plan.centre_m(row.first_mirror));
         assert_eq!(select(&places, &scores, found).unwrap(), places.plan);

@@ -1,1 +1,30 @@
 //! From a case and a design to a summary: the one place that joins the physics.
+//!
+//! ```text
+//! Scenario + weather ─> Case
+//! Case + Design ─> plan ─> drive ─> light ─> heat ─┐
+//!          └─────> structure ──────────> bill ─────┴─> Summary (no prices)
+//! ```
+//!
+//! [`evaluate`] is pure: the same case, design and fidelity give the same bits, on any number of
+//! threads. No physical quantity depends on a price.
+
+mod bill;
+mod case;
+mod detail;
+mod evaluate;
+mod fidelity;
+mod infeasible;
+mod inputs;
+mod light;
+mod margins;
+mod motion;
+mod summary;
+
+pub use case::{Case, CaseError};
+pub use detail::{Detail, MirrorRow, detail};
+pub use evaluate::{Scratch, evaluate};
+pub use fidelity::Fidelity;
+pub use infeasible::Infeasible;
+pub use margins::{MARGINS, Margins};
+pub use summary::Summary;

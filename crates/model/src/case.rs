@@ -1,0 +1,107 @@
+//! The case: all that no design changes, prepared once.
+
+use geometry::{Vec3, direction};
+use scenario::Scenario;
+use sky::{SunTable, WeatherYear};
+
+use crate::inputs;
+
+/// A scenario with its weather, ready for any number of designs.
+#[derive(Clone, Debug)]
+pub struct Case {
+    /// The validated scenario.
+    pub scenario: Scenario,
+    /// The hourly weather, with DNI set to zero in hours too windy to operate.
+    pub weather: WeatherYear,
+    /// Node suns with the weather folded in.
+    pub sun: SunTable,
+    /// Sun under which mirrors are set.
+    pub alignment_sun: Vec3,
+    /// Water and steam properties of the heat process.
+    pub process: plant::Process,
+    /// What the customer takes.
+    pub demand: plant::Demand,
+    /// Air density at the site [kg/m³].
+    pub air_density_kg_m3: f64,
+    /// Air pressure at the site [Pa].
+    pub air_pressure_pa: f64,
+    /// Root mean square of the wind speed at 10 m while light is collected, weighted by DNI [m/s].
+    pub collecting_wind_m_s: f64,
+    /// Sum of DNI over the whole year, whatever the wind and the sun's height [J/m²].
+    pub whole_dni_j_m2: f64,
+}
+
+/// Why a case can't be prepared.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum CaseError {
+    /// The heat process does not hold together.
+    #[error("[heat] {0}")]
+    Process(#[from] plant::PlantError),
+    /// The sky gives nothing to work with.
+    #[error(
+        "the weather year holds no direct sun above {min_elevation_deg:.1} deg in winds below {operating_wind_m_s:.1} m/s; check the weather, weather.min_sun_elevation and structure.operating_wind"
+    )]
+    NoSun {
+        /// Lowest sun that counts [deg].
+        min_elevation_deg: f64,
+        /// Wind in which the field still works [m/s].
+        operating_wind_m_s: f64,
+    },
+}
+
+const SECONDS_PER_HOUR: f64 = 3600.0;
+
+impl Case {
+    /// Prepares everything that no design changes.
+    ///
+    /// # Errors
+    /// [`CaseError`] when the heat process is impossible or the sky holds no usable sun.
+    pub fn prepare(scenario: &Scenario, weather: WeatherYear) -> Result<Self, CaseError> {
+        let whole_dni_j_m2 = SECONDS_PER_HOUR * weather.dni_w_m2.iter().sum::<f64>();
+        let weather = calm_hours_only(weather, scenario.structure.operating_wind_m_s);
+        let site = inputs::site(&scenario.site);
+        let sun = SunTable::new(&site, &weather, scenario.weather.min_sun_elevation_rad);
+        if sun.year_j_m2() <= 0.0 {
+            return Err(CaseError::NoSun {
+                min_elevation_deg: scenario.weather.min_sun_elevation_rad.to_degrees(),
+                operating_wind_m_s: scenario.structure.operating_wind_m_s,
+            });
+        }
+        let alignment = &scenario.strings.alignment;
+        Ok(Self {
+            alignment_sun: direction::from_azimuth_elevation(
+                alignment.azimuth_rad,
+                alignment.elevation_rad,
+            ),
+            process: inputs::heat_process(&scenario.heat).prepare()?,
+            demand: inputs::demand(&scenario.heat, weather.year),
+            air_density_kg_m3: sky::air_density_kg_m3(scenario.site.altitude_m),
+            air_pressure_pa: sky::air_pressure_pa(scenario.site.altitude_m),
+            collecting_wind_m_s: collecting_wind_m_s(&weather),
+            scenario: scenario.clone(),
+            weather,
+            sun,
+            whole_dni_j_m2,
+        })
+    }
+}
+
+/// Takes the sun out of hours in which the field is stowed for wind.
+fn calm_hours_only(mut weather: WeatherYear, operating_wind_m_s: f64) -> WeatherYear {
+    for (dni_w_m2, wind_m_s) in weather.dni_w_m2.iter_mut().zip(&weather.wind_speed_m_s) {
+        if *wind_m_s > operating_wind_m_s {
+            *dni_w_m2 = 0.0;
+        }
+    }
+    weather
+}
+
+/// Root mean square wind speed, hours weighted by their DNI.
+fn collecting_wind_m_s(weather: &WeatherYear) -> f64 {
+    let hours = weather.dni_w_m2.iter().zip(&weather.wind_speed_m_s);
+    let (weight, sum) = hours.fold((0.0, 0.0), |(weight, sum), (dni, wind)| {
+        (weight + dni, sum + dni * wind * wind)
+    });
+    if weight > 0.0 { (sum / weight).sqrt() } else { 0.0 }
+}

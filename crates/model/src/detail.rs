@@ -1,0 +1,153 @@
+//! One chosen design in full: hours, mirrors and parts, for tables and charts.
+
+use field::{Plan, Stance};
+use geometry::{LANES, Vec3};
+use optics::{Neighbourhood, each_mirror};
+use plant::{HourOut, PlantParts, YearTotals};
+use rayon::prelude::*;
+use scenario::{Design, FieldDesign};
+use structure::{StringParts, TowerParts};
+
+use crate::bill::DRIVES_PER_STRING;
+use crate::case::Case;
+use crate::evaluate::{Scratch, build, place, run, shine, size_plant};
+use crate::fidelity::Fidelity;
+use crate::infeasible::Infeasible;
+use crate::inputs;
+use crate::light::Field;
+use crate::margins::Margins;
+use crate::motion::{beam_miss_rad2, vector};
+
+/// A design in full.
+pub struct Detail {
+    /// Where every mirror stands.
+    pub plan: Plan,
+    /// The year of each mirror, in plan order.
+    pub mirrors: Vec<MirrorRow>,
+    /// Every hour of the year.
+    pub hours: Vec<HourOut>,
+    /// Sums over the year.
+    pub year: YearTotals,
+    /// One string.
+    pub string: StringParts,
+    /// The tower.
+    pub tower: TowerParts,
+    /// Receiver, pipes, store and generator.
+    pub plant: PlantParts,
+}
+
+/// The year of one mirror; shares are weighted by DNI and what is left at that step.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct MirrorRow {
+    /// Share of the year's light on the panel that no other panel shades.
+    pub lit_share: f64,
+    /// Share of its lit part whose light no other panel blocks.
+    pub unblocked_share: f64,
+    /// Share of the light towards the aperture that enters it.
+    pub intercept: f64,
+    /// Beam error of the shared drive, rms over the year's sun [rad].
+    pub residual_rad: f64,
+    /// Light through the aperture in the year [J].
+    pub aperture_j: f64,
+}
+
+/// Looks at one design in full, at fidelity `Every`.
+///
+/// # Errors
+/// [`Infeasible`] as [`crate::evaluate`] has it.
+pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
+    let FieldDesign::Strings(strings) = &design.field;
+    let mut scratch = Scratch::default();
+    let mut margins = Margins::unknown();
+    let string = build(case, design, strings, &mut margins)?;
+    let site = place(case, design, strings, &string, &mut margins, &mut scratch)?;
+    let light = shine(case, &site, Fidelity::Every, &mut scratch);
+    let plant = inputs::plant_inputs(case, design, DRIVES_PER_STRING * f64::from(strings.count));
+    let mut hours = Vec::with_capacity(case.weather.dni_w_m2.len());
+    let heat = run(case, &plant, &light, |_, hour| hours.push(*hour));
+    let (parts, tower) = size_plant(case, design, &plant)?;
+    let mirrors = mirror_rows(case, &site.field());
+    Ok(Detail {
+        mirrors,
+        hours,
+        year: heat.totals,
+        string,
+        tower,
+        plant: parts,
+        plan: site.plan,
+    })
+}
+
+fn mirror_rows(case: &Case, field: &Field) -> Vec<MirrorRow> {
+    let hood = Neighbourhood::new(field.plan, case.sun.min_elevation_rad);
+    (0..field.plan.strings.len())
+        .into_par_iter()
+        .map(|string| string_rows(case, field, &hood, string))
+        .collect::<Vec<_>>()
+        .concat()
+}
+
+/// Sums over the year's sun of one mirror.
+#[derive(Clone, Copy, Default)]
+struct MirrorYear {
+    dni_j_m2: f64,
+    cosine: f64,
+    lit: f64,
+    unblocked: f64,
+    arriving: f64,
+    inside: f64,
+    miss: f64,
+}
+
+fn string_rows(case: &Case, field: &Field, hood: &Neighbourhood, string: usize) -> Vec<MirrorRow> {
+    let row = &field.plan.strings[string];
+    let mut years = vec![MirrorYear::default(); row.mirror_count];
+    let targets: Vec<Vec3> = row.mirrors().map(|mirror| field.plan.target(mirror)).collect();
+    let mut stance = Stance::default();
+    for (block, suns) in case.sun.direction.iter().enumerate() {
+        field.drives.stand(field.plan, string, suns, &mut stance);
+        let weights = &case.sun.dni_j_m2[block * LANES..(block + 1) * LANES];
+        let all = 0..row.mirror_count;
+        each_mirror(
+            field.plan,
+            hood,
+            field.mirrors,
+            field.aperture,
+            string,
+            all,
+            suns,
+            &stance,
+            |place, light| {
+                let year = &mut years[place];
+                for lane in 0..LANES {
+                    let cosine = weights[lane] * light.cosine[lane];
+                    let lit = cosine * light.lit[lane];
+                    let unblocked = lit * light.unblocked[lane];
+                    let arriving = unblocked * light.reflectance[lane] * light.transmittance;
+                    let normal = vector(&stance.normals[place], lane);
+                    year.dni_j_m2 += weights[lane];
+                    year.cosine += cosine;
+                    year.lit += lit;
+                    year.unblocked += unblocked;
+                    year.arriving += arriving;
+                    year.inside += arriving * light.intercept[lane];
+                    year.miss += weights[lane] * beam_miss_rad2(vector(suns, lane), normal, targets[place]);
+                }
+            },
+        );
+    }
+    let mirrors = row.mirrors();
+    mirrors.zip(&years).map(|(mirror, year)| year.row(field, mirror)).collect()
+}
+
+impl MirrorYear {
+    fn row(&self, field: &Field, mirror: usize) -> MirrorRow {
+        MirrorRow {
+            lit_share: self.lit / self.cosine,
+            unblocked_share: self.unblocked / self.lit,
+            intercept: self.inside / self.arriving,
+            residual_rad: (self.miss / self.dni_j_m2).max(0.0).sqrt(),
+            aperture_j: self.inside * field.plan.area_m2(mirror),
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! From scenario and design to what each physics crate asks for: the one place that maps them.
+
+mod light;
+mod plant;
+mod strength;
+
+pub use light::{aperture, mechanism, mirrors, site, string_field};
+pub use plant::{demand, heat_process, plant_inputs};
+pub use strength::{housing_area_m2, string_inputs, tower_inputs};

@@ -1,0 +1,139 @@
+//! Inputs of sky, field, drive and optics.
+
+use drive::{Line, Mechanism, Tolerances};
+use field::StringField;
+use geometry::Vec3;
+use optics::{Aperture, Attenuation, Mirrors, Reflectance};
+use scenario::{BearingRule, Design, DrivenFrom, FirstAxis, StringsDesign, Visibility};
+use structure::{SlopeErrors, StringParts};
+
+use crate::case::Case;
+
+/// The site as the sky sees it.
+#[must_use]
+pub fn site(site: &scenario::Site) -> sky::Site {
+    sky::Site {
+        latitude_rad: site.latitude_rad,
+        longitude_rad: site.longitude_rad,
+        altitude_m: site.altitude_m,
+    }
+}
+
+/// The field of strings to be laid.
+#[must_use]
+pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> StringField {
+    let common = &case.scenario.strings;
+    let site = &case.scenario.site;
+    StringField {
+        mirrors_per_string: strings.mirrors as usize,
+        side_m: strings.side_m,
+        pitch_m: strings.pitch_ratio * strings.side_m,
+        bearing: bearing(strings.bearing),
+        first_axis: first_axis(strings.first_axis),
+        linkage: field::Linkage::EqualAngle,
+        rail_slope_rad: strings.rail_slope_rad,
+        mount_height_m: strings.mount_height_m,
+        stagger_m: strings.stagger_m,
+        row_spacing_m: strings.row_spacing_ratio * strings.side_m,
+        row_growth: strings.row_growth,
+        end_gap_m: common.end_gap_m,
+        lane_every_rows: common.lane_every as usize,
+        lane_width_m: common.lane_width_m,
+        inner_radius_m: common.inner_radius_ratio * design.aim_height_m,
+        outer_radius_m: common.outer_radius_ratio * design.aim_height_m,
+        sector_half_rad: common.sector_half_rad,
+        sector_centre_azimuth_rad: common.sector_centre_rad,
+        ground_slope_east: site.ground_slope_east,
+        ground_slope_north: site.ground_slope_north,
+        aim_height_m: design.aim_height_m,
+    }
+}
+
+fn bearing(rule: BearingRule) -> field::BearingRule {
+    match rule {
+        BearingRule::Radial => field::BearingRule::Radial,
+        BearingRule::Cross => field::BearingRule::Cross,
+        BearingRule::Fixed { azimuth_rad } => field::BearingRule::Fixed { azimuth_rad },
+        BearingRule::Fan { share } => field::BearingRule::Fan { share },
+    }
+}
+
+fn first_axis(axis: FirstAxis) -> field::FirstAxis {
+    match axis {
+        FirstAxis::Across => field::FirstAxis::Across,
+        FirstAxis::Along => field::FirstAxis::Along,
+        FirstAxis::Vertical => field::FirstAxis::Vertical,
+        FirstAxis::Polar => field::FirstAxis::Polar,
+    }
+}
+
+/// The mechanism of every string; its line's stiffness and load come from the sized parts.
+#[must_use]
+pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Mechanism {
+    let tolerances = &case.scenario.strings.tolerances;
+    Mechanism {
+        latitude_rad: case.scenario.site.latitude_rad,
+        alignment_sun: case.alignment_sun,
+        tolerances: Tolerances {
+            post_tilt_rad: tolerances.post_tilt_rad,
+            axis_squareness_rad: tolerances.axis_squareness_rad,
+            joint_play_rad: tolerances.joint_play_rad,
+            offset_setting_rad: tolerances.offset_setting_rad,
+            lever_ratio: tolerances.lever_ratio,
+            encoder_rad: tolerances.encoder_rad,
+        },
+        line: Line {
+            wind_moment_rms_n_m: parts.rms_wind_moment_n_m,
+            pitch_m: strings.pitch_ratio * strings.side_m,
+            axial_stiffness_n: parts.line_axial_stiffness_n,
+            lever_m: strings.lever_m,
+            driven_from_middle: strings.driven_from == DrivenFrom::Middle,
+        },
+    }
+}
+
+/// The panels as light sees them; slope errors of the structure join those of the surface.
+#[must_use]
+pub fn mirrors(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Mirrors {
+    let mirror = &case.scenario.mirror;
+    Mirrors {
+        reflectance: Reflectance {
+            silver: mirror.reflectance,
+            glass_thickness_m: strings.glass_thickness_m,
+            extinction_per_m: mirror.extinction_per_m,
+            cleanliness: mirror.cleanliness,
+        },
+        slope_error_rad: slope_error_rad(mirror.slope_error_rad, &parts.slope),
+        scatter_rad: mirror.scatter_rad,
+        bending_residual: mirror.bending_residual,
+        gravity_slope_rad: parts.slope.gravity_rad,
+        sun_shape_rad: case.scenario.weather.sun_shape_rad,
+        attenuation: match case.scenario.weather.visibility {
+            Visibility::VeryClear => Attenuation::VeryClear,
+            Visibility::Clear => Attenuation::ClearAir,
+            Visibility::Hazy => Attenuation::Hazy,
+        },
+    }
+}
+
+/// Slope error of one axis: surface, and what the structure leaves of both axes together, without
+/// the sag of the glass, which depends on its tilt.
+fn slope_error_rad(surface_rad: f64, structure: &SlopeErrors) -> f64 {
+    let both_axes_rad2: f64 = [structure.star_droop_rad, structure.wind_rad, structure.sway_rad]
+        .iter()
+        .map(|error_rad| error_rad * error_rad)
+        .sum();
+    (surface_rad * surface_rad + 0.5 * both_axes_rad2).sqrt()
+}
+
+/// The aperture, looking along the sector's middle line.
+#[must_use]
+pub fn aperture(case: &Case, design: &Design) -> Aperture {
+    Aperture::facing(
+        case.scenario.strings.sector_centre_rad,
+        design.aperture_tilt_rad,
+        Vec3::new(0.0, 0.0, design.aim_height_m),
+        design.aperture_width_m,
+        design.aperture_height_m,
+    )
+}

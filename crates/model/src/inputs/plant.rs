@@ -1,0 +1,117 @@
+//! Inputs of the plant.
+
+use plant::{
+    Demand, HeatProcess, Piping, PlantInputs, Receiver, ReceiverKind, Shifts, Store,
+};
+use scenario::{Design, Heat};
+
+use crate::case::Case;
+
+const SECONDS_PER_HOUR: f64 = 3600.0;
+
+/// The heat process as written.
+#[must_use]
+pub fn heat_process(heat: &Heat) -> HeatProcess {
+    HeatProcess {
+        delivery_pressure_pa: heat.delivery_pressure_pa,
+        condensate_temperature_k: heat.condensate_temperature_k,
+        approach_k: heat.approach_k,
+        loop_rise_k: heat.loop_rise_k,
+        pressure_margin: heat.pressure_margin,
+    }
+}
+
+/// What the customer takes in each hour of a calendar year.
+#[must_use]
+pub fn demand(heat: &Heat, year: i32) -> Demand {
+    let demand = &heat.demand;
+    let shifts = Shifts {
+        start_h: demand.from_s / SECONDS_PER_HOUR,
+        end_h: demand.to_s / SECONDS_PER_HOUR,
+        worked: demand.days.worked(),
+        first_weekday: weekday_of_new_year(year),
+        monthly_factor: demand.monthly_share,
+    };
+    Demand::from_shifts(demand.power_w, demand.min_power_w, &shifts)
+}
+
+/// Weekday of 1 January in the Gregorian calendar, Monday being 0; the year 1 began on a Monday.
+fn weekday_of_new_year(year: i32) -> usize {
+    let before = i64::from(year) - 1;
+    let leap_days = before.div_euclid(4) - before.div_euclid(100) + before.div_euclid(400);
+    (365 * before + leap_days).rem_euclid(7) as usize
+}
+
+/// One design's plant.
+#[must_use]
+pub fn plant_inputs<'case>(
+    case: &'case Case,
+    design: &Design,
+    driven_units: f64,
+) -> PlantInputs<'case> {
+    let heat = &case.scenario.heat;
+    let storage = &case.scenario.storage;
+    PlantInputs {
+        process: &case.process,
+        demand: &case.demand,
+        receiver: receiver(case, design),
+        store: Store {
+            capacity_j: design.storage_j,
+            loss_per_hour: storage.loss_per_s * SECONDS_PER_HOUR,
+            max_charge_w: design.storage_j / storage.fill_time_s,
+            max_discharge_w: design.storage_j / storage.empty_time_s,
+        },
+        piping: Piping {
+            riser_height_m: design.aim_height_m,
+            ground_run_m: heat.pipe_run_m,
+            rated_pressure_drop_pa: heat.pipe_pressure_drop_pa,
+            loss_fraction: heat.pipe_loss,
+            pump_efficiency: heat.pump_efficiency,
+        },
+        availability: heat.availability,
+        air_pressure_pa: case.air_pressure_pa,
+        tracking_power_w: driven_units * heat.drive_power_w,
+        standby_power_w: heat.standby_power_w,
+    }
+}
+
+fn receiver(case: &Case, design: &Design) -> Receiver {
+    let receiver = &case.scenario.receiver;
+    Receiver {
+        kind: match receiver.kind {
+            scenario::ReceiverKind::Billboard => ReceiverKind::Billboard,
+            scenario::ReceiverKind::Cavity => ReceiverKind::Cavity {
+                inside_ratio: receiver.cavity_inside_ratio,
+                lower_lip_share: receiver.cavity_lower_lip,
+                above_upper_lip_share: receiver.cavity_above_upper_lip,
+            },
+        },
+        aperture_width_m: design.aperture_width_m,
+        aperture_height_m: design.aperture_height_m,
+        tilt_rad: design.aperture_tilt_rad,
+        centre_height_m: design.aim_height_m,
+        absorptance: receiver.absorptance,
+        emittance: receiver.emittance,
+        flux_limit_w_m2: receiver.flux_limit_w_m2,
+        film_resistance_m2_k_w: receiver.film_resistance_m2_k_w,
+        insulation_thickness_m: receiver.insulation_thickness_m,
+        insulation_conductivity_w_m_k: receiver.insulation_conductivity_w_m_k,
+        start_energy_j_m2: receiver.start_energy_j_m2,
+        cooling_time_s: receiver.cooling_time_s,
+        rated_output_w: receiver.rating_ratio * case.scenario.heat.demand.power_w,
+        min_load_fraction: receiver.min_load,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Any wall calendar: 1 January was a Monday in 2001, 2018 and 2024, a Thursday in 2026.
+    #[test]
+    fn new_years_days() {
+        for (year, weekday) in [(2001, 0), (2018, 0), (2024, 0), (2026, 3), (2000, 5)] {
+            assert_eq!(weekday_of_new_year(year), weekday, "{year}");
+        }
+    }
+}

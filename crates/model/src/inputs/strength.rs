@@ -1,0 +1,100 @@
+//! Inputs of the structure.
+
+use plant::PlantParts;
+use scenario::{Design, DrivenFrom, StringsDesign};
+use structure::{
+    Glass, Panel, Rules, StringInputs, Terrain, TowerInputs, Wind, head_mass_kg,
+};
+
+use crate::case::Case;
+
+/// Depth of the receiver's box over its width, for the wind and the housing (common practice, no
+/// source).
+const HEAD_MARGIN: f64 = 1.3;
+
+/// One string to be sized.
+#[must_use]
+pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> StringInputs {
+    StringInputs {
+        panel: Panel {
+            glass: Glass::ANNEALED,
+            side_m: strings.side_m,
+            thickness_m: strings.glass_thickness_m,
+            shortest_focal_length_m: nearest_slant_m(case, design, strings),
+        },
+        mirrors: strings.mirrors as usize,
+        pitch_m: strings.pitch_ratio * strings.side_m,
+        mount_height_m: strings.mount_height_m,
+        stagger_m: strings.stagger_m,
+        rail_slope_rad: strings.rail_slope_rad,
+        lever_m: strings.lever_m,
+        driven_from_middle: strings.driven_from == DrivenFrom::Middle,
+        wind: wind(case),
+        rules: Rules {
+            steel_yield_pa: case.scenario.structure.steel_yield_pa,
+            ..Rules::customary()
+        },
+    }
+}
+
+/// From the field's inner edge to the aim point.
+fn nearest_slant_m(case: &Case, design: &Design, strings: &StringsDesign) -> f64 {
+    let inner_m = case.scenario.strings.inner_radius_ratio * design.aim_height_m;
+    libm::hypot(inner_m, design.aim_height_m - strings.mount_height_m)
+}
+
+fn wind(case: &Case) -> Wind {
+    let structure = &case.scenario.structure;
+    Wind {
+        terrain: terrain(structure.roughness_m),
+        air_density_kg_m3: case.air_density_kg_m3,
+        operate_m_s: structure.operating_wind_m_s,
+        drive_to_stow_m_s: structure.drive_wind_m_s,
+        survive_m_s: structure.survival_wind_m_s,
+        rms_operating_m_s: case.collecting_wind_m_s,
+    }
+}
+
+/// The profile's least height is that of the nearest terrain category of EN 1991-1-4.
+fn terrain(roughness_m: f64) -> Terrain {
+    let category = [Terrain::FLAT, Terrain::OPEN, Terrain::SUBURBAN]
+        .into_iter()
+        .min_by(|one, other| {
+            let apart = |terrain: &Terrain| libm::log(terrain.roughness_m / roughness_m).abs();
+            apart(one).total_cmp(&apart(other))
+        })
+        .unwrap_or(Terrain::OPEN);
+    Terrain {
+        roughness_m,
+        least_height_m: category.least_height_m,
+    }
+}
+
+/// The tower under its receiver.
+#[must_use]
+pub fn tower_inputs(case: &Case, design: &Design, parts: &PlantParts) -> TowerInputs {
+    TowerInputs {
+        height_m: design.aim_height_m,
+        head_mass_kg: head_mass_kg(parts.receiver_panel_area_m2, housing_area_m2(case, design)),
+        head_area_m2: HEAD_MARGIN
+            * HEAD_MARGIN
+            * design.aperture_width_m
+            * design.aperture_height_m,
+        wind: wind(case),
+        steel_yield_pa: case.scenario.structure.steel_yield_pa,
+        wind_factor: Rules::customary().wind_factor,
+    }
+}
+
+/// Insulated housing of a cavity: as much as its inner surface, with walls around; none for a
+/// billboard.
+#[must_use]
+pub fn housing_area_m2(case: &Case, design: &Design) -> f64 {
+    let aperture_m2 = design.aperture_width_m * design.aperture_height_m;
+    match case.scenario.receiver.kind {
+        scenario::ReceiverKind::Billboard => 0.0,
+        scenario::ReceiverKind::Cavity => {
+            HEAD_MARGIN * case.scenario.receiver.cavity_inside_ratio * aperture_m2
+        }
+    }
+}

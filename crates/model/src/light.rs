@@ -1,0 +1,331 @@
+//! Light of a field over the sun table and over the year: scored, sampled, whole or hour by hour.
+
+use std::ops::Range;
+
+use drive::Drives;
+use field::{Plan, Stance};
+use geometry::{LANES, LaneVec3};
+use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, light_of_string};
+use rayon::prelude::*;
+use sky::{NODES, SunTable};
+
+/// Strings handed to one thread at a time: a constant, so that results never depend on threads.
+const STRINGS_PER_CHUNK: usize = 16;
+
+/// Whole strings looked at by the sampled pass.
+const SAMPLE_STRINGS: usize = 40;
+
+/// Where, in half-lengths from the middle, the two mirrors stand that speak for a string when
+/// places are compared: the root mean square of an even spread, so that the residual is seen.
+const SPOKESMAN_SHARE: f64 = 0.577;
+
+/// Energy after each step of the loss chain over the year [J].
+pub type Chain = [f64; STEPS];
+
+/// Light through the aperture: the end of the chain [J].
+#[must_use]
+pub const fn earned_j(chain: &Chain) -> f64 {
+    chain[STEPS - 1]
+}
+
+/// A plan with everything that its light depends on.
+#[derive(Clone, Copy)]
+pub struct Field<'a> {
+    /// Where the mirrors stand.
+    pub plan: &'a Plan,
+    /// How their drives turn them.
+    pub drives: &'a Drives,
+    /// The panels.
+    pub mirrors: &'a Mirrors,
+    /// Where the light goes.
+    pub aperture: &'a Aperture,
+}
+
+impl Field<'_> {
+    /// Light of some mirrors of one string (by their places in it) under eight suns.
+    fn light(
+        &self,
+        hood: &Neighbourhood,
+        string: usize,
+        places: &[Range<usize>],
+        suns: &LaneVec3,
+        stance: &mut Stance,
+    ) -> LightSums {
+        let mut sums = LightSums::default();
+        self.drives.stand(self.plan, string, suns, stance);
+        for which in places {
+            light_of_string(
+                self.plan,
+                hood,
+                self.mirrors,
+                self.aperture,
+                string,
+                which.clone(),
+                suns,
+                stance,
+                &mut sums,
+            );
+        }
+        sums
+    }
+
+    /// All mirrors of a string, as places in it.
+    fn all_places(&self, string: usize) -> Range<usize> {
+        0..self.plan.strings[string].mirror_count
+    }
+}
+
+/// Successive sums over a field at every node of the sun table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NodeLight {
+    /// Effective area after each step of the loss chain [m²].
+    pub steps_m2: [[f64; NODES]; STEPS],
+    /// Flux at the middle of the aperture per unit of DNI.
+    pub peak_suns: [f64; NODES],
+}
+
+impl Default for NodeLight {
+    fn default() -> Self {
+        Self {
+            steps_m2: [[0.0; NODES]; STEPS],
+            peak_suns: [0.0; NODES],
+        }
+    }
+}
+
+impl NodeLight {
+    fn add_block(&mut self, block: usize, sums: &LightSums) {
+        let lanes = block * LANES..(block + 1) * LANES;
+        for (step, lane) in self.steps_m2.iter_mut().zip(&sums.steps_m2) {
+            add_each(&mut step[lanes.clone()], lane);
+        }
+        add_each(&mut self.peak_suns[lanes], &sums.peak_suns);
+    }
+
+    fn add(&mut self, other: &Self) {
+        for (step, more) in self.steps_m2.iter_mut().zip(&other.steps_m2) {
+            add_each(step, more);
+        }
+        add_each(&mut self.peak_suns, &other.peak_suns);
+    }
+
+    /// Multiplies each step by its own factor, and the peak by the last one.
+    fn scale(&mut self, factors: &Chain) {
+        for (step, factor) in self.steps_m2.iter_mut().zip(factors) {
+            step.iter_mut().for_each(|value| *value *= factor);
+        }
+        let last = factors[STEPS - 1];
+        self.peak_suns.iter_mut().for_each(|value| *value *= last);
+    }
+
+    /// Effective area of light through the aperture [m²].
+    #[must_use]
+    pub const fn last_step_m2(&self) -> &[f64; NODES] {
+        &self.steps_m2[STEPS - 1]
+    }
+
+    /// The year's energy after each step.
+    #[must_use]
+    pub fn chain_j(&self, table: &SunTable) -> Chain {
+        self.steps_m2.map(|step_m2| {
+            let nodes = step_m2.iter().zip(&table.dni_j_m2);
+            nodes.map(|(area_m2, dni_j_m2)| area_m2 * dni_j_m2).sum()
+        })
+    }
+}
+
+fn add_each(sums: &mut [f64], values: &[f64]) {
+    for (sum, value) in sums.iter_mut().zip(values) {
+        *sum += value;
+    }
+}
+
+/// What every string of a field would earn over the year, judged by two of its mirrors with all
+/// their neighbours: energy after each step of the chain, per string.
+#[must_use]
+pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Chain> {
+    let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
+    (0..field.plan.strings.len())
+        .map(|string| {
+            let places = spokesman_places(field.plan.strings[string].mirror_count);
+            at_nodes(field, &hood, table, string, &places, stance).chain_j(table)
+        })
+        .collect()
+}
+
+/// Places in a string of the two mirrors that speak for it.
+fn spokesman_places(count: usize) -> [Range<usize>; 2] {
+    let half = 0.5 * (count as f64 - 1.0);
+    let off = SPOKESMAN_SHARE * half;
+    [half - off, half + off].map(|place| {
+        let place = place.round() as usize;
+        place..place + 1
+    })
+}
+
+fn at_nodes(
+    field: &Field,
+    hood: &Neighbourhood,
+    table: &SunTable,
+    string: usize,
+    places: &[Range<usize>],
+    stance: &mut Stance,
+) -> NodeLight {
+    let mut light = NodeLight::default();
+    for (block, suns) in table.direction.iter().enumerate() {
+        light.add_block(block, &field.light(hood, string, places, suns, stance));
+    }
+    light
+}
+
+/// Light of the field at the node suns from some of its strings, spread evenly over the plan and
+/// raised to the whole by what `spoken` (the spokesmen's chain of every string of the plan) says
+/// of all strings against the sample.
+#[must_use]
+pub fn sampled(
+    field: &Field,
+    table: &SunTable,
+    spoken: &[Chain],
+    stance: &mut Stance,
+) -> NodeLight {
+    let sample = even_sample(field.plan.strings.len(), SAMPLE_STRINGS);
+    let hood = Neighbourhood::of_strings(field.plan, table.min_elevation_rad, &sample);
+    let mut light = NodeLight::default();
+    for &string in &sample {
+        let places = [field.all_places(string)];
+        light.add(&at_nodes(field, &hood, table, string, &places, stance));
+    }
+    let all = total(spoken.iter());
+    let seen = total(sample.iter().map(|&string| &spoken[string]));
+    light.scale(&std::array::from_fn(|step| all[step] / seen[step].max(f64::MIN_POSITIVE)));
+    light
+}
+
+/// Up to `wanted` of `strings` strings, spread evenly.
+#[must_use]
+pub fn even_sample(strings: usize, wanted: usize) -> Vec<usize> {
+    let wanted = wanted.min(strings);
+    (0..wanted)
+        .map(|index| (2 * index + 1) * strings / (2 * wanted))
+        .collect()
+}
+
+fn total<'a>(chains: impl Iterator<Item = &'a Chain>) -> Chain {
+    chains.fold([0.0; STEPS], |mut sum, chain| {
+        add_each(&mut sum, chain);
+        sum
+    })
+}
+
+/// Light of every string of the field at the node suns: one [`NodeLight`] per string, in order.
+#[must_use]
+pub fn each_string(field: &Field, table: &SunTable) -> Vec<NodeLight> {
+    let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
+    let strings: Vec<usize> = (0..field.plan.strings.len()).collect();
+    strings
+        .par_chunks(STRINGS_PER_CHUNK)
+        .flat_map_iter(|chunk| {
+            let mut stance = Stance::default();
+            let light = chunk.iter().map(|&string| {
+                let places = [field.all_places(string)];
+                at_nodes(field, &hood, table, string, &places, &mut stance)
+            });
+            light.collect::<Vec<_>>()
+        })
+        .collect()
+}
+
+/// Sum over strings, in their order.
+#[must_use]
+pub fn whole(each: &[NodeLight]) -> NodeLight {
+    let mut light = NodeLight::default();
+    each.iter().for_each(|string| light.add(string));
+    light
+}
+
+/// Light of the field in one hour.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct HourLight {
+    /// Effective area after each step of the chain [m²]; zero while the sun is too low.
+    pub steps_m2: [f64; STEPS],
+    /// Flux at the middle of the aperture per unit of DNI.
+    pub peak_suns: f64,
+}
+
+impl HourLight {
+    /// Effective area of light through the aperture [m²].
+    #[must_use]
+    pub const fn last_step_m2(&self) -> f64 {
+        self.steps_m2[STEPS - 1]
+    }
+}
+
+/// Light of every string in every hour with sun: the reference that the node suns stand for.
+#[must_use]
+pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
+    let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
+    let lowest = libm::sin(table.min_elevation_rad);
+    let sunny: Vec<usize> = (0..table.sun_direction.len())
+        .filter(|&hour| table.sun_direction[hour].z >= lowest)
+        .collect();
+    let blocks: Vec<LightSums> = sunny
+        .par_chunks(LANES)
+        .map(|hours| whole_field(field, &hood, &suns_of(table, hours)))
+        .collect();
+    let mut year = vec![HourLight::default(); table.sun_direction.len()];
+    for (hours, sums) in sunny.chunks(LANES).zip(&blocks) {
+        for (lane, &hour) in hours.iter().enumerate() {
+            year[hour] = HourLight {
+                steps_m2: sums.steps_m2.map(|step| step[lane]),
+                peak_suns: sums.peak_suns[lane],
+            };
+        }
+    }
+    year
+}
+
+fn whole_field(field: &Field, hood: &Neighbourhood, suns: &LaneVec3) -> LightSums {
+    let mut stance = Stance::default();
+    let mut sums = LightSums::default();
+    for string in 0..field.plan.strings.len() {
+        let places = [field.all_places(string)];
+        let one = field.light(hood, string, &places, suns, &mut stance);
+        for (sum, step) in sums.steps_m2.iter_mut().zip(&one.steps_m2) {
+            add_each(sum, step);
+        }
+        add_each(&mut sums.peak_suns, &one.peak_suns);
+    }
+    sums
+}
+
+/// The suns of up to eight hours; a short block repeats its last one.
+fn suns_of(table: &SunTable, hours: &[usize]) -> LaneVec3 {
+    let mut suns = [[0.0; LANES]; 3];
+    for lane in 0..LANES {
+        let hour = hours[lane.min(hours.len() - 1)];
+        for (axis, value) in table.sun_direction[hour].to_array().into_iter().enumerate() {
+            suns[axis][lane] = value;
+        }
+    }
+    suns
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_sample_is_even_and_whole_when_small() {
+        assert_eq!(even_sample(3, 40), vec![0, 1, 2]);
+        let sample = even_sample(400, 40);
+        assert_eq!(sample.len(), 40);
+        assert!(sample.windows(2).all(|pair| pair[1] - pair[0] == 10));
+        assert_eq!((sample[0], sample[39]), (5, 395));
+    }
+
+    #[test]
+    fn spokesmen_stand_at_the_root_mean_square() {
+        assert_eq!(spokesman_places(1), [0..1, 0..1]);
+        assert_eq!(spokesman_places(15), [3..4, 11..12]);
+    }
+}

@@ -1,0 +1,107 @@
+//! Signed margins: how far a design keeps from each limit.
+
+use structure::Check;
+
+/// Limits of the structure, then panels that must not touch, then places that must be found.
+pub const MARGINS: usize = Check::COUNT + 2;
+
+const PANEL_CLASH: usize = Check::COUNT;
+const PLACES: usize = Check::COUNT + 1;
+
+/// One margin per limit: capacity ÷ demand in the sense of each, less one, or one less
+/// utilisation; negative where the limit is broken, not a number where it was not reached.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Margins {
+    values: [f64; MARGINS],
+}
+
+impl Margins {
+    /// Nothing looked at yet.
+    #[must_use]
+    pub const fn unknown() -> Self {
+        Self {
+            values: [f64::NAN; MARGINS],
+        }
+    }
+
+    /// Takes the structure's margins over.
+    pub fn set_structure(&mut self, margins: &structure::Margins) {
+        for check in Check::ALL {
+            self.values[check as usize] = margins.get(check);
+        }
+    }
+
+    /// Room between neighbouring panels of a string over what they need, less one.
+    pub const fn set_panel_clash(&mut self, margin: f64) {
+        self.values[PANEL_CLASH] = margin;
+    }
+
+    /// Places found over places wanted, less one.
+    pub const fn set_places(&mut self, margin: f64) {
+        self.values[PLACES] = margin;
+    }
+
+    /// The margins in order.
+    #[must_use]
+    pub const fn values(&self) -> [f64; MARGINS] {
+        self.values
+    }
+
+    /// The margins that [`Margins::values`] gave.
+    #[must_use]
+    pub const fn from_values(values: [f64; MARGINS]) -> Self {
+        Self { values }
+    }
+
+    /// Key of each margin, in order.
+    #[must_use]
+    pub fn keys() -> [&'static str; MARGINS] {
+        std::array::from_fn(|index| match index {
+            PANEL_CLASH => "panel_clash",
+            PLACES => "places",
+            check => Check::ALL[check].key(),
+        })
+    }
+
+    /// How much the broken limits are broken in sum; zero when all known ones hold.
+    #[must_use]
+    pub fn violation(&self) -> f64 {
+        self.values
+            .iter()
+            .filter(|margin| **margin < 0.0)
+            .map(|margin| -margin)
+            .sum()
+    }
+
+    /// The limit most broken, with its margin; `None` when all known ones hold.
+    #[must_use]
+    pub fn most_broken(&self) -> Option<(&'static str, f64)> {
+        Self::keys()
+            .into_iter()
+            .zip(self.values)
+            .filter(|(_, margin)| *margin < 0.0)
+            .min_by(|(_, one), (_, other)| one.total_cmp(other))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn broken_limits_add_up_and_the_worst_is_named() {
+        let mut margins = Margins::unknown();
+        assert_eq!(margins.violation(), 0.0);
+        assert_eq!(margins.most_broken(), None);
+        margins.set_panel_clash(-0.1);
+        margins.set_places(-0.4);
+        assert!((margins.violation() - 0.5).abs() < 1e-12);
+        assert_eq!(margins.most_broken(), Some(("places", -0.4)));
+    }
+
+    #[test]
+    fn every_margin_has_its_own_key() {
+        let keys: std::collections::BTreeSet<_> = Margins::keys().into_iter().collect();
+        assert_eq!(keys.len(), MARGINS);
+    }
+}

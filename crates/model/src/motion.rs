@@ -1,0 +1,91 @@
+//! How strings move over the year: the residual of the shared drive, and room between panels.
+
+use drive::Drives;
+use field::{Plan, Stance};
+use geometry::{LANES, LaneVec3, Vec3};
+use sky::SunTable;
+
+/// Depth of a panel with its star, as a share of its side: panels that pass each other with more
+/// than this between their planes don't touch (common practice, no source).
+const PANEL_DEPTH_SHARE: f64 = 0.08;
+
+/// The motion of some strings over the node suns.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Motion {
+    /// Beam error of the shared drive, rms over mirrors and the year's sun [rad].
+    pub residual_rad: f64,
+    /// Room between neighbouring panels over what they need, less one; at the worst.
+    pub clash_margin: f64,
+}
+
+/// Looks at the motion of `strings` over the node suns.
+#[must_use]
+pub fn motion(
+    plan: &Plan,
+    drives: &Drives,
+    table: &SunTable,
+    strings: &[usize],
+    stance: &mut Stance,
+) -> Motion {
+    let mut squares = 0.0;
+    let mut weights = 0.0;
+    let mut clash_margin = f64::INFINITY;
+    for &string in strings {
+        for (block, suns) in table.direction.iter().enumerate() {
+            drives.stand(plan, string, suns, stance);
+            clash_margin = clash_margin.min(clash(plan, string, stance));
+            for (place, mirror) in plan.strings[string].mirrors().enumerate() {
+                let target = plan.target(mirror);
+                for lane in 0..LANES {
+                    let weight = table.dni_j_m2[block * LANES + lane].max(0.0);
+                    let sun = vector(suns, lane);
+                    let miss = beam_miss_rad2(sun, vector(&stance.normals[place], lane), target);
+                    squares += weight * miss;
+                    weights += weight;
+                }
+            }
+        }
+    }
+    Motion {
+        residual_rad: (squares / weights.max(f64::MIN_POSITIVE)).sqrt(),
+        clash_margin,
+    }
+}
+
+/// Square of the angle between the reflected central ray and the target, for small angles
+/// [rad²].
+pub(crate) fn beam_miss_rad2(sun: Vec3, normal: Vec3, target: Vec3) -> f64 {
+    let reflected = 2.0 * normal.dot(sun) * normal - sun;
+    (reflected - target).length_squared()
+}
+
+/// Least room between the reference mirror and its neighbour under eight suns: when they lie
+/// nearly in one plane, the distance in it over what two squares turned alike need (side over the
+/// greater of cosine and sine of the turn against the line between them), less one.
+fn clash(plan: &Plan, string: usize, stance: &Stance) -> f64 {
+    let row = &plan.strings[string];
+    if row.mirror_count < 2 {
+        return f64::INFINITY;
+    }
+    let mirror = row.reference_mirror().max(row.first_mirror + 1);
+    let step_m = plan.centre_m(mirror) - plan.centre_m(mirror - 1);
+    let side_m = plan.width_m[mirror];
+    let normals = &stance.normals[mirror - row.first_mirror];
+    (0..LANES)
+        .map(|lane| {
+            let normal = vector(normals, lane);
+            let off_plane_m = step_m.dot(normal);
+            if off_plane_m.abs() > PANEL_DEPTH_SHARE * side_m {
+                return f64::INFINITY;
+            }
+            let in_plane_m = step_m - off_plane_m * normal;
+            let edge = vector(&stance.width_edge, lane);
+            let across = normal.cross(edge);
+            in_plane_m.dot(edge).abs().max(in_plane_m.dot(across).abs()) / side_m - 1.0
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+pub(crate) fn vector(lanes: &LaneVec3, lane: usize) -> Vec3 {
+    Vec3::new(lanes[0][lane], lanes[1][lane], lanes[2][lane])
+}
