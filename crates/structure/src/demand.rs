@@ -1,6 +1,7 @@
 //! How hard something is used, and what uses it hardest.
 
 use crate::LoadCase;
+use crate::loads::greatest_case;
 
 /// What sets a size.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,14 +24,6 @@ pub struct Demand {
 }
 
 impl Demand {
-    /// Strength used in a load case.
-    pub const fn strength(case: LoadCase, utilisation: f64) -> Self {
-        Self {
-            utilisation,
-            governed_by: Governing::Strength(case),
-        }
-    }
-
     /// Slope error over the slope error allowed.
     pub const fn stiffness(utilisation: f64) -> Self {
         Self {
@@ -51,9 +44,10 @@ impl Demand {
 
     /// The load case that asks most of a capacity.
     pub fn hardest_case(utilisation: impl Fn(LoadCase) -> f64) -> Self {
-        let demand = |case| Self::strength(case, utilisation(case));
-        demand(LoadCase::Operate)
-            .or(demand(LoadCase::DriveToStow))
-            .or(demand(LoadCase::Survive))
+        let (case, utilisation) = greatest_case(utilisation);
+        Self {
+            utilisation,
+            governed_by: Governing::Strength(case),
+        }
     }
 }

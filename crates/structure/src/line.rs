@@ -106,8 +106,9 @@ impl Run {
             / (2.0 * stiffness_n * self.lever_m * self.lever_m)
     }
 
-    /// Sizes the loop, with the rail that its forces return through in series with it. `governing`
-    /// is the case of the greatest moment.
+    /// Sizes the loop for strength in the `governing` case and for half the twist allowed: the other
+    /// half is left to the rail, through which its forces return. So a stiffer rail never lets the
+    /// line be thinner.
     pub fn size(&self, rail_stiffness_n: f64, governing: Governing) -> Loop {
         let properties = self.kind.per_square();
         let try_size = |diameter_m: f64| {
@@ -119,7 +120,7 @@ impl Run {
                     / (properties.resistance_n_m2 * square_m2),
                 governed_by: governing,
             };
-            let twist = self.far_twist_rad(stiffness_n) / self.twist_limit_rad;
+            let twist = self.far_twist_rad(pair_n) / (0.5 * self.twist_limit_rad);
             Loop {
                 diameter_m,
                 strand_kg_m: properties.kg_m3 * square_m2,

@@ -146,6 +146,16 @@ impl LoadCase {
     }
 }
 
+/// The case in which something is greatest, and how great.
+pub fn greatest_case(of: impl Fn(LoadCase) -> f64) -> (LoadCase, f64) {
+    LoadCase::ALL.into_iter().map(|case| (case, of(case))).fold(
+        (LoadCase::Operate, 0.0),
+        |greatest, next| {
+            if next.1 > greatest.1 { next } else { greatest }
+        },
+    )
+}
+
 /// Load on one mirror.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MirrorLoad {

@@ -2,7 +2,7 @@
 
 use crate::demand::Demand;
 use crate::glass::GRAVITY_M_S2;
-use crate::loads::Coefficients;
+use crate::loads::{Coefficients, greatest_case};
 use crate::plate::{CENTRE_SHARE, corner_sag_slope_rad};
 use crate::string::StringInputs;
 use crate::{Chs, LoadCase, MirrorLoad, STEEL_DENSITY_KG_M3, Stock};
@@ -36,16 +36,6 @@ impl StringLoads {
     /// Peak load in a case.
     pub const fn peak(&self, case: LoadCase) -> &MirrorLoad {
         &self.peak[case as usize]
-    }
-
-    /// The case with the greatest drive moment, and that moment.
-    pub fn greatest_drive_moment(&self) -> (LoadCase, f64) {
-        LoadCase::ALL
-            .into_iter()
-            .map(|case| (case, self.peak(case).drive_moment_n_m()))
-            .fold((LoadCase::Operate, 0.0), |greatest, next| {
-                if next.1 > greatest.1 { next } else { greatest }
-            })
     }
 }
 
@@ -118,8 +108,8 @@ impl<'a> Star<'a> {
     }
 }
 
-/// Distance from a mount's crossing axes to the panel.
-const MOUNT_REACH_M: f64 = 0.10;
+/// Distance from a mount's crossing axes to the panel and its star; common practice, no source.
+const MOUNT_REACH_M: f64 = 0.06;
 /// Length of each of a mount's two shafts over the panel's side; common practice, no source.
 const MOUNT_SHAFT_SHARE: f64 = 0.3;
 /// Hub, bearings and fork over bare shafts; common practice, no source.
@@ -131,14 +121,18 @@ fn shaft_kg(moment_n_m: f64, length_m: f64, yield_pa: f64) -> f64 {
     STEEL_DENSITY_KG_M3 * side_m * side_m * length_m
 }
 
+/// Weight moment about the axes of a panel and star that stand upright, not counterweighted.
+pub fn unbalance_n_m(swinging_kg: f64) -> f64 {
+    swinging_kg * GRAVITY_M_S2 * MOUNT_REACH_M
+}
+
 /// Mass of one two-axis mount: two crossed shafts with hub, bearings and fork.
 pub fn mount_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
     let rules = &inputs.rules;
-    let moment = |case| {
+    let (_, greatest_n_m) = greatest_case(|case| {
         let load = loads.peak(case);
         load.drive_moment_n_m() + MOUNT_REACH_M * load.drag_n.max(load.lift_n)
-    };
-    let greatest_n_m = LoadCase::ALL.into_iter().map(moment).fold(0.0, f64::max);
+    });
     let length_m = MOUNT_SHAFT_SHARE * inputs.panel.side_m;
     let shaft_kg = shaft_kg(
         rules.wind_factor * greatest_n_m,
@@ -152,7 +146,7 @@ pub fn mount_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
 /// the other strand is slack.
 pub fn levers_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
     let rules = &inputs.rules;
-    let (_, moment_n_m) = loads.greatest_drive_moment();
+    let (_, moment_n_m) = greatest_case(|case| loads.peak(case).drive_moment_n_m());
     2.0 * shaft_kg(
         rules.wind_factor * moment_n_m,
         2.0 * inputs.lever_m,

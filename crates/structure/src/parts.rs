@@ -3,7 +3,7 @@
 use crate::members::{Star, StringLoads, levers_kg, mount_kg};
 use crate::posts::Posts;
 use crate::string::StringInputs;
-use crate::transmission::{LOOPS, Transmission};
+use crate::transmission::{Carried, LOOPS, Transmission};
 use crate::{Check, LoadCase, Loop, Margins, Stock, StructureError};
 
 /// Masses of a string by part.
@@ -109,6 +109,8 @@ pub struct StringParts {
     pub line_pretension_n: f64,
     /// Root mean square wind moment about one mirror's hinge while tracking.
     pub rms_wind_moment_n_m: f64,
+    /// The same with the wandering of the panel's weight moment: what stretches the lines.
+    pub rms_line_moment_n_m: f64,
     /// Slope errors the structure leaves.
     pub slope: SlopeErrors,
     /// How far every check is from its limit.
@@ -152,15 +154,19 @@ impl<'a> SizedString<'a> {
         let mount_kg = mount_kg(inputs, &top_loads);
         let levers_kg = levers_kg(inputs, &top_loads);
         let star_kg = Star::of(inputs).kg(&star.section);
-        let carried_kg = inputs.panel.kg() + star_kg + mount_kg + levers_kg;
+        let swinging_kg = inputs.panel.kg() + star_kg;
+        let carried = Carried {
+            all_kg: swinging_kg + mount_kg + levers_kg,
+            swinging_kg,
+        };
         Self {
             inputs,
             top_loads,
             star,
             mount_kg,
             levers_kg,
-            posts: Posts::size(inputs, carried_kg),
-            transmission: Transmission::size(inputs, &mean_loads, carried_kg),
+            posts: Posts::size(inputs, carried.all_kg),
+            transmission: Transmission::size(inputs, &mean_loads, carried),
         }
     }
 
@@ -178,7 +184,8 @@ impl<'a> SizedString<'a> {
             motor_power_w: self.transmission.motor_power_w,
             line_axial_stiffness_n: self.transmission.line.stiffness_n,
             line_pretension_n: self.transmission.pretension_n,
-            rms_wind_moment_n_m: self.transmission.rms_moment_n_m,
+            rms_wind_moment_n_m: self.transmission.rms_wind_moment_n_m,
+            rms_line_moment_n_m: self.transmission.rms_line_moment_n_m,
             slope: self.slope(),
             margins: self.margins(),
             sizes: self.sizes(),

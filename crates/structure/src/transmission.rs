@@ -3,7 +3,8 @@
 use crate::demand::{Demand, Governing};
 use crate::glass::GRAVITY_M_S2;
 use crate::line::{Loop, Run};
-use crate::members::StringLoads;
+use crate::loads::greatest_case;
+use crate::members::{StringLoads, unbalance_n_m};
 use crate::string::StringInputs;
 use crate::{LoadCase, STEEL_MODULUS_PA, Stock};
 
@@ -33,23 +34,34 @@ pub struct Transmission {
     /// Power of each drive on the way to stow.
     pub motor_power_w: f64,
     /// Root mean square wind moment about one mirror's hinge while tracking.
-    pub rms_moment_n_m: f64,
+    pub rms_wind_moment_n_m: f64,
+    /// The same with the wandering of the weight moment: what stretches the lines.
+    pub rms_line_moment_n_m: f64,
     /// Root mean square wind pressure on a mirror's face while tracking.
     pub rms_pressure_pa: f64,
 }
 
+/// Mass that a mount carries.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Carried {
+    /// Panel, star, mount and levers.
+    pub all_kg: f64,
+    /// What swings off the axes: panel and star.
+    pub swinging_kg: f64,
+}
+
 impl Transmission {
-    /// Sizes for the loads at the string's mean height; each mirror carries a mass.
-    pub fn size(inputs: &StringInputs, loads: &StringLoads, carried_kg: f64) -> Self {
-        let (case, greatest_n_m) = loads.greatest_drive_moment();
+    /// Sizes for the loads at the string's mean height.
+    pub fn size(inputs: &StringInputs, loads: &StringLoads, carried: Carried) -> Self {
+        let moments = Moments::of(inputs, loads, carried);
+        let (case, greatest_n_m) = moments.greatest();
         let governing = Governing::Strength(case);
-        let at_once = gust_share(inputs);
-        let run = run(inputs, loads, greatest_n_m, at_once);
+        let run = run(inputs, &moments, greatest_n_m);
         let rail = size_rail(inputs, &run, governing);
         let rail_n = STEEL_MODULUS_PA * rail.section.area_m2();
-        let friction_n_m = BEARING_FRICTION_M * carried_kg * GRAVITY_M_S2;
-        let string_n_m = |moment_n_m| inputs.mirrors as f64 * (at_once * moment_n_m + friction_n_m);
-        let to_stow_n_m = string_n_m(loads.peak(LoadCase::DriveToStow).drive_moment_n_m());
+        let friction_n_m = BEARING_FRICTION_M * carried.all_kg * GRAVITY_M_S2;
+        let string_n_m = |moment_n_m| inputs.mirrors as f64 * (moment_n_m + friction_n_m);
+        let to_stow_n_m = string_n_m(moments.peak_n_m(LoadCase::DriveToStow));
         let speed_rad_s = std::f64::consts::FRAC_PI_2 / inputs.rules.stow_time_s;
         Self {
             rail,
@@ -58,9 +70,49 @@ impl Transmission {
             pretension_n: run.pretension_n(),
             torque_n_m: string_n_m(greatest_n_m),
             motor_power_w: to_stow_n_m * speed_rad_s / GEAR_EFFICIENCY,
-            rms_moment_n_m: loads.rms.drive_moment_n_m(),
+            rms_wind_moment_n_m: loads.rms.drive_moment_n_m(),
+            rms_line_moment_n_m: moments.rms_n_m,
             rms_pressure_pa: loads.rms.normal_pa,
         }
+    }
+}
+
+/// How far the weight moment strays from its value when the mirrors were aligned, as a share of the
+/// upright moment; our estimate, no source.
+const UNBALANCE_SWING: f64 = 0.3;
+
+/// Moments on one mirror of many that a drive holds: wind, as much of a gust as reaches all mirrors
+/// at once, and weight.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Moments {
+    peak_n_m: [f64; LoadCase::ALL.len()],
+    rms_n_m: f64,
+}
+
+impl Moments {
+    fn of(inputs: &StringInputs, loads: &StringLoads, carried: Carried) -> Self {
+        let at_once = gust_share(inputs);
+        let upright_n_m = unbalance_n_m(carried.swinging_kg);
+        let peak_n_m = LoadCase::ALL.map(|case| {
+            let lever = match case {
+                LoadCase::Operate | LoadCase::DriveToStow => 1.0,
+                LoadCase::Survive => libm::sin(inputs.rules.stow_misfit_rad),
+            };
+            at_once * loads.peak(case).drive_moment_n_m() + lever * upright_n_m
+        });
+        let wandering_n_m = UNBALANCE_SWING * upright_n_m;
+        Self {
+            peak_n_m,
+            rms_n_m: libm::hypot(loads.rms.drive_moment_n_m(), wandering_n_m),
+        }
+    }
+
+    const fn peak_n_m(&self, case: LoadCase) -> f64 {
+        self.peak_n_m[case as usize]
+    }
+
+    fn greatest(&self) -> (LoadCase, f64) {
+        greatest_case(|case| self.peak_n_m(case))
     }
 }
 
@@ -73,7 +125,7 @@ fn gust_share(inputs: &StringInputs) -> f64 {
         .size_factor(inputs.mean_height_m(), length_m, inputs.panel.side_m)
 }
 
-fn run(inputs: &StringInputs, loads: &StringLoads, greatest_n_m: f64, at_once: f64) -> Run {
+fn run(inputs: &StringInputs, moments: &Moments, greatest_n_m: f64) -> Run {
     let runs = if inputs.driven_from_middle { 2.0 } else { 1.0 };
     let mirrors = inputs.mirrors as f64 / runs;
     Run {
@@ -81,9 +133,9 @@ fn run(inputs: &StringInputs, loads: &StringLoads, greatest_n_m: f64, at_once: f
         mirrors,
         pitch_m: inputs.pitch_m,
         lever_m: inputs.lever_m,
-        operating_moment_n_m: mirrors * at_once * loads.peak(LoadCase::Operate).drive_moment_n_m(),
-        greatest_moment_n_m: mirrors * at_once * greatest_n_m,
-        rms_moment_n_m: loads.rms.drive_moment_n_m(),
+        operating_moment_n_m: mirrors * moments.peak_n_m(LoadCase::Operate),
+        greatest_moment_n_m: mirrors * greatest_n_m,
+        rms_moment_n_m: moments.rms_n_m,
         wind_factor: inputs.rules.wind_factor,
         twist_limit_rad: inputs.rules.twist_limit_rad,
     }

@@ -106,6 +106,25 @@ fn driving_from_the_middle_and_longer_levers_ease_the_lines() {
     assert!((long.drive_torque_n_m / middle.drive_torque_n_m - 1.0).abs() < 0.01);
 }
 
+/// Line and rail together keep the farthest mirror's turn within its limit, M·n²·p/(2·EA·h²).
+#[test]
+fn stretch_stays_within_its_limit() {
+    for driven_from_middle in [false, true] {
+        let parts = sized(|inputs| {
+            inputs.mirrors = 31;
+            inputs.driven_from_middle = driven_from_middle;
+        });
+        let run = if driven_from_middle { 15.5 } else { 31.0 };
+        let twist_rad = parts.rms_line_moment_n_m * run * run * 1.2
+            / (2.0 * parts.line_axial_stiffness_n * 0.35 * 0.35);
+        assert!(
+            twist_rad <= Rules::customary().twist_limit_rad,
+            "{twist_rad}"
+        );
+        assert!(parts.rms_line_moment_n_m > parts.rms_wind_moment_n_m);
+    }
+}
+
 /// A rising rail needs taller posts at its high end only.
 #[test]
 fn a_rising_rail_grows_posts_class_by_class() {
