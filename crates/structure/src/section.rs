@@ -104,7 +104,7 @@ impl Chs {
         let euler_n = PI * PI * self.bending_stiffness_n_m2() / (length_m * length_m);
         let slenderness = (squash_n / euler_n).sqrt();
         let phi = 0.5 * (1.0 + 0.49 * (slenderness - 0.2) + slenderness * slenderness);
-        let root = (phi * phi - slenderness * slenderness).max(0.0).sqrt();
+        let root = (phi * phi - slenderness * slenderness).sqrt();
         squash_n * (phi + root).recip().min(1.0)
     }
 }
