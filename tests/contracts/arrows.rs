@@ -1,5 +1,6 @@
 //! Arrows between crates are one-way and few. An arrow that is not listed here is a design
-//! decision: take it here first. `rays`-like independence and "only report sees polars" rest on it.
+//! decision: take it here first. `rays` never sees `optics`, which it judges; that and "only report
+//! sees polars" rest on this list.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,6 +16,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("field", &["geometry"]),
     ("drive", &["geometry", "field"]),
     ("optics", &["geometry", "field"]),
+    ("rays", &["geometry", "field"]),
     ("plant", &["geometry"]),
     ("structure", &["geometry"]),
     (

@@ -1,0 +1,299 @@
+//! How bright the sun is from its middle outwards, and points drawn from it.
+
+use crate::draw::{bell, on_circle, unit};
+
+/// Edge of the disc in the model of Buie et al. [rad].
+const BUIE_DISC_RAD: f64 = 4.65e-3;
+/// Edge of the aureole in the model of Buie et al. [rad].
+const BUIE_EDGE_RAD: f64 = 43.6e-3;
+/// Equal shares of the light between which points of a drawn sun are tabled.
+const SHARES: usize = 4096;
+/// Rings in which brightness is added up, inside and outside the disc each.
+const RINGS: usize = 8192;
+
+/// How the sun's light is spread about its middle. Angles in rad.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SunShape {
+    /// All light from one point.
+    Point,
+    /// Evenly bright disc.
+    Disc {
+        /// Angular radius.
+        radius_rad: f64,
+    },
+    /// Disc that darkens towards its limb, 1 − 0.5138·(θ/radius)^4 (Kuiper's limb darkening as
+    /// Vant-Hull uses it, from memory).
+    LimbDarkened {
+        /// Angular radius.
+        radius_rad: f64,
+    },
+    /// Bell curve about both axes.
+    Gaussian {
+        /// Standard deviation for each axis.
+        per_axis_rad: f64,
+    },
+    /// Disc and aureole of Buie, Monger and Dey, "Sunshape distributions for terrestrial solar
+    /// simulations", Solar Energy 74 (2003) 113–122 (constants from memory), to 43.6 mrad.
+    Buie {
+        /// The model's χ; the share of light it puts in the aureole differs from χ by up to a
+        /// tenth of it and more below 0.05, see [`SunShape::with_circumsolar_ratio`].
+        chi: f64,
+    },
+}
+
+impl SunShape {
+    /// The shape of Buie et al. whose aureole holds this share of all light, 0.002 … 0.5: χ is
+    /// found by halving.
+    #[must_use]
+    pub fn with_circumsolar_ratio(ratio: f64) -> Self {
+        let (mut low, mut high) = (0.01, 0.7);
+        for _ in 0..50 {
+            let chi = 0.5 * (low + high);
+            if (Self::Buie { chi }).circumsolar_ratio() < ratio {
+                low = chi;
+            } else {
+                high = chi;
+            }
+        }
+        Self::Buie { chi: low }
+    }
+
+    /// Share of the light that comes from beyond the disc's edge; nothing for other shapes than
+    /// that of Buie et al.
+    #[must_use]
+    pub fn circumsolar_ratio(&self) -> f64 {
+        match self {
+            Self::Buie { .. } => {
+                let disc = self.light_between(0.0, BUIE_DISC_RAD);
+                let aureole = self.light_between(BUIE_DISC_RAD, BUIE_EDGE_RAD);
+                aureole / (disc + aureole)
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// Brightness at an angle from the middle, 1 at the middle; nothing for a point.
+    fn brightness(&self, angle_rad: f64) -> f64 {
+        match *self {
+            Self::Point => 0.0,
+            Self::Disc { radius_rad } => f64::from(angle_rad <= radius_rad),
+            Self::LimbDarkened { radius_rad } => limb(angle_rad / radius_rad),
+            Self::Gaussian { per_axis_rad } => {
+                let share = angle_rad / per_axis_rad;
+                libm::exp(-0.5 * share * share)
+            }
+            Self::Buie { chi } => buie(angle_rad, chi),
+        }
+    }
+
+    /// Light from a ring, up to a common factor.
+    fn ring(&self, from_rad: f64, to_rad: f64) -> f64 {
+        let area = to_rad * to_rad - from_rad * from_rad;
+        self.brightness(0.5 * (from_rad + to_rad)) * area
+    }
+
+    fn light_between(&self, from_rad: f64, to_rad: f64) -> f64 {
+        let step_rad = (to_rad - from_rad) / RINGS as f64;
+        (0..RINGS)
+            .map(|ring| from_rad + ring as f64 * step_rad)
+            .map(|from_rad| self.ring(from_rad, from_rad + step_rad))
+            .sum()
+    }
+}
+
+fn limb(share: f64) -> f64 {
+    let squared = share * share;
+    if squared <= 1.0 {
+        1.0 - 0.5138 * squared * squared
+    } else {
+        0.0
+    }
+}
+
+/// Brightness of the sun of Buie et al.; angles in mrad inside.
+fn buie(angle_rad: f64, chi: f64) -> f64 {
+    let angle_mrad = 1e3 * angle_rad;
+    if angle_rad <= BUIE_DISC_RAD {
+        return libm::cos(0.326 * angle_mrad) / libm::cos(0.308 * angle_mrad);
+    }
+    if angle_rad > BUIE_EDGE_RAD {
+        return 0.0;
+    }
+    let kappa = 0.9 * libm::log(13.5 * chi) * libm::pow(chi, -0.3);
+    let gamma = 2.2 * libm::log(0.52 * chi) * libm::pow(chi, 0.43) - 0.1;
+    libm::exp(kappa) * libm::pow(angle_mrad, gamma)
+}
+
+/// A sun shape made ready for drawing.
+#[derive(Clone, Debug)]
+pub(crate) enum SunPoints {
+    Point,
+    Gaussian(f64),
+    /// Square of the angle within which each equal share of the light lies [rad²].
+    Table(Vec<f64>),
+}
+
+impl SunPoints {
+    pub fn new(shape: SunShape) -> Self {
+        match shape {
+            SunShape::Point => Self::Point,
+            SunShape::Gaussian { per_axis_rad } => Self::Gaussian(per_axis_rad),
+            SunShape::Disc { radius_rad } | SunShape::LimbDarkened { radius_rad } => {
+                Self::Table(squared_angles(&shape, &[0.0, radius_rad]))
+            }
+            SunShape::Buie { .. } => {
+                Self::Table(squared_angles(&shape, &[0.0, BUIE_DISC_RAD, BUIE_EDGE_RAD]))
+            }
+        }
+    }
+
+    /// A point of the sun, as angles [rad] from its middle along two axes.
+    #[inline]
+    pub fn draw(&self, words: [u32; 2]) -> [f64; 2] {
+        match self {
+            Self::Point => [0.0; 2],
+            Self::Gaussian(per_axis_rad) => bell(words).map(|share| per_axis_rad * share),
+            Self::Table(squares) => {
+                let place = unit(words[0]) * SHARES as f64;
+                let below = (place as usize).min(SHARES - 1);
+                let rest = place - below as f64;
+                let squared = squares[below] + rest * (squares[below + 1] - squares[below]);
+                let radius = squared.sqrt();
+                on_circle(words[1]).map(|share| radius * share)
+            }
+        }
+    }
+}
+
+/// The square of the angle within which 0, 1/SHARES, … 1 of the light lies; `edges` part the
+/// shape where its brightness jumps. Within a ring light is taken as even.
+fn squared_angles(shape: &SunShape, edges: &[f64]) -> Vec<f64> {
+    let spans = || edges.windows(2).map(|pair| (pair[0], pair[1]));
+    let total: f64 = spans()
+        .map(|(from, to)| shape.light_between(from, to))
+        .sum();
+    let mut squares = vec![0.0];
+    let mut light = 0.0;
+    for (from_rad, to_rad) in spans() {
+        let step_rad = (to_rad - from_rad) / RINGS as f64;
+        for ring in 0..RINGS {
+            let inner_rad = from_rad + ring as f64 * step_rad;
+            let outer_rad = inner_rad + step_rad;
+            let in_ring = shape.ring(inner_rad, outer_rad);
+            while squares.len() <= SHARES {
+                let wanted = total * squares.len() as f64 / SHARES as f64;
+                if wanted > light + in_ring {
+                    break;
+                }
+                let (low, high) = (inner_rad * inner_rad, outer_rad * outer_rad);
+                squares.push(low + (high - low) * (wanted - light) / in_ring);
+            }
+            light += in_ring;
+        }
+    }
+    let last = edges.last().copied().unwrap_or_default();
+    squares.resize(SHARES + 1, last * last);
+    squares
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::Draws;
+
+    /// Standard deviation for each axis [mrad] and share beyond 4.65 mrad, from drawn points.
+    fn drawn(shape: SunShape) -> (f64, f64) {
+        let (points, draws) = (SunPoints::new(shape), Draws::new(5, 0));
+        let count = 400_000;
+        let (mut squared, mut outside) = (0.0, 0.0);
+        for round in 0..count {
+            let [a, b, ..] = draws.block(round, 0);
+            let [x, y] = points.draw([a, b]);
+            let radius2 = x * x + y * y;
+            squared += 0.5 * radius2 / count as f64;
+            outside += f64::from(radius2 > BUIE_DISC_RAD * BUIE_DISC_RAD) / count as f64;
+        }
+        (1e3 * squared.sqrt(), outside)
+    }
+
+    /// Closed forms and quadratures of the same radial laws: an even disc of 4.65 mrad spreads by
+    /// 4.65/2 for each axis, the limb-darkened one by 2.20160.
+    #[test]
+    fn discs_spread_as_their_second_moments_say() {
+        let radius_rad = 4.65e-3;
+        let (even, _) = drawn(SunShape::Disc { radius_rad });
+        assert!((even - 2.325).abs() < 0.005, "{even}");
+        let (limb, _) = drawn(SunShape::LimbDarkened { radius_rad });
+        assert!((limb - 2.2016).abs() < 0.005, "{limb}");
+        let (bell, _) = drawn(SunShape::Gaussian {
+            per_axis_rad: 2.0e-3,
+        });
+        assert!((bell - 2.0).abs() < 0.008, "{bell}");
+        assert_eq!(drawn(SunShape::Point), (0.0, 0.0));
+    }
+
+    /// Values of the disc law of Buie et al. 2003 (constants from memory), and its light
+    /// 2π∫φθdθ = 57.960750 mrad².
+    #[test]
+    fn buie_disc() {
+        for (angle_mrad, expected) in [
+            (2.0_f64, 0.973_874),
+            (4.0, 0.793_263),
+            (4.5, 0.563_875),
+            (4.65, 0.397_159),
+        ] {
+            assert!(
+                (buie((1e-3 * angle_mrad).min(BUIE_DISC_RAD), 0.05) - expected).abs() < 1e-6,
+                "{angle_mrad}"
+            );
+        }
+        let light_mrad2 = 1e6
+            * std::f64::consts::PI
+            * SunShape::Buie { chi: 0.05 }.light_between(0.0, BUIE_DISC_RAD);
+        assert!((light_mrad2 - 57.960_750).abs() < 1e-4, "{light_mrad2}");
+    }
+
+    /// χ, share in the aureole and standard deviation for each axis [mrad]: computed once by
+    /// quadrature from the law of Buie et al. 2003 (constants from memory).
+    const BUIE: [(f64, f64, f64); 8] = [
+        (0.01, 0.00042, 2.2438),
+        (0.02, 0.00581, 2.4793),
+        (0.03, 0.01666, 2.8400),
+        (0.05, 0.04313, 3.4690),
+        (0.10, 0.10027, 4.3730),
+        (0.20, 0.18714, 5.4696),
+        (0.30, 0.27426, 6.5720),
+        (0.40, 0.37265, 7.8283),
+    ];
+
+    #[test]
+    fn buie_aureole_holds_its_share() {
+        for (chi, ratio, spread_mrad) in BUIE {
+            let shape = SunShape::Buie { chi };
+            assert!((shape.circumsolar_ratio() - ratio).abs() < 1e-5, "{chi}");
+            let (found_mrad, outside) = drawn(shape);
+            assert!((outside - ratio).abs() < 0.002, "{chi}: {outside}");
+            assert!(
+                (found_mrad / spread_mrad - 1.0).abs() < 0.01,
+                "{chi}: {found_mrad}"
+            );
+        }
+    }
+
+    /// χ for a wanted share in the aureole, computed once from the same law.
+    #[test]
+    fn chi_for_a_wanted_circumsolar_ratio() {
+        for (ratio, expected) in [
+            (0.02, 0.03263),
+            (0.05, 0.05527),
+            (0.10, 0.09973),
+            (0.20, 0.21538),
+            (0.30, 0.32737),
+        ] {
+            let SunShape::Buie { chi } = SunShape::with_circumsolar_ratio(ratio) else {
+                panic!("another shape");
+            };
+            assert!((chi - expected).abs() < 1e-5, "{ratio}: {chi}");
+        }
+    }
+}
