@@ -87,9 +87,12 @@ pub struct MirrorLight {
 /// Adds up the light of the mirrors `which` (places within the string, 0 the first) of string
 /// `string` under eight suns, in mirror order.
 ///
-/// Neighbours are taken as parallel to the mirror that they shade or block, edges too, so that
-/// their shadows are rectangles on it; the area covered by several is that of their union, exactly.
-/// Blocked light runs towards the mirror's own focus. `stance` is that of the whole string.
+/// Neighbours are taken as parallel to the mirror that they shade or block, edges too, and as
+/// aimed at the same point, which stretches their shadows a little; so these are rectangles on the
+/// mirror, and the area covered by several is that of their union, exactly. Against panels that
+/// each keep their own orientation this is off by about 0.01 points of the yearly light and 0.3
+/// points at an instant. Blocked light runs towards the mirror's own focus. `stance` is that of the
+/// whole string.
 #[allow(clippy::too_many_arguments)]
 pub fn light_of_string(
     plan: &Plan,

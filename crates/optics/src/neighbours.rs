@@ -27,6 +27,8 @@ pub struct Neighbourhood {
     shaders: Vec<Shader>,
     blocker_first: Vec<u32>,
     blockers: Vec<u32>,
+    /// Unit vector from each mirror to the aim point.
+    to_aim: Vec<Vec3>,
 }
 
 impl Neighbourhood {
@@ -55,6 +57,9 @@ impl Neighbourhood {
             shaders: Vec::new(),
             blocker_first: vec![0; plan.mirror_count() + 1],
             blockers: Vec::new(),
+            to_aim: (0..plan.mirror_count())
+                .map(|mirror| (plan.aim_m - plan.centre_m(mirror)).normalize_or_zero())
+                .collect(),
         };
         for (string, &is_wanted) in plan.strings.iter().zip(wanted) {
             for mirror in string.mirrors() {
@@ -74,6 +79,10 @@ impl Neighbourhood {
 
     pub(crate) fn blockers(&self, mirror: usize) -> &[u32] {
         &self.blockers[self.blocker_first[mirror] as usize..self.blocker_first[mirror + 1] as usize]
+    }
+
+    pub(crate) fn to_aim(&self, mirror: usize) -> Vec3 {
+        self.to_aim[mirror]
     }
 
     /// Entries in all lists together: possible shaders, possible blockers.

@@ -9,6 +9,8 @@ use crate::panel::{Panel, array, column, dot, greater, lesser};
 
 /// A beam is never taken as narrowed to less than this share on its way to a neighbour.
 const LEAST_SHRINK: f64 = 0.1;
+/// A shadow is never taken as more stretched than this by the turn between two panels.
+const MOST_STRETCH: f64 = 1.5;
 
 /// Share of the panel that is lit, and share of the lit part that is not blocked.
 pub(crate) fn open_shares(
@@ -23,21 +25,9 @@ pub(crate) fn open_shares(
     let centre_m = plan.centre_m(mirror);
     let sunward = Casting::new(panel, 1.0);
     spread.choose(hood.shaders(mirror), |other, lanes| {
-        let away_m = array(plan.centre_m(other) - centre_m);
-        let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
-        let reach_m = [
-            half_m[0] + 0.5 * plan.width_m[mirror],
-            half_m[1] + 0.5 * plan.height_m[mirror],
-        ];
+        let shader = Shader::new(plan, hood, mirror, other);
         for lane in lanes {
-            let x_m = dot(away_m, column(&sunward.across, lane));
-            if x_m.abs() >= reach_m[0] {
-                continue;
-            }
-            let y_m = dot(away_m, column(&sunward.along, lane));
-            if y_m.abs() < reach_m[1] && dot(away_m, column(&panel.normal, lane)) > 0.0 {
-                cover.add(lane, [x_m, y_m], half_m);
-            }
+            shader.shade(&sunward, panel, lane, cover);
         }
     });
     let shaded_m2 = cover.area_m2;
@@ -72,6 +62,8 @@ struct Casting {
     across: LaneVec3,
     /// The same for `along`.
     along: LaneVec3,
+    /// 1 ÷ (2·cos²θ).
+    sensitivity: Lane,
 }
 
 impl Casting {
@@ -81,9 +73,12 @@ impl Casting {
         let mut casting = Self {
             across: [[0.0; LANES]; 3],
             along: [[0.0; LANES]; 3],
+            sensitivity: [0.0; LANES],
         };
         for lane in 0..LANES {
-            let slant = towards_sun / greater(panel.cosine[lane], 1e-6);
+            let inverse = 1.0 / greater(panel.cosine[lane], 1e-6);
+            let slant = towards_sun * inverse;
+            casting.sensitivity[lane] = 0.5 * inverse * inverse;
             let run_across = slant * panel.sun_across[lane];
             let run_along = slant * panel.sun_along[lane];
             for axis in 0..3 {
@@ -93,6 +88,56 @@ impl Casting {
             }
         }
         casting
+    }
+}
+
+/// A neighbour that may stand before the sun.
+struct Shader {
+    away_m: [f64; 3],
+    half_m: [f64; 2],
+    /// Centres further apart than this on the panel's plane do not meet.
+    reach_m: [f64; 2],
+    /// Its unit vector to the aim point, less that of the panel.
+    aim_turn: [f64; 3],
+}
+
+impl Shader {
+    fn new(plan: &Plan, hood: &Neighbourhood, mirror: usize, other: usize) -> Self {
+        let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
+        Self {
+            away_m: array(plan.centre_m(other) - plan.centre_m(mirror)),
+            half_m,
+            reach_m: [
+                MOST_STRETCH * half_m[0] + 0.5 * plan.width_m[mirror],
+                MOST_STRETCH * half_m[1] + 0.5 * plan.height_m[mirror],
+            ],
+            aim_turn: array(hood.to_aim(other) - hood.to_aim(mirror)),
+        }
+    }
+
+    /// Shades the panel under one sun. The neighbour's normal differs by the part of
+    /// `aim_turn` ÷ (2·cos θ) that is square to the normal, which to first order stretches its
+    /// shadow's width by the turn along the width × (s·width) ÷ cos θ, its height likewise.
+    #[inline(always)]
+    fn shade(&self, sunward: &Casting, panel: &Panel, lane: usize, cover: &mut Cover) {
+        let x_m = dot(self.away_m, column(&sunward.across, lane));
+        if x_m.abs() >= self.reach_m[0] {
+            return;
+        }
+        let y_m = dot(self.away_m, column(&sunward.along, lane));
+        if y_m.abs() >= self.reach_m[1] || dot(self.away_m, column(&panel.normal, lane)) <= 0.0 {
+            return;
+        }
+        let turns = [
+            dot(self.aim_turn, column(&panel.across, lane)) * panel.sun_across[lane],
+            dot(self.aim_turn, column(&panel.along, lane)) * panel.sun_along[lane],
+        ];
+        let sensitivity = sunward.sensitivity[lane];
+        let half_m = [
+            self.half_m[0] * (1.0 + sensitivity * turns[0]).clamp(0.0, MOST_STRETCH),
+            self.half_m[1] * (1.0 + sensitivity * turns[1]).clamp(0.0, MOST_STRETCH),
+        ];
+        cover.add(lane, [x_m, y_m], half_m);
     }
 }
 
