@@ -263,3 +263,6 @@ impl Beam {
         side
     }
 }
+
+#[cfg(test)]
+mod tests;

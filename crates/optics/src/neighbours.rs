@@ -58,7 +58,7 @@ impl Neighbourhood {
             blocker_first: vec![0; plan.mirror_count() + 1],
             blockers: Vec::new(),
             to_aim: (0..plan.mirror_count())
-                .map(|mirror| (plan.aim_m - plan.centre_m(mirror)).normalize_or_zero())
+                .map(|mirror| plan.target(mirror))
                 .collect(),
         };
         for (string, &is_wanted) in plan.strings.iter().zip(wanted) {
@@ -191,8 +191,8 @@ impl<'a> Finder<'a> {
     fn list(&self, mirror: usize, shaders: &mut Vec<Shader>, blockers: &mut Vec<u32>) {
         let plan = self.plan;
         let centre_m = plan.centre_m(mirror);
-        let to_aim = (plan.aim_m - centre_m).normalize_or_zero();
-        let aim_m = plan.aim_m.distance(centre_m);
+        let to_aim = plan.target(mirror);
+        let aim_m = plan.aim_of_m(mirror).distance(centre_m);
         let reach_m = self.clearance_m / self.lowest_sine.min(to_aim.z.max(0.02));
         let first = shaders.len();
         for other in self.cells.near(centre_m.x, centre_m.y, reach_m) {
