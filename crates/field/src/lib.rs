@@ -3,6 +3,7 @@
 //! [`candidates`] lays more strings than needed over the whole sector; the caller scores each by
 //! what it earns, and [`select`] keeps the best. What light is, this crate does not know.
 
+mod aim;
 pub mod clash;
 mod error;
 mod land;
@@ -15,6 +16,7 @@ mod selection;
 pub mod stance;
 mod string_field;
 
+pub use aim::{AimSpread, spread_aims};
 pub use clash::clash_free_pitch_ratio;
 pub use error::FieldError;
 pub use land::land_area_m2;

@@ -74,8 +74,10 @@ pub struct Plan {
     pub focal_length_m: Vec<f64>,
     /// The strings, in place order; their mirrors fill the columns without gaps.
     pub strings: Vec<StringRow>,
-    /// The point every mirror is set on.
+    /// The point that mirrors are set on, unless `aim_shift_m` says otherwise.
     pub aim_m: Vec3,
+    /// From `aim_m` to each mirror's own aim point; empty when all are set on `aim_m`.
+    pub aim_shift_m: Vec<Vec3>,
 }
 
 impl Plan {
@@ -91,10 +93,16 @@ impl Plan {
         Vec3::new(self.x_m[mirror], self.y_m[mirror], self.z_m[mirror])
     }
 
+    /// The point that mirror `mirror` is set on.
+    #[must_use]
+    pub fn aim_of_m(&self, mirror: usize) -> Vec3 {
+        self.aim_m + self.aim_shift_m.get(mirror).copied().unwrap_or(Vec3::ZERO)
+    }
+
     /// Unit vector from mirror `mirror` to the point it is set on.
     #[must_use]
     pub fn target(&self, mirror: usize) -> Vec3 {
-        (self.aim_m - self.centre_m(mirror)).normalize()
+        (self.aim_of_m(mirror) - self.centre_m(mirror)).normalize()
     }
 
     /// Glass area of mirror `mirror` [m²].
@@ -123,6 +131,7 @@ impl Plan {
             focal_length_m: column(),
             strings: Vec::with_capacity(strings),
             aim_m: Vec3::ZERO,
+            aim_shift_m: Vec::new(),
         }
     }
 
@@ -152,7 +161,11 @@ impl Plan {
         self.height_m
             .extend_from_slice(&other.height_m[mirrors.clone()]);
         self.focal_length_m
-            .extend_from_slice(&other.focal_length_m[mirrors]);
+            .extend_from_slice(&other.focal_length_m[mirrors.clone()]);
+        if !other.aim_shift_m.is_empty() {
+            self.aim_shift_m
+                .extend_from_slice(&other.aim_shift_m[mirrors]);
+        }
     }
 }
 

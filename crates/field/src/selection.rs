@@ -69,7 +69,10 @@ mod tests {
 
     #[test]
     fn the_best_are_kept_in_place_order() {
-        assert_eq!(best_places(&[1.0, 5.0, f64::NAN, 5.0, 2.0, 5.0], 3), [1, 3, 5]);
+        assert_eq!(
+            best_places(&[1.0, 5.0, f64::NAN, 5.0, 2.0, 5.0], 3),
+            [1, 3, 5]
+        );
         assert_eq!(best_places(&[1.0, 5.0, f64::NAN, 5.0, 2.0, 5.0], 2), [1, 3]);
         assert_eq!(best_places(&[f64::NAN, -1.0], 1), [1]);
     }

@@ -15,8 +15,8 @@ use structure::{StringParts, TowerParts};
 pub const DRIVES_PER_STRING: f64 = 2.0;
 
 /// Minutes to mount a panel with its star, lever and ties, and to set a post.
-const MINUTES_PER_PANEL: f64 = 25.0;
-const MINUTES_PER_POST: f64 = 15.0;
+const MINUTES_PER_PANEL: f64 = 20.0;
+const MINUTES_PER_POST: f64 = 10.0;
 /// Hours to string lines and connect drives of one string.
 const HOURS_PER_STRING: f64 = 6.0;
 /// Minutes to set one mirror on target and check it.
@@ -30,8 +30,9 @@ const PIPE_INSULATION_M: f64 = 0.1;
 /// Washes a year, and water for each square metre washed.
 const WASHES_PER_YEAR: f64 = 26.0;
 const WASH_WATER_M3_M2: f64 = 0.6e-3;
-/// People who run and mend a plant, plus for each 10,000 mirrors.
-const STAFF_PER_PLANT: f64 = 2.0;
+/// People who run and mend a plant beside those whom a works has anyway, plus one for each 10,000
+/// mirrors.
+const STAFF_PER_PLANT: f64 = 0.5;
 const STAFF_PER_MIRROR: f64 = 1.0 / 10_000.0;
 /// Shares replaced in a year: of drives, of lines, of glass.
 const DRIVES_REPLACED: f64 = 0.03;
@@ -150,7 +151,8 @@ impl Sized<'_> {
         bill.add(Item::Assembly, hours);
         let alignment_h = ALIGNMENT_MINUTES_PER_PANEL * self.mirrors() / MINUTES_PER_HOUR;
         bill.add(Item::Alignment, alignment_h);
-        let tonnes = (self.count() * self.string.masses.total_kg() + self.plant_steel_kg()) / KG_PER_T;
+        let tonnes =
+            (self.count() * self.string.masses.total_kg() + self.plant_steel_kg()) / KG_PER_T;
         bill.add(Item::Freight, tonnes);
     }
 
@@ -159,7 +161,10 @@ impl Sized<'_> {
         let washed_m2 = WASHES_PER_YEAR * area_m2;
         bill.add(Item::Washing, washed_m2);
         bill.add(Item::Water, WASH_WATER_M3_M2 * washed_m2);
-        bill.add(Item::Staff, STAFF_PER_PLANT + STAFF_PER_MIRROR * self.mirrors());
+        bill.add(
+            Item::Staff,
+            STAFF_PER_PLANT + STAFF_PER_MIRROR * self.mirrors(),
+        );
         bill.add(Item::Electricity, self.year.own_use_electric_j / J_PER_KWH);
         let drives = DRIVES_PER_STRING * self.count();
         bill.add(Item::DriveReplacement, DRIVES_REPLACED * drives);

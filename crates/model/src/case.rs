@@ -103,5 +103,9 @@ fn collecting_wind_m_s(weather: &WeatherYear) -> f64 {
     let (weight, sum) = hours.fold((0.0, 0.0), |(weight, sum), (dni, wind)| {
         (weight + dni, sum + dni * wind * wind)
     });
-    if weight > 0.0 { (sum / weight).sqrt() } else { 0.0 }
+    if weight > 0.0 {
+        (sum / weight).sqrt()
+    } else {
+        0.0
+    }
 }

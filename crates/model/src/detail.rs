@@ -102,7 +102,10 @@ struct MirrorYear {
 fn string_rows(case: &Case, field: &Field, hood: &Neighbourhood, string: usize) -> Vec<MirrorRow> {
     let row = &field.plan.strings[string];
     let mut years = vec![MirrorYear::default(); row.mirror_count];
-    let targets: Vec<Vec3> = row.mirrors().map(|mirror| field.plan.target(mirror)).collect();
+    let targets: Vec<Vec3> = row
+        .mirrors()
+        .map(|mirror| field.plan.target(mirror))
+        .collect();
     let mut stance = Stance::default();
     for (block, suns) in case.sun.direction.iter().enumerate() {
         field.drives.stand(field.plan, string, suns, &mut stance);
@@ -131,13 +134,17 @@ fn string_rows(case: &Case, field: &Field, hood: &Neighbourhood, string: usize) 
                     year.unblocked += unblocked;
                     year.arriving += arriving;
                     year.inside += arriving * light.intercept[lane];
-                    year.miss += weights[lane] * beam_miss_rad2(vector(suns, lane), normal, targets[place]);
+                    year.miss +=
+                        weights[lane] * beam_miss_rad2(vector(suns, lane), normal, targets[place]);
                 }
             },
         );
     }
     let mirrors = row.mirrors();
-    mirrors.zip(&years).map(|(mirror, year)| year.row(field, mirror)).collect()
+    mirrors
+        .zip(&years)
+        .map(|(mirror, year)| year.row(field, mirror))
+        .collect()
 }
 
 impl MirrorYear {

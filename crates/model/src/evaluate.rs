@@ -52,7 +52,13 @@ pub fn evaluate(
         housing_m2: inputs::housing_area_m2(case, design),
         year: &heat.totals,
     };
-    Ok(summarise(&sized, light.chain_j(case), &heat, &site.motion, margins))
+    Ok(summarise(
+        &sized,
+        light.chain_j(case),
+        &heat,
+        &site.motion,
+        margins,
+    ))
 }
 
 /// Sizes one string; stops when a part does not hold.
@@ -101,10 +107,12 @@ pub(crate) fn place(
     scratch: &mut Scratch,
 ) -> Result<Sited, Infeasible> {
     let layout = inputs::string_field(case, design, strings);
-    let places = candidates(&layout, strings.count, margins)?;
+    let mut places = candidates(&layout, strings.count, margins)?;
+    let aperture = inputs::aperture(case, design);
+    let aims = inputs::aim_spread(case, strings, &aperture);
+    field::spread_aims(&mut places.plan, &aims);
     let mechanism = inputs::mechanism(case, strings, parts);
     let mirrors = inputs::mirrors(case, strings, parts);
-    let aperture = inputs::aperture(case, design);
     let all = Field {
         plan: &places.plan,
         drives: &Drives::prepare(&places.plan, &mechanism),

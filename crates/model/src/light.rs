@@ -197,7 +197,9 @@ pub fn sampled(
     }
     let all = total(spoken.iter());
     let seen = total(sample.iter().map(|&string| &spoken[string]));
-    light.scale(&std::array::from_fn(|step| all[step] / seen[step].max(f64::MIN_POSITIVE)));
+    light.scale(&std::array::from_fn(|step| {
+        all[step] / seen[step].max(f64::MIN_POSITIVE)
+    }));
     light
 }
 

@@ -145,6 +145,10 @@ impl Summary {
     /// Share of the year's demand that the field serves.
     #[must_use]
     pub fn served_share(&self) -> f64 {
-        if self.demand_j > 0.0 { self.delivered_j / self.demand_j } else { 0.0 }
+        if self.demand_j > 0.0 {
+            self.delivered_j / self.demand_j
+        } else {
+            0.0
+        }
     }
 }

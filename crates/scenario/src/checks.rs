@@ -1,5 +1,7 @@
 //! Values that each are in range but do not go together. Designs are judged at their start.
 
+use std::f64::consts::FRAC_1_SQRT_2;
+
 use crate::Design;
 use crate::design::FieldDesign;
 use crate::problem::{Place, ProblemKind, Problems};
@@ -47,9 +49,9 @@ const CHECKS: &[Check] = &[
             let FieldDesign::Strings(strings) = &design.field;
             let (mount_m, side_m) = (strings.mount_height_m, strings.side_m);
             let fault = format!(
-                "mirrors of {side_m} m standing upright reach the ground from {mount_m} m; raise them above half the side"
+                "mirrors of {side_m} m standing on a corner reach the ground from {mount_m} m; raise them above 0.71 of the side"
             );
-            (mount_m <= 0.5 * side_m).then_some(fault)
+            (mount_m < FRAC_1_SQRT_2 * side_m).then_some(fault)
         },
     },
     Check {

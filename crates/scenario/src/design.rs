@@ -57,8 +57,13 @@ pub struct StringsDesign {
     pub row_spacing_ratio: f64,
     /// Growth of the row distance per metre of distance from the tower [m/m].
     pub row_growth: f64,
+    /// How far aim points are spread over the aperture, from 0 (all on its middle) to 1.
+    pub aim_spread: f64,
     /// Length of the levers that turn the mounts [m].
     pub lever_m: f64,
+    /// How far wind and weight may turn each of post head, panel frame and drive line, root mean
+    /// square [rad].
+    pub give_rad: f64,
     /// Where the drive sits.
     pub driven_from: DrivenFrom,
 }

@@ -114,6 +114,8 @@ pub struct Strings {
     pub lane_width_m: f64,
     /// The sun under which all mirrors are set on target.
     pub alignment: Alignment,
+    /// Half-angle of an image, kept inside the aperture when aim points are spread [rad].
+    pub aim_clearance_rad: f64,
     /// Standard deviations of what is built and set.
     pub tolerances: Tolerances,
 }
@@ -300,8 +302,6 @@ pub struct Structure {
     pub roughness_m: f64,
     /// Yield stress of the steel [Pa].
     pub steel_yield_pa: f64,
-    /// Young's modulus of the drive lines on their metal area [Pa].
-    pub line_modulus_pa: f64,
 }
 
 /// How far to look (`[search]`).

@@ -1,7 +1,7 @@
 //! Inputs of sky, field, drive and optics.
 
 use drive::{Line, Mechanism, Tolerances};
-use field::StringField;
+use field::{AimSpread, StringField};
 use geometry::Vec3;
 use optics::{Aperture, Attenuation, Mirrors, Reflectance};
 use scenario::{BearingRule, Design, DrivenFrom, FirstAxis, StringsDesign, Visibility};
@@ -83,7 +83,7 @@ pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> M
             encoder_rad: tolerances.encoder_rad,
         },
         line: Line {
-            wind_moment_rms_n_m: parts.rms_wind_moment_n_m,
+            wind_moment_rms_n_m: parts.rms_line_moment_n_m,
             pitch_m: strings.pitch_ratio * strings.side_m,
             axial_stiffness_n: parts.line_axial_stiffness_n,
             lever_m: strings.lever_m,
@@ -119,11 +119,28 @@ pub fn mirrors(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Mir
 /// Slope error of one axis: surface, and what the structure leaves of both axes together, without
 /// the sag of the glass, which depends on its tilt.
 fn slope_error_rad(surface_rad: f64, structure: &SlopeErrors) -> f64 {
-    let both_axes_rad2: f64 = [structure.star_droop_rad, structure.wind_rad, structure.sway_rad]
-        .iter()
-        .map(|error_rad| error_rad * error_rad)
-        .sum();
+    let both_axes_rad2: f64 = [
+        structure.star_droop_rad,
+        structure.wind_rad,
+        structure.sway_rad,
+    ]
+    .iter()
+    .map(|error_rad| error_rad * error_rad)
+    .sum();
     (surface_rad * surface_rad + 0.5 * both_axes_rad2).sqrt()
+}
+
+/// How aim points are spread over the aperture.
+#[must_use]
+pub fn aim_spread(case: &Case, strings: &StringsDesign, aperture: &Aperture) -> AimSpread {
+    AimSpread {
+        right: aperture.right,
+        up: aperture.up,
+        half_width_m: 0.5 * aperture.width_m,
+        half_height_m: 0.5 * aperture.height_m,
+        clearance_rad: case.scenario.strings.aim_clearance_rad,
+        share: strings.aim_spread,
+    }
 }
 
 /// The aperture, looking along the sector's middle line.

@@ -1,8 +1,6 @@
 //! Inputs of the plant.
 
-use plant::{
-    Demand, HeatProcess, Piping, PlantInputs, Receiver, ReceiverKind, Shifts, Store,
-};
+use plant::{Demand, HeatProcess, Piping, PlantInputs, Receiver, ReceiverKind, Shifts, Store};
 use scenario::{Design, Heat};
 
 use crate::case::Case;

@@ -2,9 +2,7 @@
 
 use plant::PlantParts;
 use scenario::{Design, DrivenFrom, StringsDesign};
-use structure::{
-    Glass, Panel, Rules, StringInputs, Terrain, TowerInputs, Wind, head_mass_kg,
-};
+use structure::{Glass, Panel, Rules, StringInputs, Terrain, TowerInputs, Wind, head_mass_kg};
 
 use crate::case::Case;
 
@@ -32,6 +30,9 @@ pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> S
         wind: wind(case),
         rules: Rules {
             steel_yield_pa: case.scenario.structure.steel_yield_pa,
+            sway_limit_rad: strings.give_rad,
+            twist_limit_rad: strings.give_rad,
+            star_droop_limit_rad: strings.give_rad,
             ..Rules::customary()
         },
     }

@@ -92,9 +92,9 @@ pub(super) static KEYS: &[Key] = &[
         "strings.row_spacing",
         Number,
         "1",
-        (1.0, 12.0),
+        (1.42, 12.0),
         Design(|design, value| design.strings_mut().row_spacing_ratio = value),
-        "Distance between rows at the inner edge of the field ÷ side.",
+        "Clear distance between rows at the inner edge of the field ÷ side; panels clear each other from √2 on.",
     )
     .or("2"),
     quantity(
@@ -107,6 +107,15 @@ pub(super) static KEYS: &[Key] = &[
     )
     .or("0.01"),
     quantity(
+        "strings.aim_spread",
+        Fraction,
+        "%",
+        (0.0, 100.0),
+        Design(|design, value| design.strings_mut().aim_spread = value),
+        "How far the strings' aim points are spread over the aperture; 0 % sets all on its middle.",
+    )
+    .or("80 %"),
+    quantity(
         "strings.lever",
         Length,
         "m",
@@ -115,6 +124,15 @@ pub(super) static KEYS: &[Key] = &[
         "Length of the levers that turn the mounts.",
     )
     .or("0.4 m"),
+    quantity(
+        "strings.give",
+        Angle,
+        "mrad",
+        (0.1, 5.0),
+        Design(|design, value| design.strings_mut().give_rad = value),
+        "How far wind and weight may turn each of post head, panel frame and drive line, root mean square.",
+    )
+    .or("0.7 mrad"),
     choice::<DrivenFrom>(
         "strings.driven_from",
         Design(|design, index| design.strings_mut().driven_from = nth(index)),
@@ -182,6 +200,15 @@ pub(super) static KEYS: &[Key] = &[
         "Width of a lane for washing and service.",
     )
     .or("3 m"),
+    quantity(
+        "strings.aim_clearance",
+        Angle,
+        "mrad",
+        (0.0, 50.0),
+        Case(|draft, value| draft.scenario.strings.aim_clearance_rad = value),
+        "Half-angle of an image, kept inside the aperture when aim points are spread.",
+    )
+    .or("8 mrad"),
     quantity(
         "strings.alignment.azimuth",
         Angle,

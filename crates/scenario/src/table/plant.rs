@@ -402,13 +402,4 @@ pub(super) static KEYS: &[Key] = &[
         "Yield stress of the steel.",
     )
     .or("235 MPa"),
-    quantity(
-        "structure.line_modulus",
-        Stress,
-        "GPa",
-        (20.0, 250.0),
-        Case(|draft, value| draft.scenario.structure.line_modulus_pa = value),
-        "Young's modulus of the drive lines on their metal area; rope 90 to 160, rod 205 GPa.",
-    )
-    .or("130 GPa"),
 ];

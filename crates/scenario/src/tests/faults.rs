@@ -368,7 +368,7 @@ fn values_that_do_not_go_together() {
         "mount_height",
         "mount_height = \"0.4 m\"",
         &[
-            "a.toml:L:16: strings.mount_height: mirrors of 0.95 m standing upright reach the ground from 0.4 m; raise them above half the side",
+            "a.toml:L:16: strings.mount_height: mirrors of 0.95 m standing on a corner reach the ground from 0.4 m; raise them above 0.71 of the side",
         ],
     );
     let low = DEMO.replace(
@@ -492,7 +492,7 @@ fn overrides_are_told_by_their_key() {
 #[test]
 fn all_problems_are_told_at_once() {
     let text = DEMO
-        .replace("lever = \"0.4 m\"", "lever = 0.4")
+        .replace("pipe_run = \"120 m\"", "pipe_run = 120")
         .replace("sector = \"60 deg\"", "sektor = \"60 deg\"")
         .replace("power = \"3 MW\"", "");
     let told = load_text(&text).expect_err("three").to_string();
