@@ -6,7 +6,7 @@ use geometry::{LANES, Lane, LaneVec3};
 
 use crate::aperture::Aperture;
 use crate::mirrors::Mirrors;
-use crate::panel::{Panel, array, column, dot};
+use crate::panel::{Panel, array, column, dot, greater, lesser};
 
 /// A ray must meet the aperture at more than asin of this to count: 0.6°.
 const LEAST_FACING: f64 = 0.01;
@@ -22,7 +22,15 @@ pub(crate) struct ImageAxis {
     pub patch_m: Lane,
     /// Variance of the whole, patch and blur.
     pub variance_m2: Lane,
+    /// The sun's part of it.
+    pub sun_m2: Lane,
+    /// Fourth cumulant of what blurs the patch: an even sun and even sides of a patch have thinner
+    /// tails than a bell curve. Never above nothing.
+    pub excess_m4: Lane,
 }
+
+/// Fourth cumulant of an even stretch of width w: −w⁴ × this.
+pub(crate) const EVEN_STRETCH_EXCESS: f64 = 1.0 / 120.0;
 
 /// The image of one mirror on the aperture plane.
 #[derive(Clone, Copy, Debug)]
@@ -61,8 +69,18 @@ impl Image {
                 + (width[0][lane] * width[1][lane] + height[0][lane] * height[1][lane]) / 12.0;
         }
         Self {
-            right: ImageAxis::new(&beam.offset_m[0], &width[0], &height[0], &blur.right_m2),
-            up: ImageAxis::new(&beam.offset_m[1], &width[1], &height[1], &blur.up_m2),
+            right: ImageAxis::new(
+                &beam.offset_m[0],
+                [&width[0], &height[0]],
+                &blur.right_m2,
+                &blur.sun_right_m2,
+            ),
+            up: ImageAxis::new(
+                &beam.offset_m[1],
+                [&width[1], &height[1]],
+                &blur.up_m2,
+                &blur.sun_up_m2,
+            ),
             shared_m2,
             sun_m2: blur.sun_m2,
             open: beam.open,
@@ -72,18 +90,26 @@ impl Image {
 
 impl ImageAxis {
     /// Of the patch's two sides the longer one is kept as an even patch; the shorter one and the
-    /// blur make the bell curve.
-    fn new(offset_m: &Lane, width_m: &Lane, height_m: &Lane, blur_m2: &Lane) -> Self {
-        let (mut patch_m, mut variance_m2) = ([0.0; LANES], [0.0; LANES]);
+    /// blur make the bell curve. An even disc of variance σ² along an axis has the fourth cumulant
+    /// −σ⁴.
+    fn new(offset_m: &Lane, sides_m: [&Lane; 2], blur_m2: &Lane, sun_m2: &Lane) -> Self {
+        let none = [0.0; LANES];
+        let (mut patch_m, mut variance_m2, mut excess_m4) = (none, none, none);
         for lane in 0..LANES {
-            let (width, height) = (width_m[lane].abs(), height_m[lane].abs());
-            patch_m[lane] = if width > height { width } else { height };
-            variance_m2[lane] = blur_m2[lane] + (width * width + height * height) / 12.0;
+            let (width_m, height_m) = (sides_m[0][lane].abs(), sides_m[1][lane].abs());
+            let rest_m = lesser(width_m, height_m);
+            let rest_m2 = rest_m * rest_m;
+            patch_m[lane] = greater(width_m, height_m);
+            variance_m2[lane] = blur_m2[lane] + (patch_m[lane] * patch_m[lane] + rest_m2) / 12.0;
+            excess_m4[lane] =
+                -(sun_m2[lane] * sun_m2[lane] + EVEN_STRETCH_EXCESS * rest_m2 * rest_m2);
         }
         Self {
             offset_m: *offset_m,
             patch_m,
             variance_m2,
+            sun_m2: *sun_m2,
+            excess_m4,
         }
     }
 }
@@ -168,8 +194,10 @@ impl Optic {
                 round_m2 * (1.0 + lean_x * lean_x) + plane_m2 * normal_x * normal_x;
             blur.up_m2[lane] = round_m2 * (1.0 + lean_y * lean_y) + plane_m2 * normal_y * normal_y;
             blur.shared_m2[lane] = round_m2 * lean_x * lean_y + plane_m2 * normal_x * normal_y;
-            let stretch = (1.0 + lean_x * lean_x + lean_y * lean_y).sqrt();
-            blur.sun_m2[lane] = range_m2 * self.sun_rad2 * stretch;
+            let sun_m2 = range_m2 * self.sun_rad2;
+            blur.sun_right_m2[lane] = sun_m2 * (1.0 + lean_x * lean_x);
+            blur.sun_up_m2[lane] = sun_m2 * (1.0 + lean_y * lean_y);
+            blur.sun_m2[lane] = sun_m2 * (1.0 + lean_x * lean_x + lean_y * lean_y).sqrt();
         }
         blur
     }
@@ -181,6 +209,8 @@ struct Blur {
     right_m2: Lane,
     up_m2: Lane,
     shared_m2: Lane,
+    sun_right_m2: Lane,
+    sun_up_m2: Lane,
     sun_m2: Lane,
 }
 

@@ -6,12 +6,12 @@ use geometry::erf::{erf, erf_and_slope};
 use geometry::exp::exp;
 use geometry::{LANES, Lane};
 
-use crate::image::{Image, ImageAxis};
+use crate::image::{EVEN_STRETCH_EXCESS, Image, ImageAxis};
 use crate::panel::{greater, lesser};
 
 /// A patch narrower than this many standard deviations of the whole image counts as part of the
-/// bell curve: the shares then differ by less than 5e-4.
-const NARROW: f64 = 1.0;
+/// bell curve, with its fourth cumulant: the shares then differ by less than 1e-3.
+const NARROW: f64 = 1.8;
 /// The patch is kept at least this wide, in standard deviations of the image, so that
 /// differences of nearly equal numbers stay exact.
 const LEAST_PATCH: f64 = 0.3;
@@ -28,20 +28,25 @@ struct Across {
 
 /// Share of each image that falls inside the aperture of half sides `half_m` (right, up).
 ///
-/// The two axes are first taken as independent; their covariance c comes in by the series
-/// exp(c·∂²/∂x∂y), to its second term, and the result is kept within the bounds that the two
-/// single shares allow (Fréchet). Against a bell curve in two dimensions this errs by less than
+/// The two axes are first taken as independent bell curves, or patches blurred by one. Cumulants
+/// beyond that come in by their series (Edgeworth; Kendall & Stuart, The Advanced Theory of
+/// Statistics, vol. 1, ch. 6; from memory): the fourth of each axis, the covariance c to its second
+/// term, and that of x² and y², −σ_x²·σ_y²/3 for an even sun. The result is kept within the
+/// bounds that the two single shares allow (Fréchet). Against a bell curve in two dimensions this errs by less than
 /// 1e-3 for a correlation up to 0.4, 4e-3 at 0.6.
 pub(crate) fn share_inside(image: &Image, half_m: [f64; 2]) -> Lane {
     let right = Across::new(&image.right, half_m[0]);
     let up = Across::new(&image.up, half_m[1]);
     let mut shares = [0.0; LANES];
     for lane in 0..LANES {
-        let (x, y) = (right.share[lane], up.share[lane]);
+        let [x, y] = [right.share[lane], up.share[lane]];
+        let (x, y) = (lesser(greater(x, 0.0), 1.0), lesser(greater(y, 0.0), 1.0));
         let shared_m2 = image.shared_m2[lane];
         let first = right.density_jump_per_m[lane] * up.density_jump_per_m[lane];
         let second = right.slope_jump_per_m2[lane] * up.slope_jump_per_m2[lane];
-        let joint = x * y + shared_m2 * (first + 0.5 * shared_m2 * second);
+        let sun_m4 = image.right.sun_m2[lane] * image.up.sun_m2[lane];
+        let joint =
+            x * y + shared_m2 * first + (0.5 * shared_m2 * shared_m2 - sun_m4 / 12.0) * second;
         let joint = greater(joint, greater(x + y - 1.0, 0.0));
         shares[lane] = image.open[lane] * lesser(joint, lesser(x, y));
     }
@@ -72,9 +77,15 @@ impl Across {
             let low = scale * (half_m + axis.offset_m[lane]);
             let (erf_high, slope_high) = erf_and_slope(high);
             let (erf_low, slope_low) = erf_and_slope(low);
-            self.share[lane] = 0.5 * (erf_high + erf_low);
+            let scale2 = scale * scale;
+            let patch_m2 = axis.patch_m[lane] * axis.patch_m[lane];
+            let excess_m4 = axis.excess_m4[lane] - EVEN_STRETCH_EXCESS * patch_m2 * patch_m2;
+            let third_jump = high * (12.0 - 8.0 * high * high) * slope_high
+                + low * (12.0 - 8.0 * low * low) * slope_low;
+            self.share[lane] =
+                0.5 * (erf_high + erf_low) + excess_m4 / 48.0 * scale2 * scale2 * third_jump;
             self.density_jump_per_m[lane] = 0.5 * scale * (slope_high - slope_low);
-            self.slope_jump_per_m2[lane] = -scale * scale * (high * slope_high + low * slope_low);
+            self.slope_jump_per_m2[lane] = -scale2 * (high * slope_high + low * slope_low);
         }
     }
 
@@ -88,7 +99,9 @@ impl Across {
             let high = Passing::new(scale * (half_m - axis.offset_m[lane]), reach);
             let low = Passing::new(scale * (half_m + axis.offset_m[lane]), reach);
             let even = 0.5 / patch_m;
-            self.share[lane] = even / scale * (high.integral + low.integral);
+            let third_jump = even * scale * scale * scale * (high.bend + low.bend);
+            self.share[lane] = even / scale * (high.integral + low.integral)
+                + axis.excess_m4[lane] / 24.0 * third_jump;
             self.density_jump_per_m[lane] = even * (high.erf - low.erf);
             self.slope_jump_per_m2[lane] = even * scale * (high.slope + low.slope);
         }
@@ -96,11 +109,12 @@ impl Across {
 }
 
 /// What changes while a patch passes an edge: differences, from its near to its far end, of the
-/// integral of erf, of erf, and of erf's slope.
+/// integral of erf, of erf, of erf's slope, and of that slope's second derivative.
 struct Passing {
     integral: f64,
     erf: f64,
     slope: f64,
+    bend: f64,
 }
 
 impl Passing {
@@ -114,6 +128,8 @@ impl Passing {
             integral: outer * erf_outer - inner * erf_inner + 0.5 * slope,
             erf: erf_outer - erf_inner,
             slope,
+            bend: (4.0 * outer * outer - 2.0) * slope_outer
+                - (4.0 * inner * inner - 2.0) * slope_inner,
         }
     }
 }
@@ -192,6 +208,8 @@ mod tests {
             offset_m: [offset_m; LANES],
             patch_m: [patch_m; LANES],
             variance_m2: [bell_m2 + patch_m * patch_m / 12.0; LANES],
+            sun_m2: [0.0; LANES],
+            excess_m4: [0.0; LANES],
         }
     }
 
@@ -273,7 +291,7 @@ mod tests {
             (2.0, 0.1, 0.0),
             (3.0, 0.4, 0.6),
             (1.5, 0.3, -0.9),
-            (1.5, 1.0, 0.2),
+            (3.0, 1.0, 0.2),
         ] {
             let half_m = 1.0;
             let steps = 4000;
@@ -316,7 +334,7 @@ mod tests {
                 narrow.variance_m2 = narrow.variance_m2.map(|variance_m2| variance_m2 - 2e-9);
                 let wide_share = Across::new(&narrow, half_m).share[0];
                 assert!(
-                    (narrow_share - wide_share).abs() < 5e-4,
+                    (narrow_share - wide_share).abs() < 1e-3,
                     "{narrow_share} {wide_share}"
                 );
             }

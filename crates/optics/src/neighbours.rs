@@ -36,16 +36,20 @@ impl Neighbourhood {
     /// `lowest_sun_rad` (more than 0) is left out.
     #[must_use]
     pub fn new(plan: &Plan, lowest_sun_rad: f64) -> Self {
-        Self::of_wanted(plan, lowest_sun_rad, &vec![true; plan.strings.len()])
+        Self::of_wanted(plan, lowest_sun_rad, &vec![true; plan.mirror_count()])
     }
 
-    /// Lists for the mirrors of `strings` only, with all their neighbours; for other strings the
-    /// lists are empty, as if they stood alone.
+    /// Lists for some mirrors only, with all their neighbours; for others the lists are empty, as
+    /// if they stood alone.
     #[must_use]
-    pub fn of_strings(plan: &Plan, lowest_sun_rad: f64, strings: &[usize]) -> Self {
-        let mut wanted = vec![false; plan.strings.len()];
-        for &string in strings {
-            wanted[string] = true;
+    pub fn of_mirrors(
+        plan: &Plan,
+        lowest_sun_rad: f64,
+        mirrors: impl IntoIterator<Item = usize>,
+    ) -> Self {
+        let mut wanted = vec![false; plan.mirror_count()];
+        for mirror in mirrors {
+            wanted[mirror] = true;
         }
         Self::of_wanted(plan, lowest_sun_rad, &wanted)
     }
@@ -61,14 +65,12 @@ impl Neighbourhood {
                 .map(|mirror| plan.target(mirror))
                 .collect(),
         };
-        for (string, &is_wanted) in plan.strings.iter().zip(wanted) {
-            for mirror in string.mirrors() {
-                if is_wanted {
-                    finder.list(mirror, &mut hood.shaders, &mut hood.blockers);
-                }
-                hood.shader_first[mirror + 1] = hood.shaders.len() as u32;
-                hood.blocker_first[mirror + 1] = hood.blockers.len() as u32;
+        for (mirror, &is_wanted) in wanted.iter().enumerate() {
+            if is_wanted {
+                finder.list(mirror, &mut hood.shaders, &mut hood.blockers);
             }
+            hood.shader_first[mirror + 1] = hood.shaders.len() as u32;
+            hood.blocker_first[mirror + 1] = hood.blockers.len() as u32;
         }
         hood
     }

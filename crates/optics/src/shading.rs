@@ -10,7 +10,7 @@ use crate::panel::{Panel, array, column, dot, greater, lesser};
 /// A beam is never taken as narrowed to less than this share on its way to a neighbour.
 const LEAST_SHRINK: f64 = 0.1;
 /// A shadow is never taken as more stretched than this by the turn between two panels.
-const MOST_STRETCH: f64 = 1.5;
+const MOST_STRETCH: f64 = 1.25;
 
 /// Share of the panel that is lit, and share of the lit part that is not blocked.
 pub(crate) fn open_shares(

@@ -122,7 +122,7 @@ fn computed(plan: &Plan, hood: &Neighbourhood, strings: &[usize], suns: &LaneVec
 /// after cosine: shading and blocking together.
 fn differences(plan: &Plan, lowest_listed_rad: f64) -> (f64, f64) {
     let strings = inner_strings(plan);
-    let hood = Neighbourhood::of_strings(plan, lowest_listed_rad, &strings);
+    let hood = Neighbourhood::of_mirrors(plan, lowest_listed_rad, mirrors_of(plan, &strings));
     let (mut worst, mut year, mut year_cosine) = (0.0_f64, 0.0, 0.0);
     for block in support::year_suns(0.65, 8f64.to_radians(), true)
         .iter()
@@ -193,7 +193,11 @@ fn reach_of_the_lists() {
     for (name, plan) in layouts() {
         let strings = inner_strings(&plan);
         let total_m2 = |lowest_deg: f64| -> f64 {
-            let hood = Neighbourhood::of_strings(&plan, lowest_deg.to_radians(), &strings);
+            let hood = Neighbourhood::of_mirrors(
+                &plan,
+                lowest_deg.to_radians(),
+                mirrors_of(&plan, &strings),
+            );
             let blocks = support::year_suns(0.65, 8f64.to_radians(), true);
             let sums = blocks
                 .iter()
@@ -254,4 +258,10 @@ fn one_neighbour_covers_a_known_part() {
         "what shades also blocks here, and counts once"
     );
     assert_eq!(seen[1], (1.0, 1.0));
+}
+
+fn mirrors_of<'a>(plan: &'a Plan, strings: &'a [usize]) -> impl Iterator<Item = usize> + 'a {
+    strings
+        .iter()
+        .flat_map(|&string| plan.strings[string].mirrors())
 }

@@ -1,5 +1,5 @@
 //! Small fields, suns and ideal postures for trials of the light kernel.
-#![allow(dead_code, clippy::disallowed_methods)]
+#![allow(dead_code)] // each trial uses only some of these
 
 use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
@@ -50,11 +50,11 @@ impl Layout {
             let along = 1.0 - self.fan;
             let mut azimuth_rad = -self.sector_half_rad + 0.5 * length_m / radius_m;
             while azimuth_rad < self.sector_half_rad && plan.strings.len() < self.strings {
-                let here_m = radius_m * (along * azimuth_rad).cos().powf(-1.0 / along);
+                let here_m = radius_m * libm::pow(libm::cos(along * azimuth_rad), -1.0 / along);
                 let bearing_rad = std::f64::consts::FRAC_PI_2 + self.fan * azimuth_rad;
                 let middle = here_m * direction::along_bearing(azimuth_rad);
                 self.push_string(&mut plan, middle, bearing_rad, row);
-                azimuth_rad += length_m * (along * azimuth_rad).cos() / here_m;
+                azimuth_rad += length_m * libm::cos(along * azimuth_rad) / here_m;
             }
             row += 1;
         }
@@ -150,12 +150,11 @@ pub fn year_suns(latitude_rad: f64, lowest_rad: f64, hour_angles_first: bool) ->
 
 /// The sun a share of the way through the day above `lowest_rad`.
 pub fn sun_at(latitude_rad: f64, declination_rad: f64, lowest_rad: f64, share: f64) -> Vec3 {
-    let (sin_d, cos_d) = declination_rad.sin_cos();
-    let (sin_l, cos_l) = latitude_rad.sin_cos();
-    let end_rad = ((lowest_rad.sin() - sin_l * sin_d) / (cos_l * cos_d))
-        .clamp(-1.0, 1.0)
-        .acos();
-    let (sin_h, cos_h) = (end_rad * (2.0 * share - 1.0)).sin_cos();
+    let (sin_d, cos_d) = libm::sincos(declination_rad);
+    let (sin_l, cos_l) = libm::sincos(latitude_rad);
+    let end_rad =
+        libm::acos(((libm::sin(lowest_rad) - sin_l * sin_d) / (cos_l * cos_d)).clamp(-1.0, 1.0));
+    let (sin_h, cos_h) = libm::sincos(end_rad * (2.0 * share - 1.0));
     Vec3::new(
         -cos_d * sin_h,
         cos_l * sin_d - sin_l * cos_d * cos_h,
