@@ -48,7 +48,7 @@ fn main() {
     let d = sc.space.design(&sc.space.start());
     let mut s = model::Scratch::default();
     for f in if std::env::var("QUICK").is_ok() {
-        vec![model::Fidelity::Search; 4]
+        vec![model::Fidelity::Search; 60]
     } else {
         vec![
             model::Fidelity::Search,

@@ -11,7 +11,7 @@ use crate::case::Case;
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
-use crate::light::{self, Chain, Field, HourLight, NodeLight};
+use crate::light::{self, Chain, Field, HourLight, NodeLight, Spoken};
 use crate::margins::Margins;
 use crate::motion::{Motion, motion};
 use crate::summary::Summary;
@@ -83,7 +83,7 @@ pub(crate) struct Sited {
     pub mirrors: optics::Mirrors,
     pub aperture: optics::Aperture,
     /// What each string would earn by its spokesmen, among all candidates.
-    pub spoken: Vec<Chain>,
+    pub spoken: Vec<Spoken>,
 }
 
 impl Sited {
@@ -119,8 +119,8 @@ pub(crate) fn place(
         mirrors: &mirrors,
         aperture: &aperture,
     };
-    let chains = light::spokesmen(&all, &case.sun, &mut scratch.stance);
-    let earned: Vec<f64> = chains.iter().map(light::earned_j).collect();
+    let spoken = light::spokesmen(&all, &case.sun, &mut scratch.stance);
+    let earned: Vec<f64> = spoken.iter().map(Spoken::earned_j).collect();
     let chosen = field::best_places(&earned, strings.count as usize);
     let plan = field::take(&places, &chosen);
     let drives = Drives::prepare(&plan, &mechanism);
@@ -134,7 +134,7 @@ pub(crate) fn place(
         motion,
         mirrors,
         aperture,
-        spoken: chosen.iter().map(|&string| chains[string]).collect(),
+        spoken: chosen.iter().map(|&string| spoken[string]).collect(),
     })
 }
 

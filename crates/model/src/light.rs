@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use drive::Drives;
 use field::{Plan, Stance};
-use geometry::{LANES, LaneVec3};
+use geometry::{LANES, LaneVec3, Vec3};
 use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, light_of_string};
 use rayon::prelude::*;
 use sky::{NODES, SunTable};
@@ -21,12 +21,6 @@ const SPOKESMAN_SHARE: f64 = 0.577;
 
 /// Energy after each step of the loss chain over the year [J].
 pub type Chain = [f64; STEPS];
-
-/// Light through the aperture: the end of the chain [J].
-#[must_use]
-pub const fn earned_j(chain: &Chain) -> f64 {
-    chain[STEPS - 1]
-}
 
 /// A plan with everything that its light depends on.
 #[derive(Clone, Copy)]
@@ -109,13 +103,11 @@ impl NodeLight {
         add_each(&mut self.peak_suns, &other.peak_suns);
     }
 
-    /// Multiplies each step by its own factor, and the peak by the last one.
+    /// Multiplies each step by its own factor.
     fn scale(&mut self, factors: &Chain) {
         for (step, factor) in self.steps_m2.iter_mut().zip(factors) {
             step.iter_mut().for_each(|value| *value *= factor);
         }
-        let last = factors[STEPS - 1];
-        self.peak_suns.iter_mut().for_each(|value| *value *= last);
     }
 
     /// Effective area of light through the aperture [m²].
@@ -140,15 +132,38 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
     }
 }
 
-/// What every string of a field would earn over the year, judged by two of its mirrors with all
-/// their neighbours: energy after each step of the chain, per string.
+/// What two of its mirrors say of a string.
+#[derive(Clone, Copy, Debug)]
+pub struct Spoken {
+    /// Year's energy after each step of the chain, for the two mirrors [J].
+    pub chain_j: Chain,
+    /// Flux of the two mirrors at the middle of the aperture per unit of DNI, at the node suns.
+    peak_suns: [f64; NODES],
+}
+
+impl Spoken {
+    /// Light of the two mirrors through the aperture in the year [J].
+    #[must_use]
+    pub const fn earned_j(&self) -> f64 {
+        self.chain_j[STEPS - 1]
+    }
+}
+
+/// Judges every string of a field by two of its mirrors, with all their neighbours.
 #[must_use]
-pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Chain> {
-    let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
+pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Spoken> {
+    let speaking = field.plan.strings.iter().flat_map(|row| {
+        spokesman_places(row.mirror_count).map(|place| row.first_mirror + place.start)
+    });
+    let hood = Neighbourhood::of_mirrors(field.plan, table.min_elevation_rad, speaking);
     (0..field.plan.strings.len())
         .map(|string| {
             let places = spokesman_places(field.plan.strings[string].mirror_count);
-            at_nodes(field, &hood, table, string, &places, stance).chain_j(table)
+            let light = at_nodes(field, &hood, table, string, &places, stance);
+            Spoken {
+                chain_j: light.chain_j(table),
+                peak_suns: light.peak_suns,
+            }
         })
         .collect()
 }
@@ -179,27 +194,37 @@ fn at_nodes(
 }
 
 /// Light of the field at the node suns from some of its strings, spread evenly over the plan and
-/// raised to the whole by what `spoken` (the spokesmen's chain of every string of the plan) says
-/// of all strings against the sample.
+/// raised to the whole by what `spoken`, one for every string of the plan, says of all strings
+/// against the sample. The peak is that of all strings' spokesmen: aims are spread string by
+/// string, so a sample would not show how they add up.
 #[must_use]
 pub fn sampled(
     field: &Field,
     table: &SunTable,
-    spoken: &[Chain],
+    spoken: &[Spoken],
     stance: &mut Stance,
 ) -> NodeLight {
     let sample = even_sample(field.plan.strings.len(), SAMPLE_STRINGS);
-    let hood = Neighbourhood::of_strings(field.plan, table.min_elevation_rad, &sample);
+    let seen = sample
+        .iter()
+        .flat_map(|&string| field.plan.strings[string].mirrors());
+    let hood = Neighbourhood::of_mirrors(field.plan, table.min_elevation_rad, seen);
     let mut light = NodeLight::default();
     for &string in &sample {
         let places = [field.all_places(string)];
         light.add(&at_nodes(field, &hood, table, string, &places, stance));
     }
-    let all = total(spoken.iter());
-    let seen = total(sample.iter().map(|&string| &spoken[string]));
-    light.scale(&std::array::from_fn(|step| {
-        all[step] / seen[step].max(f64::MIN_POSITIVE)
-    }));
+    let all = total(spoken);
+    let part = total(sample.iter().map(|&string| &spoken[string]));
+    let factors: Chain = std::array::from_fn(|step| all[step] / part[step].max(f64::MIN_POSITIVE));
+    light.scale(&factors);
+    light.peak_suns = [0.0; NODES];
+    for (one, row) in spoken.iter().zip(&field.plan.strings) {
+        let mirrors_each = 0.5 * row.mirror_count as f64;
+        for (sum, peak) in light.peak_suns.iter_mut().zip(&one.peak_suns) {
+            *sum += mirrors_each * peak;
+        }
+    }
     light
 }
 
@@ -212,9 +237,9 @@ pub fn even_sample(strings: usize, wanted: usize) -> Vec<usize> {
         .collect()
 }
 
-fn total<'a>(chains: impl Iterator<Item = &'a Chain>) -> Chain {
-    chains.fold([0.0; STEPS], |mut sum, chain| {
-        add_each(&mut sum, chain);
+fn total<'a>(spoken: impl IntoIterator<Item = &'a Spoken>) -> Chain {
+    spoken.into_iter().fold(Chain::default(), |mut sum, one| {
+        add_each(&mut sum, &one.chain_j);
         sum
     })
 }
@@ -267,9 +292,10 @@ impl HourLight {
 pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
     let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
     let lowest = libm::sin(table.min_elevation_rad);
-    let sunny: Vec<usize> = (0..table.sun_direction.len())
+    let mut sunny: Vec<usize> = (0..table.sun_direction.len())
         .filter(|&hour| table.sun_direction[hour].z >= lowest)
         .collect();
+    sunny.sort_by_key(|&hour| neighbourhood_of(table.sun_direction[hour]));
     let blocks: Vec<LightSums> = sunny
         .par_chunks(LANES)
         .map(|hours| whole_field(field, &hood, &suns_of(table, hours)))
@@ -284,6 +310,13 @@ pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
         }
     }
     year
+}
+
+/// Sorts suns so that those of a block stand close together: by the height first, then the side.
+fn neighbourhood_of(sun: Vec3) -> (i64, i64) {
+    let height = (16.0 * sun.z).floor() as i64;
+    let along = (1e6 * sun.x).floor() as i64;
+    (height, if height % 2 == 0 { along } else { -along })
 }
 
 fn whole_field(field: &Field, hood: &Neighbourhood, suns: &LaneVec3) -> LightSums {

@@ -97,66 +97,42 @@ impl Neighbourhood {
 /// Where eight suns stand, as far as choosing shaders goes.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct SunSpread {
-    /// Sine of each sun's elevation.
+    /// Sines of the elevations, rising.
     sines: [f32; LANES],
-    /// Sector of each sun.
+    /// Sectors of each sun and all lower ones.
     sectors: [u32; LANES],
-    lowest_sine: f32,
-    all_sectors: u32,
 }
 
 impl SunSpread {
     pub fn new(suns: &LaneVec3) -> Self {
-        let sines = suns[2].map(|sine| sine as f32);
-        let sectors = std::array::from_fn(|lane| sectors_around(suns[0][lane], suns[1][lane], 0.0));
+        let mut order: [usize; LANES] = std::array::from_fn(|lane| lane);
+        order.sort_unstable_by(|&a, &b| suns[2][a].total_cmp(&suns[2][b]));
+        let mut sectors = 0;
         Self {
-            sines,
-            sectors,
-            lowest_sine: sines.into_iter().fold(f32::INFINITY, f32::min),
-            all_sectors: sectors.into_iter().fold(0, |all, sector| all | sector),
+            sines: order.map(|lane| suns[2][lane] as f32),
+            sectors: order.map(|lane| {
+                sectors |= sectors_around(suns[0][lane], suns[1][lane], 0.0);
+                sectors
+            }),
         }
     }
 
     /// Hands on those of `shaders` (for the highest suns first) that may shade under one of these
-    /// suns, with the lanes in which they may.
+    /// suns.
     #[inline(always)]
-    pub fn choose(&self, shaders: &[Shader], mut each: impl FnMut(usize, Lanes)) {
+    pub fn choose(&self, shaders: &[Shader], mut each: impl FnMut(usize)) {
+        let mut highest = LANES - 1;
         for shader in shaders {
-            if shader.highest_sine < self.lowest_sine {
-                return;
+            while shader.highest_sine < self.sines[highest] {
+                if highest == 0 {
+                    return;
+                }
+                highest -= 1;
             }
-            if shader.sectors & self.all_sectors != 0 {
-                each(shader.mirror as usize, self.lanes(shader));
+            if shader.sectors & self.sectors[highest] != 0 {
+                each(shader.mirror as usize);
             }
         }
-    }
-
-    #[inline(always)]
-    fn lanes(&self, shader: &Shader) -> Lanes {
-        let mut bits = 0;
-        for lane in 0..LANES {
-            let may = (shader.sectors & self.sectors[lane] != 0)
-                & (shader.highest_sine >= self.sines[lane]);
-            bits |= u32::from(may) << lane;
-        }
-        Lanes { bits }
-    }
-}
-
-/// Some of the lanes, in rising order.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Lanes {
-    bits: u32,
-}
-
-impl Iterator for Lanes {
-    type Item = usize;
-
-    #[inline(always)]
-    fn next(&mut self) -> Option<usize> {
-        let lane = self.bits.trailing_zeros() as usize;
-        self.bits &= self.bits.wrapping_sub(1);
-        (lane < LANES).then_some(lane)
     }
 }
 
@@ -317,8 +293,8 @@ mod tests {
                 let spread = SunSpread::new(&geometry::lane::columns(&[sun; LANES]));
                 let shader = shader(0, away_m, clearance_m);
                 let mut chosen = 0;
-                spread.choose(shader.as_slice(), |_, lanes| chosen += lanes.count());
-                prop_assert_eq!(chosen, LANES);
+                spread.choose(shader.as_slice(), |_| chosen += 1);
+                prop_assert_eq!(chosen, 1);
             }
         }
     }

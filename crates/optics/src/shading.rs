@@ -24,11 +24,8 @@ pub(crate) fn open_shares(
     cover.clear(plan.width_m[mirror], plan.height_m[mirror]);
     let centre_m = plan.centre_m(mirror);
     let sunward = Casting::new(panel, 1.0);
-    spread.choose(hood.shaders(mirror), |other, lanes| {
-        let shader = Shader::new(plan, hood, mirror, other);
-        for lane in lanes {
-            shader.shade(&sunward, panel, lane, cover);
-        }
+    spread.choose(hood.shaders(mirror), |other| {
+        Shader::new(plan, hood, mirror, other).shade(&sunward, panel, cover);
     });
     let shaded_m2 = cover.area_m2;
     let blockers = hood.blockers(mirror);
@@ -115,29 +112,46 @@ impl Shader {
         }
     }
 
-    /// Shades the panel under one sun. The neighbour's normal differs by the part of
-    /// `aim_turn` ÷ (2·cos θ) that is square to the normal, which to first order stretches its
-    /// shadow's width by the turn along the width × (s·width) ÷ cos θ, its height likewise.
+    /// Shades the panel where the neighbour stands before the sun.
     #[inline(always)]
-    fn shade(&self, sunward: &Casting, panel: &Panel, lane: usize, cover: &mut Cover) {
-        let x_m = dot(self.away_m, column(&sunward.across, lane));
-        if x_m.abs() >= self.reach_m[0] {
+    fn shade(&self, sunward: &Casting, panel: &Panel, cover: &mut Cover) {
+        let (mut x_m, mut y_m, mut near) = ([0.0; LANES], [0.0; LANES], [0_u64; LANES]);
+        let mut any = 0;
+        for lane in 0..LANES {
+            x_m[lane] = dot(self.away_m, column(&sunward.across, lane));
+            y_m[lane] = dot(self.away_m, column(&sunward.along, lane));
+            near[lane] = u64::from(x_m[lane].abs() < self.reach_m[0])
+                & u64::from(y_m[lane].abs() < self.reach_m[1]);
+            any |= near[lane];
+        }
+        if any == 0 {
             return;
         }
-        let y_m = dot(self.away_m, column(&sunward.along, lane));
-        if y_m.abs() >= self.reach_m[1] || dot(self.away_m, column(&panel.normal, lane)) <= 0.0 {
-            return;
+        for lane in 0..LANES {
+            if near[lane] != 0 && dot(self.away_m, column(&panel.normal, lane)) > 0.0 {
+                cover.add(
+                    lane,
+                    [x_m[lane], y_m[lane]],
+                    self.shadow_m(sunward, panel, lane),
+                );
+            }
         }
+    }
+
+    /// Half sides of the neighbour's shadow. Its normal differs by the part of `aim_turn` ÷
+    /// (2·cos θ) that is square to the normal, which to first order stretches the shadow's width
+    /// by the turn along the width × (s·width) ÷ cos θ, its height likewise.
+    #[inline(always)]
+    fn shadow_m(&self, sunward: &Casting, panel: &Panel, lane: usize) -> [f64; 2] {
         let turns = [
             dot(self.aim_turn, column(&panel.across, lane)) * panel.sun_across[lane],
             dot(self.aim_turn, column(&panel.along, lane)) * panel.sun_along[lane],
         ];
-        let sensitivity = sunward.sensitivity[lane];
-        let half_m = [
-            self.half_m[0] * (1.0 + sensitivity * turns[0]).clamp(0.0, MOST_STRETCH),
-            self.half_m[1] * (1.0 + sensitivity * turns[1]).clamp(0.0, MOST_STRETCH),
-        ];
-        cover.add(lane, [x_m, y_m], half_m);
+        let stretch = |turn: f64| 1.0 + sunward.sensitivity[lane] * turn;
+        [
+            self.half_m[0] * lesser(stretch(turns[0]), MOST_STRETCH),
+            self.half_m[1] * lesser(stretch(turns[1]), MOST_STRETCH),
+        ]
     }
 }
 

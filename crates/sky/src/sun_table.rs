@@ -8,7 +8,7 @@ use crate::stencil::{self, DECLINATIONS, Equatorial, HOUR_ANGLES, HOUR_ANGLES_US
 use crate::sun::{Air, Moment, sun_direction};
 use crate::weather::WeatherYear;
 
-/// Node suns in a table, the last four being copies without weight that fill the lanes.
+/// Node suns in a table, four of them copies without weight that fill the lanes.
 pub const NODES: usize = 64;
 
 /// Nodes that one hour leans on.
@@ -95,17 +95,18 @@ impl SunTable {
             .map(|&sun| (sun.z >= sin_lowest).then(|| horizon.equatorial(sun)))
             .collect();
         let declinations = declination_nodes(&operating);
+        let order = NodeOrder::new(&horizon, &declinations);
         let hours: Vec<HourStencil> = operating
             .iter()
             .map(|sun| {
                 sun.map_or(HourStencil::DARK, |sun| {
-                    hour_stencil(&horizon, &declinations, sun)
+                    hour_stencil(&horizon, &declinations, &order, sun)
                 })
             })
             .collect();
         let operates: Vec<bool> = operating.iter().map(Option::is_some).collect();
         Self {
-            direction: node_directions(&horizon, &declinations),
+            direction: order.directions(),
             dni_j_m2: node_weights(&hours, weather),
             operating_j_m2: operating_sum(&operates, weather),
             hours,
@@ -158,31 +159,68 @@ fn declination_nodes(operating: &[Option<Equatorial>]) -> [f64; DECLINATIONS] {
     stencil::declination_nodes(low - widening..high + widening)
 }
 
-fn node_directions(
-    horizon: &Horizon,
-    declinations: &[f64; DECLINATIONS],
-) -> [LaneVec3; NODES / LANES] {
-    let shares = stencil::hour_share_nodes();
-    let mut blocks = [[[0.0; LANES]; 3]; NODES / LANES];
-    for node in 0..NODES {
-        let real_node = node.min(DECLINATIONS * HOUR_ANGLES - 1);
-        let declination_rad = declinations[real_node / HOUR_ANGLES];
-        let hour_angle_rad =
-            shares[real_node % HOUR_ANGLES] * horizon.half_day_rad(declination_rad);
-        let sun = horizon.direction(Equatorial {
-            declination_rad,
-            hour_angle_rad,
+/// Which node stands in which place of the table: the morning's nodes fill the first half from the
+/// lowest sun up, the afternoon's the second. So the eight suns of a block stand close together,
+/// and who may shade whom is a short question for most blocks.
+struct NodeOrder {
+    suns: [Vec3; DECLINATIONS * HOUR_ANGLES],
+    /// Place in the table of each node.
+    place: [usize; DECLINATIONS * HOUR_ANGLES],
+}
+
+impl NodeOrder {
+    fn new(horizon: &Horizon, declinations: &[f64; DECLINATIONS]) -> Self {
+        let shares = stencil::hour_share_nodes();
+        let suns = std::array::from_fn(|node| {
+            let declination_rad = declinations[node / HOUR_ANGLES];
+            let hour_angle_rad = shares[node % HOUR_ANGLES] * horizon.half_day_rad(declination_rad);
+            horizon.direction(Equatorial {
+                declination_rad,
+                hour_angle_rad,
+            })
         });
-        for (axis, value) in sun.to_array().into_iter().enumerate() {
-            blocks[node / LANES][axis][node % LANES] = value;
+        let mut place = [0; DECLINATIONS * HOUR_ANGLES];
+        for half in 0..2 {
+            let in_half = |node: &usize| usize::from(shares[node % HOUR_ANGLES] > 0.0) == half;
+            let mut nodes: Vec<usize> = (0..suns.len()).filter(in_half).collect();
+            nodes.sort_by(|&one, &other| {
+                let height = |node: usize| suns[node].z;
+                height(one).total_cmp(&height(other)).then(one.cmp(&other))
+            });
+            for (index, node) in nodes.into_iter().enumerate() {
+                place[node] = half * (NODES / 2) + index;
+            }
         }
+        Self { suns, place }
     }
-    blocks
+
+    /// The node suns in their places; a place that is left over repeats the highest sun of its
+    /// half, without weight.
+    fn directions(&self) -> [LaneVec3; NODES / LANES] {
+        let mut suns = [Vec3::Z; NODES];
+        for (node, &place) in self.place.iter().enumerate() {
+            suns[place] = self.suns[node];
+        }
+        let used = self.place.len() / 2;
+        for half in 0..2 {
+            let half = half * (NODES / 2);
+            let highest = suns[half + used - 1];
+            suns[half + used..half + NODES / 2].fill(highest);
+        }
+        let mut blocks = [[[0.0; LANES]; 3]; NODES / LANES];
+        for (place, sun) in suns.iter().enumerate() {
+            for (axis, value) in sun.to_array().into_iter().enumerate() {
+                blocks[place / LANES][axis][place % LANES] = value;
+            }
+        }
+        blocks
+    }
 }
 
 fn hour_stencil(
     horizon: &Horizon,
     declinations: &[f64; DECLINATIONS],
+    order: &NodeOrder,
     sun: Equatorial,
 ) -> HourStencil {
     let share = horizon.hour_share(sun);
@@ -194,7 +232,7 @@ fn hour_stencil(
     HourStencil {
         node: std::array::from_fn(|entry| {
             let (day, hour) = (entry / HOUR_ANGLES_USED, entry % HOUR_ANGLES_USED);
-            (day * HOUR_ANGLES + first + hour) as u8
+            order.place[day * HOUR_ANGLES + first + hour] as u8
         }),
         weight: std::array::from_fn(|entry| {
             along_year[entry / HOUR_ANGLES_USED] * along_day[entry % HOUR_ANGLES_USED]

@@ -96,9 +96,24 @@ fn nodes_are_unit_vectors_no_lower_than_the_lowest_sun() {
 fn padding_carries_no_weight() {
     let table = table(37.0, 10.0);
     let suns = node_directions_of(&table);
-    for node in DECLINATIONS * HOUR_ANGLES..NODES {
-        assert!(table.dni_j_m2[node] == 0.0);
-        assert_eq!(suns[node], suns[DECLINATIONS * HOUR_ANGLES - 1]);
+    let half = NODES / 2;
+    let used = DECLINATIONS * HOUR_ANGLES / 2;
+    for first in [0, half] {
+        for place in first + used..first + half {
+            assert!(table.dni_j_m2[place] == 0.0);
+            assert_eq!(suns[place], suns[first + used - 1]);
+        }
+    }
+}
+
+#[test]
+fn suns_of_a_block_stand_close_together() {
+    let suns = node_directions_of(&table(37.0, 10.0));
+    let half = NODES / 2;
+    assert!(suns[..half].iter().all(|sun| sun.x > 0.0), "morning");
+    assert!(suns[half..].iter().all(|sun| sun.x < 0.0), "afternoon");
+    for side in [&suns[..half], &suns[half..]] {
+        assert!(side.windows(2).all(|pair| pair[0].z <= pair[1].z));
     }
 }
 
