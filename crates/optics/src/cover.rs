@@ -39,6 +39,11 @@ impl Cover {
         self.area_m2 = [0.0; LANES];
     }
 
+    /// Half the panel's width and height.
+    pub fn half_m(&self) -> [f64; 2] {
+        [self.panel.x1, self.panel.y1]
+    }
+
     /// Covers the rectangle of the given centre and half sides in one lane, where it meets the
     /// panel.
     #[inline(always)]

@@ -25,7 +25,12 @@ pub(crate) fn open_shares(
     let centre_m = plan.centre_m(mirror);
     let sunward = Casting::new(panel, 1.0);
     spread.choose(hood.shaders(mirror), |other| {
-        Shader::new(plan, hood, mirror, other).shade(&sunward, panel, cover);
+        let shader = Shader::new(plan, mirror, other);
+        let near = shader.near(&sunward);
+        if near.any {
+            let aim_turn = array(hood.to_aim(other) - hood.to_aim(mirror));
+            shader.shade(&near, &sunward, panel, aim_turn, cover);
+        }
     });
     let shaded_m2 = cover.area_m2;
     let blockers = hood.blockers(mirror);
@@ -94,12 +99,20 @@ struct Shader {
     half_m: [f64; 2],
     /// Centres further apart than this on the panel's plane do not meet.
     reach_m: [f64; 2],
-    /// Its unit vector to the aim point, less that of the panel.
-    aim_turn: [f64; 3],
+}
+
+/// Where a neighbour's centre falls on a panel's plane, and the suns under which it may meet the
+/// panel.
+struct Near {
+    x_m: Lane,
+    y_m: Lane,
+    is_near: [u64; LANES],
+    any: bool,
 }
 
 impl Shader {
-    fn new(plan: &Plan, hood: &Neighbourhood, mirror: usize, other: usize) -> Self {
+    #[inline(always)]
+    fn new(plan: &Plan, mirror: usize, other: usize) -> Self {
         let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
         Self {
             away_m: array(plan.centre_m(other) - plan.centre_m(mirror)),
@@ -108,50 +121,56 @@ impl Shader {
                 MOST_STRETCH * half_m[0] + 0.5 * plan.width_m[mirror],
                 MOST_STRETCH * half_m[1] + 0.5 * plan.height_m[mirror],
             ],
-            aim_turn: array(hood.to_aim(other) - hood.to_aim(mirror)),
         }
     }
 
-    /// Shades the panel where the neighbour stands before the sun.
     #[inline(always)]
-    fn shade(&self, sunward: &Casting, panel: &Panel, cover: &mut Cover) {
-        let (mut x_m, mut y_m, mut near) = ([0.0; LANES], [0.0; LANES], [0_u64; LANES]);
+    fn near(&self, sunward: &Casting) -> Near {
+        let none = [0.0; LANES];
+        let mut near = Near {
+            x_m: none,
+            y_m: none,
+            is_near: [0; LANES],
+            any: false,
+        };
         let mut any = 0;
         for lane in 0..LANES {
-            x_m[lane] = dot(self.away_m, column(&sunward.across, lane));
-            y_m[lane] = dot(self.away_m, column(&sunward.along, lane));
-            near[lane] = u64::from(x_m[lane].abs() < self.reach_m[0])
-                & u64::from(y_m[lane].abs() < self.reach_m[1]);
-            any |= near[lane];
+            near.x_m[lane] = dot(self.away_m, column(&sunward.across, lane));
+            near.y_m[lane] = dot(self.away_m, column(&sunward.along, lane));
+            near.is_near[lane] = u64::from(near.x_m[lane].abs() < self.reach_m[0])
+                & u64::from(near.y_m[lane].abs() < self.reach_m[1]);
+            any |= near.is_near[lane];
         }
-        if any == 0 {
-            return;
-        }
-        for lane in 0..LANES {
-            if near[lane] != 0 && dot(self.away_m, column(&panel.normal, lane)) > 0.0 {
-                cover.add(
-                    lane,
-                    [x_m[lane], y_m[lane]],
-                    self.shadow_m(sunward, panel, lane),
-                );
-            }
-        }
+        near.any = any != 0;
+        near
     }
 
-    /// Half sides of the neighbour's shadow. Its normal differs by the part of `aim_turn` ÷
-    /// (2·cos θ) that is square to the normal, which to first order stretches the shadow's width
-    /// by the turn along the width × (s·width) ÷ cos θ, its height likewise.
+    /// Shades the panel where the neighbour stands before the sun. Its normal differs by the part
+    /// of `aim_turn` ÷ (2·cos θ) that is square to the normal (`aim_turn`: the difference of the
+    /// two unit vectors to the aim points), which to first order stretches the shadow's width by
+    /// the turn along the width × (s·width) ÷ cos θ, its height likewise.
     #[inline(always)]
-    fn shadow_m(&self, sunward: &Casting, panel: &Panel, lane: usize) -> [f64; 2] {
-        let turns = [
-            dot(self.aim_turn, column(&panel.across, lane)) * panel.sun_across[lane],
-            dot(self.aim_turn, column(&panel.along, lane)) * panel.sun_along[lane],
-        ];
-        let stretch = |turn: f64| 1.0 + sunward.sensitivity[lane] * turn;
-        [
-            self.half_m[0] * lesser(stretch(turns[0]), MOST_STRETCH),
-            self.half_m[1] * lesser(stretch(turns[1]), MOST_STRETCH),
-        ]
+    fn shade(
+        &self,
+        near: &Near,
+        sunward: &Casting,
+        panel: &Panel,
+        aim_turn: [f64; 3],
+        cover: &mut Cover,
+    ) {
+        for lane in 0..LANES {
+            if near.is_near[lane] == 0 || dot(self.away_m, column(&panel.normal, lane)) <= 0.0 {
+                continue;
+            }
+            let sensitivity = sunward.sensitivity[lane];
+            let turn_across = dot(aim_turn, column(&panel.across, lane)) * panel.sun_across[lane];
+            let turn_along = dot(aim_turn, column(&panel.along, lane)) * panel.sun_along[lane];
+            let half_m = [
+                self.half_m[0] * lesser(1.0 + sensitivity * turn_across, MOST_STRETCH),
+                self.half_m[1] * lesser(1.0 + sensitivity * turn_along, MOST_STRETCH),
+            ];
+            cover.add(lane, [near.x_m[lane], near.y_m[lane]], half_m);
+        }
     }
 }
 
@@ -192,8 +211,20 @@ impl Blocker {
 
     #[inline(always)]
     fn cover(&self, cover: &mut Cover, half_m: [f64; 2]) {
+        let own_m = cover.half_m();
+        let (mut meets, mut any) = ([0_u64; LANES], 0);
         for lane in 0..LANES {
-            if self.ahead_m[lane] > 0.0 {
+            let x_room_m = own_m[0] + self.scale[lane] * half_m[0] - self.x_m[lane].abs();
+            let y_room_m = own_m[1] + self.scale[lane] * half_m[1] - self.y_m[lane].abs();
+            let room_m = lesser(lesser(x_room_m, y_room_m), self.ahead_m[lane]);
+            meets[lane] = u64::from(room_m > 0.0);
+            any |= meets[lane];
+        }
+        if any == 0 {
+            return;
+        }
+        for lane in 0..LANES {
+            if meets[lane] != 0 {
                 let half_m = [self.scale[lane] * half_m[0], self.scale[lane] * half_m[1]];
                 cover.add(lane, [self.x_m[lane], self.y_m[lane]], half_m);
             }
