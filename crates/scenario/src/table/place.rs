@@ -160,7 +160,7 @@ pub(super) static KEYS: &[Key] = &[
         Case(|draft, value| draft.scenario.weather.min_sun_elevation_rad = value),
         "The field works while the sun stands higher than this.",
     )
-    .or("5 deg"),
+    .or("8 deg"),
     choice::<Visibility>(
         "weather.visibility",
         Case(|draft, index| draft.scenario.weather.visibility = nth(index)),
