@@ -10,7 +10,7 @@ const BLOCKING_SLACK: f64 = 1.05;
 
 /// A neighbour that may shade a mirror.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Shader {
+pub(crate) struct ListedShader {
     pub mirror: u32,
     /// One bit for each compass sector of the sun in which it may.
     pub sectors: u32,
@@ -24,7 +24,7 @@ pub(crate) struct Shader {
 #[derive(Clone, Debug)]
 pub struct Neighbourhood {
     shader_first: Vec<u32>,
-    shaders: Vec<Shader>,
+    shaders: Vec<ListedShader>,
     blocker_first: Vec<u32>,
     blockers: Vec<u32>,
     /// Unit vector from each mirror to the aim point.
@@ -75,7 +75,7 @@ impl Neighbourhood {
         hood
     }
 
-    pub(crate) fn shaders(&self, mirror: usize) -> &[Shader] {
+    pub(crate) fn shaders(&self, mirror: usize) -> &[ListedShader] {
         &self.shaders[self.shader_first[mirror] as usize..self.shader_first[mirror + 1] as usize]
     }
 
@@ -120,7 +120,7 @@ impl SunSpread {
     /// Hands on those of `shaders` (for the highest suns first) that may shade under one of these
     /// suns.
     #[inline(always)]
-    pub fn choose(&self, shaders: &[Shader], mut each: impl FnMut(usize)) {
+    pub fn choose(&self, shaders: &[ListedShader], mut each: impl FnMut(usize)) {
         let mut highest = LANES - 1;
         for shader in shaders {
             while shader.highest_sine < self.sines[highest] {
@@ -166,7 +166,7 @@ impl<'a> Finder<'a> {
         }
     }
 
-    fn list(&self, mirror: usize, shaders: &mut Vec<Shader>, blockers: &mut Vec<u32>) {
+    fn list(&self, mirror: usize, shaders: &mut Vec<ListedShader>, blockers: &mut Vec<u32>) {
         let plan = self.plan;
         let centre_m = plan.centre_m(mirror);
         let to_aim = plan.target(mirror);
@@ -196,11 +196,11 @@ impl<'a> Finder<'a> {
 }
 
 /// The sun must stand within the cone about the neighbour's direction that its clearance opens.
-fn shader(mirror: usize, away_m: Vec3, clearance_m: f64) -> Option<Shader> {
+fn shader(mirror: usize, away_m: Vec3, clearance_m: f64) -> Option<ListedShader> {
     let level2_m2 = away_m.x * away_m.x + away_m.y * away_m.y;
     let distance_m = away_m.length();
     if distance_m <= clearance_m {
-        return Some(Shader {
+        return Some(ListedShader {
             mirror: mirror as u32,
             sectors: u32::MAX,
             highest_sine: 1.0,
@@ -216,7 +216,7 @@ fn shader(mirror: usize, away_m: Vec3, clearance_m: f64) -> Option<Shader> {
     } else {
         sine * opening_cosine + cosine * opening_sine
     };
-    (highest_sine > 0.0).then(|| Shader {
+    (highest_sine > 0.0).then(|| ListedShader {
         mirror: mirror as u32,
         sectors: sectors_around(away_m.x, away_m.y, clearance_m / level_m),
         highest_sine: highest_sine as f32 + f32::EPSILON,
