@@ -157,8 +157,7 @@ impl<'a> Judge<'a> {
         }
         let errors = bell([words[2], words[3]]);
         let normal =
-            (leaning.normalize() + errors[0] * mirror.errors[0] + errors[1] * mirror.errors[1])
-                .normalize();
+            (leaning + errors[0] * mirror.errors[0] + errors[1] * mirror.errors[1]).normalize();
         let cosine = to_sun.dot(normal);
         let reflected = self.scatter(mirror, round, 2.0 * cosine * normal - to_sun);
         let distance_m = self.aperture.distance_m(origin_m, reflected);

@@ -34,16 +34,15 @@ impl Panel {
     pub fn is_met(&self, origin_m: Vec3, direction: Vec3, reach_m: f64) -> bool {
         let to_centre = self.centre_m - origin_m;
         // Ray and plane meet after ahead/closing; all is compared times closing, so that no
-        // division is needed.
+        // division is needed, and at once, for single answers can't be predicted.
         let closing = direction.dot(self.normal);
-        let sign = if closing < 0.0 { -1.0 } else { 1.0 };
-        let (closing, ahead) = (sign * closing, sign * to_centre.dot(self.normal));
-        if ahead <= 0.0 || ahead > reach_m * closing {
-            return false;
-        }
+        let sign = 1_f64.copysign(closing);
+        let (closing, ahead) = (closing.abs(), sign * to_centre.dot(self.normal));
         let off = ahead * direction - closing * to_centre;
-        off.dot(self.across).abs() <= closing * self.half_m[0]
-            && off.dot(self.along).abs() <= closing * self.half_m[1]
+        let beside = off.dot(self.across).abs() > closing * self.half_m[0];
+        let over = off.dot(self.along).abs() > closing * self.half_m[1];
+        let away = (ahead <= 0.0) | (ahead > reach_m * closing);
+        !(beside | over | away)
     }
 
     /// Half the extent of the panel along each axis [m].
