@@ -39,7 +39,6 @@ fn plan(places_m: &[Vec3], side_m: f64, focal_length_m: f64) -> Plan {
             row: 0,
         }],
         aim_m: Vec3::Z,
-        ..Plan::default()
     }
 }
 

@@ -1,0 +1,228 @@
+//! Trial fields, made as a design makes them, and their drives and apertures.
+
+use std::f64::consts::FRAC_PI_2;
+
+use drive::{Line, Mechanism, Tolerances};
+use field::{BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select};
+use geometry::Vec3;
+use optics::{Aperture, Attenuation, CORNER_PULLED_SQUARE, EVEN_SUN_RAD, Mirrors, Reflectance};
+
+use crate::instants::LATITUDE_RAD;
+
+/// A field, how many of its strings are kept, and its aperture.
+pub struct Trial {
+    field: StringField,
+    strings: usize,
+    aperture_m: f64,
+    tilt_down_deg: f64,
+}
+
+impl Trial {
+    /// The strings nearest to the tower.
+    pub fn plan(&self) -> Plan {
+        let places = candidates(&self.field).expect("the trial field can be laid");
+        let nearness =
+            |row: &field::StringRow| -places.plan.centre_m(row.reference_mirror()).length();
+        let scores: Vec<f64> = places.plan.strings.iter().map(nearness).collect();
+        select(&places, &scores, self.strings).expect("the trial field has places enough")
+    }
+
+    pub fn aperture(&self) -> Aperture {
+        Aperture::facing(
+            self.field.sector_centre_azimuth_rad,
+            self.tilt_down_deg.to_radians(),
+            Vec3::new(0.0, 0.0, self.field.aim_height_m),
+            self.aperture_m,
+            self.aperture_m,
+        )
+    }
+
+    pub fn mechanism(&self) -> Mechanism {
+        Mechanism {
+            latitude_rad: LATITUDE_RAD,
+            alignment_sun: Vec3::new(0.0, -libm::sin(LATITUDE_RAD), libm::cos(LATITUDE_RAD)),
+            tolerances: Tolerances {
+                post_tilt_rad: 1e-3,
+                axis_squareness_rad: 1e-3,
+                joint_play_rad: 5e-4,
+                offset_setting_rad: 5e-4,
+                lever_ratio: 2e-3,
+                encoder_rad: 3e-4,
+            },
+            line: Line {
+                wind_moment_rms_n_m: 4.0,
+                pitch_m: self.field.pitch_m,
+                axial_stiffness_n: 4e6,
+                lever_m: 0.35,
+                driven_from_middle: true,
+            },
+        }
+    }
+}
+
+/// Thin glass bent at its corners, an even sun, clear air.
+pub fn mirrors() -> Mirrors {
+    Mirrors {
+        reflectance: Reflectance {
+            silver: 0.96,
+            glass_thickness_m: 3e-3,
+            extinction_per_m: 5.0,
+            cleanliness: 0.95,
+        },
+        slope_error_rad: 1e-3,
+        scatter_rad: 3e-4,
+        bending_residual: CORNER_PULLED_SQUARE,
+        gravity_slope_rad: 0.0,
+        sun_shape_rad: EVEN_SUN_RAD,
+        attenuation: Attenuation::ClearAir,
+    }
+}
+
+/// Rows of 15 across the line of sight, 0.95 m squares, before a tower of 40 m.
+fn usual() -> StringField {
+    StringField {
+        mirrors_per_string: 15,
+        side_m: 0.95,
+        pitch_m: 1.35,
+        bearing: BearingRule::Fan { share: 1.0 / 3.0 },
+        first_axis: FirstAxis::Along,
+        linkage: Linkage::EqualAngle,
+        rail_slope_rad: 0.0,
+        mount_height_m: 1.1,
+        stagger_m: 0.0,
+        row_spacing_m: 2.2,
+        row_growth: 0.01,
+        end_gap_m: 0.4,
+        lane_every_rows: 10,
+        lane_width_m: 3.0,
+        inner_radius_m: 30.0,
+        outer_radius_m: 240.0,
+        sector_half_rad: 1.0,
+        sector_centre_azimuth_rad: 0.0,
+        ground_slope_east: 0.0,
+        ground_slope_north: 0.0,
+        aim_height_m: 40.0,
+    }
+}
+
+/// Rows so close that they shade one another in the morning; fan, first axis along.
+pub fn near_and_dense() -> Trial {
+    Trial {
+        field: StringField {
+            pitch_m: 1.15,
+            row_spacing_m: 1.5,
+            row_growth: 0.0,
+            ..usual()
+        },
+        strings: 60,
+        aperture_m: 2.5,
+        tilt_down_deg: 35.0,
+    }
+}
+
+/// Rows square to the line of sight, first axis along.
+pub fn across_the_line_of_sight() -> Trial {
+    Trial {
+        field: StringField {
+            bearing: BearingRule::Cross,
+            ..usual()
+        },
+        strings: 60,
+        aperture_m: 2.5,
+        tilt_down_deg: 30.0,
+    }
+}
+
+/// East and west, first axis across: long beams, little blocking.
+pub fn far() -> Trial {
+    Trial {
+        field: StringField {
+            bearing: BearingRule::Fixed {
+                azimuth_rad: FRAC_PI_2,
+            },
+            first_axis: FirstAxis::Across,
+            mirrors_per_string: 9,
+            inner_radius_m: 120.0,
+            row_spacing_m: 4.0,
+            row_growth: 0.03,
+            sector_half_rad: 0.7,
+            ..usual()
+        },
+        strings: 100,
+        aperture_m: 3.5,
+        tilt_down_deg: 15.0,
+    }
+}
+
+/// Beams leave so low that every row blocks the next one.
+pub fn far_and_blocked() -> Trial {
+    Trial {
+        field: StringField {
+            inner_radius_m: 140.0,
+            row_spacing_m: 2.0,
+            row_growth: 0.0,
+            sector_half_rad: 0.4,
+            ..usual()
+        },
+        strings: 60,
+        aperture_m: 4.0,
+        tilt_down_deg: 15.0,
+    }
+}
+
+/// Strings along the line of sight, on rails that rise outwards.
+pub fn radial_on_rails() -> Trial {
+    Trial {
+        field: StringField {
+            bearing: BearingRule::Radial,
+            mirrors_per_string: 8,
+            pitch_m: 1.6,
+            rail_slope_rad: 0.15,
+            ..usual()
+        },
+        strings: 100,
+        aperture_m: 3.0,
+        tilt_down_deg: 30.0,
+    }
+}
+
+/// An aperture that spills a third and more; staggered mounts, first axis across.
+pub fn sparse_before_a_small_aperture() -> Trial {
+    Trial {
+        field: StringField {
+            bearing: BearingRule::Fan { share: 0.5 },
+            first_axis: FirstAxis::Across,
+            pitch_m: 1.8,
+            row_spacing_m: 4.5,
+            stagger_m: 0.3,
+            mirrors_per_string: 10,
+            ..usual()
+        },
+        strings: 100,
+        aperture_m: 1.0,
+        tilt_down_deg: 30.0,
+    }
+}
+
+/// Panels of 1.5 m near a low tower, on ground that slopes; first axis upright.
+pub fn large_panels_on_a_slope() -> Trial {
+    Trial {
+        field: StringField {
+            bearing: BearingRule::Cross,
+            first_axis: FirstAxis::Vertical,
+            mirrors_per_string: 5,
+            side_m: 1.5,
+            pitch_m: 2.2,
+            mount_height_m: 1.6,
+            row_spacing_m: 3.4,
+            aim_height_m: 25.0,
+            inner_radius_m: 18.0,
+            ground_slope_north: 0.05,
+            ground_slope_east: -0.03,
+            ..usual()
+        },
+        strings: 150,
+        aperture_m: 3.0,
+        tilt_down_deg: 25.0,
+    }
+}

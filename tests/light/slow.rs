@@ -1,0 +1,111 @@
+//! What rays say.
+
+use field::{Plan, Stance};
+use geometry::{Vec3, lane};
+use optics::Mirrors;
+use rays::{Aperture, Judge, Posture, Shape, SunShape, Surface};
+
+use crate::Losses;
+use crate::fields::Trial;
+
+/// Rays from each mirror.
+const ROUNDS: u64 = 400;
+const ROUNDS_A_CALL: u64 = 100;
+/// Parts of the flux map each way.
+const PARTS: usize = 15;
+const SEED: u64 = 1;
+
+/// The losses that rays find, the standard error of their product, and the flux in the middle of the
+/// aperture ÷ DNI.
+pub struct Judged {
+    pub losses: Losses,
+    pub product_error: f64,
+    pub middle_suns: f64,
+}
+
+/// The losses of the whole field under one sun.
+pub fn losses(
+    trial: &Trial,
+    plan: &Plan,
+    mirrors: &Mirrors,
+    sun_shape: SunShape,
+    sun: Vec3,
+    stands: &[Stance],
+    lane: usize,
+) -> Judged {
+    let posture = posture(sun, stands, lane);
+    let surface = Surface {
+        shape: Shape::CornerPulled,
+        slope_error_rad: mirrors.slope_error_rad,
+        scatter_rad: mirrors.scatter_rad,
+        reflectance: &|cosine| mirrors.reflectance.at(cosine),
+        transmittance: &|way_m| mirrors.attenuation.transmittance(way_m),
+    };
+    let judge = Judge::new(plan, &posture, surface, sun_shape, aperture(trial))
+        .expect("the trial can be traced");
+    let mut tally = judge.trace(0..ROUNDS_A_CALL, SEED);
+    for call in 1..ROUNDS / ROUNDS_A_CALL {
+        tally.add(&judge.trace(call * ROUNDS_A_CALL..(call + 1) * ROUNDS_A_CALL, SEED));
+    }
+    let verdict = tally.verdict();
+    let estimates = [
+        verdict.cosine,
+        verdict.shading,
+        verdict.blocking,
+        verdict.reflectance,
+        verdict.attenuation,
+        verdict.intercept,
+        verdict.product,
+    ];
+    Judged {
+        losses: estimates.map(|estimate| estimate.value),
+        product_error: verdict.product.standard_error,
+        middle_suns: tally.flux_suns(PARTS / 2, PARTS / 2).value,
+    }
+}
+
+/// Every mirror as it stands under sun `lane`.
+fn posture(sun: Vec3, stands: &[Stance], lane: usize) -> Posture {
+    let edges =
+        |stance: &Stance| vec![lane::vector(&stance.width_edge, lane); stance.normals.len()];
+    Posture {
+        sun,
+        normals: stands
+            .iter()
+            .flat_map(|stance| &stance.normals)
+            .map(|normal| lane::vector(normal, lane))
+            .collect(),
+        width_edges: stands.iter().flat_map(edges).collect(),
+        blur_in_plane_rad2: stands
+            .iter()
+            .flat_map(|stance| &stance.blur_in_plane_rad2)
+            .map(|blur| blur[lane])
+            .collect(),
+        blur_across_rad2: stands
+            .iter()
+            .flat_map(|stance| &stance.blur_across_rad2)
+            .map(|blur| blur[lane])
+            .collect(),
+    }
+}
+
+fn aperture(trial: &Trial) -> Aperture {
+    let optics::Aperture {
+        centre_m,
+        normal,
+        right,
+        up,
+        width_m,
+        height_m,
+    } = trial.aperture();
+    Aperture {
+        centre_m,
+        normal,
+        right,
+        up,
+        width_m,
+        height_m,
+        columns: PARTS,
+        rows: PARTS,
+    }
+}
