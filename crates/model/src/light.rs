@@ -45,25 +45,23 @@ impl Field<'_> {
         &self,
         hood: &Neighbourhood,
         string: usize,
-        places: &[Range<usize>],
+        places: impl IntoIterator<Item = usize>,
         suns: &LaneVec3,
         stance: &mut Stance,
     ) -> LightSums {
         let mut sums = LightSums::default();
         self.drives.stand(self.plan, string, suns, stance);
-        for which in places {
-            light_of_string(
-                self.plan,
-                hood,
-                self.mirrors,
-                self.aperture,
-                string,
-                which.clone(),
-                suns,
-                stance,
-                &mut sums,
-            );
-        }
+        light_of_string(
+            self.plan,
+            hood,
+            self.mirrors,
+            self.aperture,
+            string,
+            places,
+            suns,
+            stance,
+            &mut sums,
+        );
         sums
     }
 
@@ -156,14 +154,15 @@ impl Spoken {
 /// Judges every string of a field by two of its mirrors, with all their neighbours.
 #[must_use]
 pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Spoken> {
-    let speaking = field.plan.strings.iter().flat_map(|row| {
-        spokesman_places(row.mirror_count).map(|place| row.first_mirror + place.start)
-    });
+    let speaking =
+        field.plan.strings.iter().flat_map(|row| {
+            spokesman_places(row.mirror_count).map(|place| row.first_mirror + place)
+        });
     let hood = Neighbourhood::of_mirrors(field.plan, LOWEST_SHADING_SUN_RAD, speaking);
     (0..field.plan.strings.len())
         .map(|string| {
             let places = spokesman_places(field.plan.strings[string].mirror_count);
-            let light = at_nodes(field, &hood, table, string, &places, stance);
+            let light = at_nodes(field, &hood, table, string, places, stance);
             Spoken {
                 chain_j: light.chain_j(table),
                 peak_suns: light.peak_suns,
@@ -173,13 +172,10 @@ pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Sp
 }
 
 /// Places in a string of the two mirrors that speak for it.
-fn spokesman_places(count: usize) -> [Range<usize>; 2] {
+fn spokesman_places(count: usize) -> [usize; 2] {
     let half = 0.5 * (count as f64 - 1.0);
     let off = SPOKESMAN_SHARE * half;
-    [half - off, half + off].map(|place| {
-        let place = place.round() as usize;
-        place..place + 1
-    })
+    [half - off, half + off].map(|place| place.round() as usize)
 }
 
 fn at_nodes(
@@ -187,12 +183,15 @@ fn at_nodes(
     hood: &Neighbourhood,
     table: &SunTable,
     string: usize,
-    places: &[Range<usize>],
+    places: impl IntoIterator<Item = usize> + Clone,
     stance: &mut Stance,
 ) -> NodeLight {
     let mut light = NodeLight::default();
     for (block, suns) in table.direction.iter().enumerate() {
-        light.add_block(block, &field.light(hood, string, places, suns, stance));
+        light.add_block(
+            block,
+            &field.light(hood, string, places.clone(), suns, stance),
+        );
     }
     light
 }
@@ -215,8 +214,8 @@ pub fn sampled(
     let hood = Neighbourhood::of_mirrors(field.plan, LOWEST_SHADING_SUN_RAD, seen);
     let mut light = NodeLight::default();
     for &string in &sample {
-        let places = [field.all_places(string)];
-        light.add(&at_nodes(field, &hood, table, string, &places, stance));
+        let places = field.all_places(string);
+        light.add(&at_nodes(field, &hood, table, string, places, stance));
     }
     let all = total(spoken);
     let part = total(sample.iter().map(|&string| &spoken[string]));
@@ -258,8 +257,8 @@ pub fn each_string(field: &Field, table: &SunTable) -> Vec<NodeLight> {
         .flat_map_iter(|chunk| {
             let mut stance = Stance::default();
             let light = chunk.iter().map(|&string| {
-                let places = [field.all_places(string)];
-                at_nodes(field, &hood, table, string, &places, &mut stance)
+                let places = field.all_places(string);
+                at_nodes(field, &hood, table, string, places, &mut stance)
             });
             light.collect::<Vec<_>>()
         })
@@ -327,8 +326,8 @@ fn whole_field(field: &Field, hood: &Neighbourhood, suns: &LaneVec3) -> LightSum
     let mut stance = Stance::default();
     let mut sums = LightSums::default();
     for string in 0..field.plan.strings.len() {
-        let places = [field.all_places(string)];
-        let one = field.light(hood, string, &places, suns, &mut stance);
+        let places = field.all_places(string);
+        let one = field.light(hood, string, places, suns, &mut stance);
         for (sum, step) in sums.steps_m2.iter_mut().zip(&one.steps_m2) {
             add_each(sum, step);
         }
@@ -364,7 +363,7 @@ mod tests {
 
     #[test]
     fn spokesmen_stand_at_the_root_mean_square() {
-        assert_eq!(spokesman_places(1), [0..1, 0..1]);
-        assert_eq!(spokesman_places(15), [3..4, 11..12]);
+        assert_eq!(spokesman_places(1), [0, 0]);
+        assert_eq!(spokesman_places(15), [3, 11]);
     }
 }

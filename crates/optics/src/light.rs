@@ -1,7 +1,5 @@
 //! The loss chain of one string under eight suns.
 
-use std::ops::Range;
-
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, LaneVec3};
 
@@ -100,7 +98,7 @@ pub fn light_of_string(
     mirrors: &Mirrors,
     aperture: &Aperture,
     string: usize,
-    which: Range<usize>,
+    which: impl IntoIterator<Item = usize>,
     suns: &LaneVec3,
     stance: &Stance,
     sums: &mut LightSums,
@@ -130,7 +128,7 @@ pub fn each_mirror(
     mirrors: &Mirrors,
     aperture: &Aperture,
     string: usize,
-    which: Range<usize>,
+    which: impl IntoIterator<Item = usize>,
     suns: &LaneVec3,
     stance: &Stance,
     mut each: impl FnMut(usize, &MirrorLight),
