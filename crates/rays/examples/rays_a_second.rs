@@ -3,7 +3,7 @@
 
 use std::time::Instant;
 
-use field::{FirstAxis, Linkage, Plan, StringRow};
+use field::Plan;
 use geometry::{Vec3, direction};
 use rays::{Aperture, Judge, Posture, RaysError, Shape, SunShape, Surface};
 
@@ -58,14 +58,6 @@ fn plan() -> Plan {
         ..Plan::default()
     };
     for row in 0..DEEP {
-        plan.strings.push(StringRow {
-            first_mirror: plan.mirror_count(),
-            mirror_count: ACROSS,
-            bearing_rad: std::f64::consts::FRAC_PI_2,
-            first_axis: FirstAxis::Along,
-            linkage: Linkage::EqualAngle,
-            row,
-        });
         for place in 0..ACROSS {
             let x_m = (place as f64 - 0.5 * ACROSS as f64) * 1.2;
             let centre_m = Vec3::new(x_m, 28.0 + row as f64 * 2.2, 1.1);

@@ -1,6 +1,5 @@
 //! Rays against closed forms, published tables and one another.
 
-use field::{FirstAxis, Linkage, StringRow};
 use geometry::direction;
 
 use super::*;
@@ -30,15 +29,7 @@ fn plan(places_m: &[Vec3], side_m: f64, focal_length_m: f64) -> Plan {
         width_m: vec![side_m; count],
         height_m: vec![side_m; count],
         focal_length_m: vec![focal_length_m; count],
-        strings: vec![StringRow {
-            first_mirror: 0,
-            mirror_count: count,
-            bearing_rad: 0.0,
-            first_axis: FirstAxis::Across,
-            linkage: Linkage::EqualAngle,
-            row: 0,
-        }],
-        aim_m: Vec3::Z,
+        ..Plan::default()
     }
 }
 
