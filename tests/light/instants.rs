@@ -12,7 +12,7 @@ pub struct Instant {
     hour_angle_deg: f64,
 }
 
-/// Summer, equinox and winter, at noon and towards morning or evening; the last two are low suns.
+/// Summer, equinox and winter, at noon and towards morning or evening, down to 9.7° of sun.
 pub const INSTANTS: [Instant; LANES] = [
     instant("summer noon", 23.45, 0.0),
     instant("summer 9 h", 23.45, -45.0),
@@ -21,7 +21,7 @@ pub const INSTANTS: [Instant; LANES] = [
     instant("equinox 15 h", 0.0, 45.0),
     instant("equinox 7 h", 0.0, -75.0),
     instant("winter noon", -23.45, 0.0),
-    instant("winter 9 h", -23.45, -45.0),
+    instant("winter 8 h 15", -23.45, -56.25),
 ];
 
 const fn instant(name: &'static str, declination_deg: f64, hour_angle_deg: f64) -> Instant {
