@@ -17,8 +17,8 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("drive", &["geometry", "field"]),
     ("optics", &["geometry", "field"]),
     ("rays", &["geometry", "field"]),
-    ("plant", &["geometry"]),
-    ("structure", &["geometry"]),
+    ("plant", &[]),
+    ("structure", &[]),
     (
         "model",
         &[
@@ -33,7 +33,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "ledger",
         ],
     ),
-    ("study", &["model", "store", "scenario", "ledger"]),
+    ("study", &["store"]),
 ];
 
 /// The only crates that may start threads.

@@ -2,7 +2,7 @@
 
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3};
-use optics::{Neighbourhood, each_mirror};
+use optics::{MirrorLight, Neighbourhood, each_mirror};
 use plant::{HourOut, PlantParts, YearTotals};
 use rayon::prelude::*;
 use scenario::{Design, FieldDesign};
@@ -121,21 +121,10 @@ fn string_rows(case: &Case, field: &Field, hood: &Neighbourhood, string: usize) 
             suns,
             &stance,
             |place, light| {
-                let year = &mut years[place];
-                for lane in 0..LANES {
-                    let cosine = weights[lane] * light.cosine[lane];
-                    let lit = cosine * light.lit[lane];
-                    let unblocked = lit * light.unblocked[lane];
-                    let arriving = unblocked * light.reflectance[lane] * light.transmittance;
+                for (lane, &dni_j_m2) in weights.iter().enumerate() {
                     let normal = vector(&stance.normals[place], lane);
-                    year.dni_j_m2 += weights[lane];
-                    year.cosine += cosine;
-                    year.lit += lit;
-                    year.unblocked += unblocked;
-                    year.arriving += arriving;
-                    year.inside += arriving * light.intercept[lane];
-                    year.miss +=
-                        weights[lane] * beam_miss_rad2(vector(suns, lane), normal, targets[place]);
+                    let miss = beam_miss_rad2(vector(suns, lane), normal, targets[place]);
+                    years[place].add(dni_j_m2, light, lane, miss);
                 }
             },
         );
@@ -148,6 +137,21 @@ fn string_rows(case: &Case, field: &Field, hood: &Neighbourhood, string: usize) 
 }
 
 impl MirrorYear {
+    /// Adds one sun, `dni_j_m2` of whose light falls on a square metre facing it.
+    fn add(&mut self, dni_j_m2: f64, light: &MirrorLight, lane: usize, miss_rad2: f64) {
+        let cosine = dni_j_m2 * light.cosine[lane];
+        let lit = cosine * light.lit[lane];
+        let unblocked = lit * light.unblocked[lane];
+        let arriving = unblocked * light.reflectance[lane] * light.transmittance;
+        self.dni_j_m2 += dni_j_m2;
+        self.cosine += cosine;
+        self.lit += lit;
+        self.unblocked += unblocked;
+        self.arriving += arriving;
+        self.inside += arriving * light.intercept[lane];
+        self.miss += dni_j_m2 * miss_rad2;
+    }
+
     fn row(&self, field: &Field, mirror: usize) -> MirrorRow {
         MirrorRow {
             lit_share: self.lit / self.cosine,
