@@ -25,7 +25,9 @@ pub struct Case {
     pub air_density_kg_m3: f64,
     /// Air pressure at the site [Pa].
     pub air_pressure_pa: f64,
-    /// Root mean square of the wind speed at 10 m while light is collected, weighted by DNI [m/s].
+    /// Fourth root of the mean fourth power of the wind speed at 10 m while light is collected,
+    /// weighted by DNI [m/s]: errors grow with the square of speed, so this gives their root mean
+    /// square.
     pub collecting_wind_m_s: f64,
     /// Sum of DNI over the whole year, whatever the wind and the sun's height [J/m²].
     pub whole_dni_j_m2: f64,
@@ -97,15 +99,57 @@ fn calm_hours_only(mut weather: WeatherYear, operating_wind_m_s: f64) -> Weather
     weather
 }
 
-/// Root mean square wind speed, hours weighted by their DNI.
+/// Least wind that parts are sized for, for years without wind [m/s].
+const STILL_AIR_M_S: f64 = 0.1;
+
+/// Fourth root of the mean fourth power of wind speed, hours weighted by their DNI.
 fn collecting_wind_m_s(weather: &WeatherYear) -> f64 {
     let hours = weather.dni_w_m2.iter().zip(&weather.wind_speed_m_s);
     let (weight, sum) = hours.fold((0.0, 0.0), |(weight, sum), (dni, wind)| {
-        (weight + dni, sum + dni * wind * wind)
+        let square = wind * wind;
+        (weight + dni, sum + dni * square * square)
     });
-    if weight > 0.0 {
-        (sum / weight).sqrt()
-    } else {
-        0.0
+    let mean = if weight > 0.0 { sum / weight } else { 0.0 };
+    mean.sqrt().sqrt().max(STILL_AIR_M_S)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn weather(dni_w_m2: &[f64], wind_speed_m_s: &[f64]) -> WeatherYear {
+        WeatherYear {
+            utc_offset_h: 0.0,
+            year: 2022,
+            dni_w_m2: dni_w_m2.to_vec(),
+            air_temperature_k: vec![290.0; dni_w_m2.len()],
+            wind_speed_m_s: wind_speed_m_s.to_vec(),
+            notes: Vec::new(),
+        }
+    }
+
+    /// Wind pressure goes with v², so its root mean square over hours at 3 and 6 m/s is that of
+    /// ((3⁴ + 6⁴)/2)^¼ = 5.122 m/s, not of the root mean square speed 4.743 m/s.
+    #[test]
+    fn collecting_wind_gives_the_root_mean_square_pressure() {
+        let even = collecting_wind_m_s(&weather(&[500.0, 500.0], &[3.0, 6.0]));
+        let pressure_rms = ((9.0_f64 * 9.0 + 36.0 * 36.0) / 2.0).sqrt();
+        assert!((even * even - pressure_rms).abs() < 1e-12);
+        let sunny_calm = collecting_wind_m_s(&weather(&[900.0, 100.0, 0.0], &[3.0, 6.0, 25.0]));
+        assert!(sunny_calm < even);
+    }
+
+    #[test]
+    fn a_year_without_wind_still_sizes_parts() {
+        assert_eq!(
+            collecting_wind_m_s(&weather(&[500.0], &[0.0])),
+            STILL_AIR_M_S
+        );
+    }
+
+    #[test]
+    fn no_sun_counts_in_hours_too_windy_to_operate() {
+        let year = calm_hours_only(weather(&[500.0, 600.0], &[11.9, 12.1]), 12.0);
+        assert_eq!(year.dni_w_m2, [500.0, 0.0]);
     }
 }

@@ -10,13 +10,15 @@ use structure::{StringParts, TowerParts};
 
 use crate::bill::DRIVES_PER_STRING;
 use crate::case::Case;
-use crate::evaluate::{Scratch, build, place, run, shine, size_plant};
+use crate::evaluate::{Scratch, build, run, size_plant};
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::Field;
 use crate::margins::Margins;
 use crate::motion::{beam_miss_rad2, vector};
+use crate::site::place;
+use crate::year_light::shine;
 
 /// A design in full.
 pub struct Detail {

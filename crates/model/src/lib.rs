@@ -19,7 +19,9 @@ mod inputs;
 mod light;
 mod margins;
 mod motion;
+mod site;
 mod summary;
+mod year_light;
 
 pub use case::{Case, CaseError};
 pub use detail::{Detail, MirrorRow, detail};
@@ -28,3 +30,7 @@ pub use fidelity::Fidelity;
 pub use infeasible::Infeasible;
 pub use margins::{MARGINS, Margins};
 pub use summary::Summary;
+
+/// Version of the physics and of the layout of a [`Summary`]: raised with every change that gives
+/// other numbers for the same case and design, so that kept evaluations are never taken for new.
+pub const MODEL_VERSION: u32 = 1;

@@ -134,6 +134,38 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
     }
 }
 
+/// What every string of a field could earn if it stood alone, by its middle mirror under eight suns
+/// of the table: enough to leave hopeless places out.
+#[must_use]
+pub fn first_glance(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<f64> {
+    let alone = Neighbourhood::of_mirrors(field.plan, LOWEST_SHADING_SUN_RAD, []);
+    let (suns, weights) = eight_suns(table);
+    let strings = field.plan.strings.iter().enumerate();
+    strings
+        .map(|(string, row)| {
+            let middle = row.reference_mirror() - row.first_mirror;
+            let sums = field.light(&alone, string, [middle], &suns, stance);
+            let light = sums.steps_m2[STEPS - 1].iter().zip(&weights);
+            light.map(|(area_m2, weight)| area_m2 * weight).sum()
+        })
+        .collect()
+}
+
+/// One sun of each block of the table, with the block's DNI.
+fn eight_suns(table: &SunTable) -> (LaneVec3, [f64; LANES]) {
+    let mut suns = [[0.0; LANES]; 3];
+    let mut weights = [0.0; LANES];
+    for (lane, block) in table.direction.iter().enumerate() {
+        for (axis, values) in block.iter().enumerate() {
+            suns[axis][lane] = values[LANES / 2];
+        }
+        weights[lane] = table.dni_j_m2[lane * LANES..(lane + 1) * LANES]
+            .iter()
+            .sum();
+    }
+    (suns, weights)
+}
+
 /// What two of its mirrors say of a string.
 #[derive(Clone, Copy, Debug)]
 pub struct Spoken {

@@ -1,0 +1,138 @@
+//! The field on its site: candidates laid, the best places kept, drives set.
+
+use drive::{Drives, Mechanism};
+use field::{Places, Plan, StringField};
+use optics::{Aperture, Mirrors};
+use scenario::{Design, StringsDesign};
+use structure::StringParts;
+
+use crate::case::Case;
+use crate::evaluate::Scratch;
+use crate::infeasible::Infeasible;
+use crate::inputs;
+use crate::light::{self, Field, Spoken};
+use crate::margins::Margins;
+use crate::motion::{Motion, motion};
+
+/// Candidate places looked at closely, for each one wanted.
+const PLACES_PER_STRING: f64 = 1.4;
+
+/// Strings whose motion is looked at.
+const MOTION_STRINGS: usize = 12;
+
+/// A field on its site, ready for light.
+pub(crate) struct Sited {
+    pub plan: Plan,
+    pub drives: Drives,
+    pub motion: Motion,
+    pub mirrors: Mirrors,
+    pub aperture: Aperture,
+    /// What each string would earn by its spokesmen, among all candidates.
+    pub spoken: Vec<Spoken>,
+}
+
+impl Sited {
+    pub fn field(&self) -> Field<'_> {
+        Field {
+            plan: &self.plan,
+            drives: &self.drives,
+            mirrors: &self.mirrors,
+            aperture: &self.aperture,
+        }
+    }
+}
+
+/// Lays candidates, keeps the places that earn most and looks at their motion.
+pub(crate) fn place(
+    case: &Case,
+    design: &Design,
+    strings: &StringsDesign,
+    parts: &StringParts,
+    margins: &mut Margins,
+    scratch: &mut Scratch,
+) -> Result<Sited, Infeasible> {
+    let layout = inputs::string_field(case, design, strings);
+    let mut places = candidates(&layout, strings.count, margins)?;
+    let aperture = inputs::aperture(case, design);
+    let aims = inputs::aim_spread(case, strings, &aperture);
+    field::spread_aims(&mut places.plan, &aims);
+    let mechanism = inputs::mechanism(case, strings, parts);
+    let mirrors = inputs::mirrors(case, strings, parts);
+    let lit = Lit {
+        case,
+        mechanism: &mechanism,
+        mirrors: &mirrors,
+        aperture: &aperture,
+    };
+    let wanted = strings.count as usize;
+    let places = lit.promising(places, wanted, scratch);
+    let spoken = lit.ask(&places.plan, scratch);
+    let earned: Vec<f64> = spoken.iter().map(Spoken::earned_j).collect();
+    let chosen = field::best_places(&earned, wanted);
+    let plan = field::take(&places, &chosen);
+    let drives = Drives::prepare(&plan, &mechanism);
+    let looked_at = light::even_sample(plan.strings.len(), MOTION_STRINGS);
+    let motion = motion(&plan, &drives, &case.sun, &looked_at, &mut scratch.stance);
+    margins.set_panel_clash(motion.clash_margin.min(1.0));
+    Infeasible::check(margins)?;
+    Ok(Sited {
+        plan,
+        drives,
+        motion,
+        mirrors,
+        aperture,
+        spoken: chosen.iter().map(|&string| spoken[string]).collect(),
+    })
+}
+
+/// What the light of any plan of a design depends on.
+struct Lit<'a> {
+    case: &'a Case,
+    mechanism: &'a Mechanism,
+    mirrors: &'a Mirrors,
+    aperture: &'a Aperture,
+}
+
+impl Lit<'_> {
+    fn look<T>(&self, plan: &Plan, look: impl FnOnce(&Field) -> T) -> T {
+        look(&Field {
+            plan,
+            drives: &Drives::prepare(plan, self.mechanism),
+            mirrors: self.mirrors,
+            aperture: self.aperture,
+        })
+    }
+
+    /// Leaves out the places that a first glance finds hopeless.
+    fn promising(&self, places: Places, wanted: usize, scratch: &mut Scratch) -> Places {
+        let kept = (PLACES_PER_STRING * wanted as f64) as usize;
+        if places.plan.strings.len() <= kept {
+            return places;
+        }
+        let glance = self.look(&places.plan, |field| {
+            light::first_glance(field, &self.case.sun, &mut scratch.stance)
+        });
+        Places {
+            plan: field::take(&places, &field::best_places(&glance, kept)),
+        }
+    }
+
+    fn ask(&self, plan: &Plan, scratch: &mut Scratch) -> Vec<Spoken> {
+        self.look(plan, |field| {
+            light::spokesmen(field, &self.case.sun, &mut scratch.stance)
+        })
+    }
+}
+
+fn candidates(
+    layout: &StringField,
+    wanted: u32,
+    margins: &mut Margins,
+) -> Result<Places, Infeasible> {
+    let places = field::candidates(layout)
+        .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
+    let found = places.plan.strings.len();
+    margins.set_places(found as f64 / f64::from(wanted) - 1.0);
+    Infeasible::check(margins)?;
+    Ok(places)
+}

@@ -1,0 +1,76 @@
+//! Light of the year, as closely as asked for, and what each hour brings of it.
+
+use plant::HourIn;
+
+use crate::case::Case;
+use crate::evaluate::Scratch;
+use crate::fidelity::Fidelity;
+use crate::light::{self, Chain, HourLight, NodeLight};
+use crate::site::Sited;
+
+const SECONDS_PER_HOUR: f64 = 3600.0;
+
+/// Light of the year, as closely as asked for.
+pub(crate) enum YearLight {
+    /// At the node suns, with hours in between.
+    Nodes(Box<NodeLight>),
+    /// In every hour.
+    Hours(Vec<HourLight>),
+}
+
+pub(crate) fn shine(
+    case: &Case,
+    site: &Sited,
+    fidelity: Fidelity,
+    scratch: &mut Scratch,
+) -> YearLight {
+    let field = site.field();
+    match fidelity {
+        Fidelity::Search => {
+            let light = light::sampled(&field, &case.sun, &site.spoken, &mut scratch.stance);
+            YearLight::Nodes(Box::new(light))
+        }
+        Fidelity::Every => {
+            let each = light::each_string(&field, &case.sun);
+            YearLight::Nodes(Box::new(light::whole(&each)))
+        }
+        Fidelity::Hours => YearLight::Hours(light::every_hour(&field, &case.sun)),
+    }
+}
+
+impl YearLight {
+    /// Year's energy after each step of the chain [J].
+    pub fn chain_j(&self, case: &Case) -> Chain {
+        match self {
+            Self::Nodes(light) => light.chain_j(&case.sun),
+            Self::Hours(hours) => {
+                let mut chain = Chain::default();
+                for (hour, dni_w_m2) in hours.iter().zip(&case.weather.dni_w_m2) {
+                    for (sum, area_m2) in chain.iter_mut().zip(hour.steps_m2) {
+                        *sum += area_m2 * dni_w_m2 * SECONDS_PER_HOUR;
+                    }
+                }
+                chain
+            }
+        }
+    }
+
+    /// What hour `hour` brings to the receiver.
+    pub fn hour(&self, case: &Case, hour: usize) -> HourIn {
+        let dni_w_m2 = case.weather.dni_w_m2[hour];
+        let (area_m2, peak_suns) = match self {
+            _ if dni_w_m2 <= 0.0 => (0.0, 0.0),
+            Self::Nodes(light) => (
+                case.sun.at_hour(hour, light.last_step_m2()),
+                case.sun.at_hour(hour, &light.peak_suns),
+            ),
+            Self::Hours(hours) => (hours[hour].last_step_m2(), hours[hour].peak_suns),
+        };
+        HourIn {
+            aperture_power_w: area_m2.max(0.0) * dni_w_m2,
+            peak_flux_w_m2: peak_suns.max(0.0) * dni_w_m2,
+            air_temperature_k: case.weather.air_temperature_k[hour],
+            wind_speed_m_s: case.weather.wind_speed_m_s[hour],
+        }
+    }
+}
