@@ -38,7 +38,7 @@ pub struct HourOut {
     pub convected_w: f64,
     /// Lost through the insulation.
     pub conducted_w: f64,
-    /// Spent on warming receiver and loop up.
+    /// Spent on warming receiver and pipes up after a rest.
     pub start_w: f64,
     /// Heat that leaves the receiver in the fluid.
     pub receiver_out_w: f64,

@@ -19,6 +19,7 @@ mod size;
 mod steam;
 mod store;
 mod totals;
+mod warmth;
 mod year;
 
 pub use demand::{Demand, HOURS_PER_YEAR, Shifts};

@@ -63,7 +63,8 @@ pub struct Receiver {
     pub insulation_thickness_m: f64,
     /// Conductivity of the insulation, W/(m K).
     pub insulation_conductivity_w_m_k: f64,
-    /// Heat that warms the cold receiver and its loop up, per area of panel, J/m².
+    /// Heat that warms the cold receiver and the water in it up, per area of panel, J/m²; pipes are
+    /// counted apart.
     pub start_energy_j_m2: f64,
     /// Time without sun after which the receiver is quite cold, s.
     pub cooling_time_s: f64,

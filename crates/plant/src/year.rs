@@ -3,7 +3,9 @@
 use crate::hour::{HourIn, HourOut, SECONDS_PER_HOUR};
 use crate::loss_table::LossTable;
 use crate::receiver::{HotReceiver, Receiver, Surroundings};
+use crate::size::Pipe;
 use crate::totals::YearTotals;
+use crate::warmth::{Cooling, Debt};
 use crate::{Demand, Process, Store};
 
 /// The loop between receiver and steam generator.
@@ -15,7 +17,8 @@ pub struct Piping {
     pub ground_run_m: f64,
     /// Pressure drop around the loop at rated flow, Pa.
     pub rated_pressure_drop_pa: f64,
-    /// Heat lost while the loop runs ÷ rated heat flow of the receiver.
+    /// Heat lost by warm pipes ÷ rated heat flow of the receiver. At rest pipes lose it too, less as
+    /// they cool, and it is made good when the loop starts again.
     pub loss_fraction: f64,
     /// Pump and motor efficiency, 0 … 1, of loop and feedwater pumps.
     pub pump_efficiency: f64,
@@ -26,6 +29,12 @@ impl Piping {
     pub(crate) fn loop_pump_w(&self, process: &Process, heat_w: f64) -> f64 {
         let flow_m3_s = heat_w / process.loop_gain_j_kg / process.loop_cold_density_kg_m3;
         self.rated_pressure_drop_pa * flow_m3_s / self.pump_efficiency
+    }
+
+    /// Electric power that feeds the steam generator for a heat flow (W), W.
+    pub(crate) fn feed_pump_w(&self, process: &Process, heat_w: f64) -> f64 {
+        process.steam_kg_s(heat_w) * process.feed_pressure_rise_pa
+            / (process.condensate_density_kg_m3 * self.pump_efficiency)
     }
 }
 
@@ -64,7 +73,7 @@ pub fn run_year(
 ) -> YearTotals {
     let plant = Plant::new(inputs);
     let mut state = State {
-        start_debt_j: plant.full_debt_j,
+        debt: plant.cooling.all_cold(),
         store_j: 0.0,
         running: false,
     };
@@ -85,8 +94,8 @@ pub fn run_year(
 
 /// What one hour hands to the next.
 struct State {
-    /// Heat still missing until receiver and loop are warm, J.
-    start_debt_j: f64,
+    /// Heat still missing until receiver and pipes are warm.
+    debt: Debt,
     store_j: f64,
     running: bool,
 }
@@ -97,7 +106,8 @@ struct Plant<'a> {
     hot: HotReceiver,
     losses: LossTable,
     aperture_m2: f64,
-    full_debt_j: f64,
+    cooling: Cooling,
+    pipe_loss_w: f64,
     least_output_w: f64,
 }
 
@@ -106,12 +116,20 @@ impl<'a> Plant<'a> {
         let receiver = &inputs.receiver;
         let fluid_k = inputs.process.receiver_fluid_temperature_k();
         let hot = HotReceiver::new(receiver, fluid_k, inputs.air_pressure_pa);
+        let pipe = Pipe::for_loop(inputs.process, &inputs.piping, receiver.rated_output_w);
+        let pipe_loss_w = inputs.piping.loss_fraction * receiver.rated_output_w;
         Self {
             inputs,
             hot,
             losses: LossTable::new(&hot, hot.absorptance * receiver.flux_limit_w_m2),
             aperture_m2: receiver.aperture_area_m2(),
-            full_debt_j: receiver.start_energy_j(),
+            cooling: Cooling {
+                receiver_j: receiver.start_energy_j(),
+                receiver_time_s: receiver.cooling_time_s,
+                pipes_j: pipe.heat_content_j(inputs.process),
+                pipes_w: pipe_loss_w,
+            },
+            pipe_loss_w,
             least_output_w: receiver.min_load_fraction * receiver.rated_output_w,
         }
     }
@@ -125,7 +143,7 @@ impl<'a> Plant<'a> {
             None
         };
         let mut out = running.unwrap_or_else(|| {
-            self.cool(state);
+            state.debt = self.cooling.rest(state.debt);
             HourOut {
                 idle_w: working_w,
                 ..HourOut::default()
@@ -143,16 +161,10 @@ impl<'a> Plant<'a> {
         if net_w <= 0.0 || net_w < self.least_output_w {
             return None;
         }
-        out.start_w = net_w.min(state.start_debt_j / SECONDS_PER_HOUR);
+        out.start_w = state.debt.pay_w(net_w);
         out.receiver_out_w = net_w - out.start_w;
         out.wall_temperature_k = self.hot.wall_at_net_k(net_w / self.aperture_m2);
-        state.start_debt_j -= out.start_w * SECONDS_PER_HOUR;
         Some(out)
-    }
-
-    fn cool(&self, state: &mut State) {
-        let cooled_j = self.full_debt_j * SECONDS_PER_HOUR / self.inputs.receiver.cooling_time_s;
-        state.start_debt_j = (state.start_debt_j + cooled_j).min(self.full_debt_j);
     }
 
     /// Heat flow left in the fluid by the sunlight accepted within the flux and power limits, W;
@@ -180,9 +192,7 @@ impl<'a> Plant<'a> {
     /// From heat in the fluid to the customer and the store.
     fn serve(&self, demand_w: f64, state: &mut State, out: &mut HourOut) {
         let store = &self.inputs.store;
-        let piping = &self.inputs.piping;
-        let pipe_w = piping.loss_fraction * self.inputs.receiver.rated_output_w;
-        out.pipe_loss_w = pipe_w.min(out.receiver_out_w);
+        out.pipe_loss_w = self.pipe_loss_w.min(out.receiver_out_w);
         let fresh_w = out.receiver_out_w - out.pipe_loss_w;
         out.store_loss_w = store.standing_loss_w(state.store_j);
         let stood_j = state.store_j - out.store_loss_w * SECONDS_PER_HOUR;
@@ -213,8 +223,7 @@ impl<'a> Plant<'a> {
         out.steam_kg_s = process.steam_kg_s(out.delivered_w);
         let load = out.receiver_out_w / receiver.rated_output_w;
         let loop_w = load * load * piping.loop_pump_w(process, out.receiver_out_w);
-        let feed_w = out.steam_kg_s * process.feed_pressure_rise_pa
-            / (process.condensate_density_kg_m3 * piping.pump_efficiency);
+        let feed_w = piping.feed_pump_w(process, out.delivered_w);
         let tracking_w = if out.aperture_power_w > 0.0 {
             self.inputs.tracking_power_w
         } else {

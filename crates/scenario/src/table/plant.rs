@@ -132,9 +132,10 @@ pub(super) static KEYS: &[Key] = &[
         "kWh/m2",
         (0.0, 50.0),
         Case(|draft, value| draft.scenario.receiver.start_energy_j_m2 = value),
-        "Heat that warms the cold receiver up, per panel area.",
+        "Heat that warms the cold receiver and the water in it up, per panel area.",
     )
-    .or("3 kWh/m2"),
+    // Tubes and headers of 100 kg/m2 with 20 kg/m2 of water, from 15 to 230 degC (computed).
+    .or("8 kWh/m2"),
     quantity(
         "receiver.cooling_time",
         Time,
@@ -231,9 +232,11 @@ pub(super) static KEYS: &[Key] = &[
         "%",
         (0.0, 20.0),
         Case(|draft, value| draft.scenario.heat.pipe_loss = value),
-        "Heat lost by pipes while the loop runs ÷ rated heat flow.",
+        "Heat lost by warm pipes ÷ rated heat flow; at rest they go on losing it while they cool.",
     )
-    .or("1.5 %"),
+    // 0.1 m of mineral wool on 390 m of 0.12 m pipe at 230 degC lose 28 kW, supports and valves half
+    // as much again: 1.1 % of 3.9 MW (computed).
+    .or("1.2 %"),
     quantity(
         "heat.pump_efficiency",
         Fraction,
@@ -249,7 +252,7 @@ pub(super) static KEYS: &[Key] = &[
         "W",
         (0.0, 1000.0),
         Case(|draft, value| draft.scenario.heat.drive_power_w = value),
-        "Mean electric power of one string's drive while it follows the sun.",
+        "Mean electric power of each of a string's two drives while it follows the sun.",
     )
     .or("4 W"),
     quantity(
