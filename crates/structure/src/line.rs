@@ -61,7 +61,8 @@ impl LineKind {
     }
 }
 
-/// Pretension kept above what the strongest operating gust takes off a strand.
+/// Pretension kept above what the strongest operating gust takes off a strand; common practice, no
+/// source.
 const PRETENSION_RESERVE: f64 = 1.1;
 
 /// What one run of a loop, from the drive to its far end, has to do.

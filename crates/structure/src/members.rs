@@ -19,11 +19,11 @@ pub struct StringLoads {
 }
 
 impl StringLoads {
-    /// Loads on a mirror at a height.
-    pub fn at(inputs: &StringInputs, height_m: f64) -> Self {
+    /// Loads on a mirror at a height, left with a tilt in stow.
+    pub fn at(inputs: &StringInputs, height_m: f64, stow_misfit_rad: f64) -> Self {
         let (wind, rules, side_m) = (&inputs.wind, &inputs.rules, inputs.panel.side_m);
         let peak = LoadCase::ALL.map(|case| {
-            case.mirror_load(wind, side_m, height_m, rules.stow_misfit_rad)
+            case.mirror_load(wind, side_m, height_m, stow_misfit_rad)
                 .scaled(rules.shelter)
         });
         let rms_pa = wind.rms_pressure_pa(height_m) * rules.shelter;
@@ -142,14 +142,19 @@ pub fn mount_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
     2.0 * MOUNT_SURPLUS * shaft_kg
 }
 
-/// Mass of one mirror's two double-ended levers; each end takes the whole moment, as it must once
-/// the other strand is slack.
+/// Double-ended levers of one mirror, one for each axis, and the bell-crank that the axis lying along
+/// the row needs between lever and line: it has the arms of a third lever.
+const LEVERS_AND_CRANK: f64 = 3.0;
+
+/// Mass of one mirror's levers and bell-crank; each arm takes the whole moment, as it must once the
+/// other strand is slack.
 pub fn levers_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
     let rules = &inputs.rules;
     let (_, moment_n_m) = greatest_case(|case| loads.peak(case).drive_moment_n_m());
-    2.0 * shaft_kg(
-        rules.wind_factor * moment_n_m,
-        2.0 * inputs.lever_m,
-        rules.steel_yield_pa,
-    )
+    LEVERS_AND_CRANK
+        * shaft_kg(
+            rules.wind_factor * moment_n_m,
+            2.0 * inputs.lever_m,
+            rules.steel_yield_pa,
+        )
 }

@@ -15,7 +15,7 @@ pub struct Masses {
     pub stars_kg: f64,
     /// Mounts.
     pub mounts_kg: f64,
-    /// Levers.
+    /// Levers and bell-cranks.
     pub levers_kg: f64,
     /// Strands of both loops.
     pub lines_kg: f64,
@@ -140,7 +140,7 @@ struct SizedString<'a> {
     transmission: Transmission,
 }
 
-/// Legs of a frame, and their length over the height: they stand astride.
+/// Legs of a frame, and their length over the height: they stand astride; common practice, no source.
 const FRAME_LEGS: usize = 2;
 const LEG_SLANT: f64 = 1.1;
 /// Arms on a frame for each loop.
@@ -148,8 +148,10 @@ const ARMS_PER_LOOP: f64 = 2.0;
 
 impl<'a> SizedString<'a> {
     fn of(inputs: &'a StringInputs) -> Self {
-        let top_loads = StringLoads::at(inputs, inputs.top_height_m());
-        let mean_loads = StringLoads::at(inputs, inputs.mean_height_m());
+        let worst_rad = inputs.rules.stow_misfit_rad;
+        let top_loads = StringLoads::at(inputs, inputs.top_height_m(), worst_rad);
+        let mean_rad = inputs.mean_stow_misfit_rad();
+        let mean_loads = StringLoads::at(inputs, inputs.mean_height_m(), mean_rad);
         let star = Star::of(inputs).size(&top_loads);
         let mount_kg = mount_kg(inputs, &top_loads);
         let levers_kg = levers_kg(inputs, &top_loads);

@@ -10,7 +10,7 @@ use crate::{Chs, LoadCase, MirrorLoad, Stock};
 const LEAST_DEPTH_M: f64 = 0.8;
 /// Deepest a post is set with light equipment; common practice, no source.
 const GREATEST_DEPTH_M: f64 = 3.0;
-/// Classes of height that the posts of a rising string are bought in.
+/// Classes of height that the posts of a rising string are bought in; common practice, no source.
 const CLASSES: usize = 4;
 
 /// Posts of one class, all sized for the tallest of them.
@@ -106,7 +106,7 @@ impl PostClass {
         let heights_m = || mirrors.clone().map(|mirror| inputs.height_m(mirror));
         let top_m = heights_m().fold(0.0, f64::max);
         let mean_m = heights_m().sum::<f64>() / count as f64;
-        let loads = StringLoads::at(inputs, top_m);
+        let loads = StringLoads::at(inputs, top_m, rules.stow_misfit_rad);
         let stock = Stock::lightest(|section| {
             let strength = Demand::hardest_case(|case| {
                 rules.wind_factor * loads.peak(case).overturning_n_m(top_m)

@@ -12,7 +12,8 @@ pub struct Rules {
     pub wind_factor: f64,
     /// Wind load over that on an isolated mirror; 1 for edge rows.
     pub shelter: f64,
-    /// Tilt that the offsets leave the worst mirror with in stow.
+    /// Tilt that the offsets leave the mirrors at a string's ends with in stow; a string's mean is
+    /// half of it.
     pub stow_misfit_rad: f64,
     /// Root mean square turn of a post's head that operating wind may cause.
     pub sway_limit_rad: f64,
@@ -140,6 +141,11 @@ impl StringInputs {
         let last = self.mirrors.saturating_sub(1);
         self.height_m(last)
             .max(self.height_m(last.saturating_sub(1)))
+    }
+
+    /// Mean tilt over the string that the offsets leave in stow: they grow evenly from its middle.
+    pub(crate) const fn mean_stow_misfit_rad(&self) -> f64 {
+        0.5 * self.rules.stow_misfit_rad
     }
 
     /// Mean height of the mirrors' centres.

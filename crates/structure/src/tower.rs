@@ -57,11 +57,11 @@ const SLICES: usize = 24;
 const CONCRETE_N_M3: f64 = 24e3;
 const BLOCK_DEPTH_SHARE: f64 = 0.25;
 
-/// Mass of a receiver with frame and housing, by absorber and housing area, kg; common practice, no
-/// source.
+/// Mass on top of a tower: a receiver with its water, supports and platform at half as much again as
+/// itself, and its housing, by area; common practice, no source.
 #[must_use]
-pub const fn head_mass_kg(absorber_area_m2: f64, housing_area_m2: f64) -> f64 {
-    120.0 * absorber_area_m2 + 80.0 * housing_area_m2
+pub const fn head_mass_kg(receiver_kg: f64, housing_area_m2: f64) -> f64 {
+    1.5 * receiver_kg + 80.0 * housing_area_m2
 }
 
 /// Forces on the shaft above a section, growing from the head down.

@@ -96,7 +96,7 @@ impl Moments {
         let peak_n_m = LoadCase::ALL.map(|case| {
             let lever = match case {
                 LoadCase::Operate | LoadCase::DriveToStow => 1.0,
-                LoadCase::Survive => libm::sin(inputs.rules.stow_misfit_rad),
+                LoadCase::Survive => libm::sin(inputs.mean_stow_misfit_rad()),
             };
             at_once * loads.peak(case).drive_moment_n_m() + lever * upright_n_m
         });

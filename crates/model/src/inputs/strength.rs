@@ -6,8 +6,8 @@ use structure::{Glass, Panel, Rules, StringInputs, Terrain, TowerInputs, Wind, h
 
 use crate::case::Case;
 
-/// Depth of the receiver's box over its width, for the wind and the housing (common practice, no
-/// source).
+/// Width and height of the receiver's box over those of its aperture, for the wind; surface of a
+/// cavity's housing over that of its inside (common practice, no source).
 const HEAD_MARGIN: f64 = 1.3;
 
 /// One string to be sized.
@@ -33,6 +33,7 @@ pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> S
             sway_limit_rad: strings.give_rad,
             twist_limit_rad: strings.give_rad,
             star_droop_limit_rad: strings.give_rad,
+            stow_misfit_rad: stow_misfit_rad(nearest_slant_m(case, design, strings), strings),
             ..Rules::customary()
         },
     }
@@ -42,6 +43,14 @@ pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> S
 fn nearest_slant_m(case: &Case, design: &Design, strings: &StringsDesign) -> f64 {
     let inner_m = case.scenario.strings.inner_radius_ratio * design.aim_height_m;
     libm::hypot(inner_m, design.aim_height_m - strings.mount_height_m)
+}
+
+/// Offset of a string's end mirrors against its middle, where strings stand nearest: half the angle
+/// under which the aim point sees half the string, at most.
+fn stow_misfit_rad(slant_m: f64, strings: &StringsDesign) -> f64 {
+    let pitch_m = strings.pitch_ratio * strings.side_m;
+    let half_length_m = 0.5 * (f64::from(strings.mirrors) - 1.0) * pitch_m;
+    0.5 * libm::atan2(half_length_m, slant_m)
 }
 
 fn wind(case: &Case) -> Wind {
@@ -76,7 +85,7 @@ fn terrain(roughness_m: f64) -> Terrain {
 pub fn tower_inputs(case: &Case, design: &Design, parts: &PlantParts) -> TowerInputs {
     TowerInputs {
         height_m: design.aim_height_m,
-        head_mass_kg: head_mass_kg(parts.receiver_panel_area_m2, housing_area_m2(case, design)),
+        head_mass_kg: head_mass_kg(parts.receiver_mass_kg, housing_area_m2(case, design)),
         head_area_m2: HEAD_MARGIN
             * HEAD_MARGIN
             * design.aperture_width_m
@@ -97,5 +106,37 @@ pub fn housing_area_m2(case: &Case, design: &Design) -> f64 {
         scenario::ReceiverKind::Cavity => {
             HEAD_MARGIN * case.scenario.receiver.cavity_inside_ratio * aperture_m2
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 15 mirrors 1.2 m apart, 48 m from the aim point: the last one is 8.4 m off the middle, which
+    /// the aim point sees under 0.173 rad; a mirror turns by half of that.
+    #[test]
+    fn long_strings_stow_worse() {
+        let strings = StringsDesign {
+            mirrors: 15,
+            side_m: 1.0,
+            pitch_ratio: 1.2,
+            ..StringsDesign::default()
+        };
+        assert!((stow_misfit_rad(48.0, &strings) - 0.0866).abs() < 1e-4);
+        let one = StringsDesign {
+            mirrors: 1,
+            ..strings
+        };
+        assert_eq!(stow_misfit_rad(48.0, &one), 0.0);
+    }
+
+    /// EN 1991-1-4, table 4.1 (from memory): open country is constant below 2 m, suburbs below 5 m.
+    #[test]
+    fn terrain_takes_the_least_height_of_the_nearest_category() {
+        assert_eq!(terrain(0.03).least_height_m, 2.0);
+        assert_eq!(terrain(0.3).least_height_m, 5.0);
+        assert_eq!(terrain(0.005).least_height_m, 1.0);
+        assert_eq!(terrain(0.03).roughness_m, 0.03);
     }
 }
