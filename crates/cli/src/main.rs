@@ -1,3 +1,57 @@
-//! Command line of tautfield.
+//! Command line of tautfield: from a scenario file to what a delivered kilowatt-hour costs.
+//!
+//! ```text
+//! file + overrides + weather ─> Inputs ─┬─> check: every value and where it came from
+//!                                       ├─> price: one design, its energy, bill and money
+//!                                       └─> search ─> run folder ─> tables, charts, summary
+//! ```
 
-fn main() {}
+mod args;
+mod cautions;
+mod chain;
+mod charts;
+mod check;
+mod clock;
+mod cost_parts;
+mod draw;
+mod evaluated;
+mod exit;
+mod facts;
+mod failure;
+mod inputs;
+mod interrupt;
+mod json;
+mod manifest;
+mod output;
+mod price;
+mod problem;
+mod progress;
+mod run;
+mod search;
+mod sweep;
+mod tables;
+mod text;
+mod weather;
+
+use clap::Parser;
+
+use crate::args::{Arguments, Verb};
+use crate::exit::Exit;
+use crate::failure::Failure;
+
+fn main() -> std::process::ExitCode {
+    let ended = carry_out(&Arguments::parse());
+    output::conclude(ended).into()
+}
+
+fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
+    arguments.limit_threads()?;
+    match &arguments.verb {
+        Verb::New => output::data(&scenario::starter()),
+        Verb::Schema => output::data(&format!("{:#}\n", scenario::schema())),
+        Verb::Check(asked) => check::check(asked),
+        Verb::Price(asked) => price::price(asked),
+        Verb::Search(asked) => search::search(asked),
+        Verb::Draw(asked) => draw::draw(asked),
+    }
+}

@@ -1,6 +1,6 @@
 //! The space of designs: opened values as whole numbers of steps.
 
-use quantity::{Decimal, Reading, Unit};
+use quantity::{Decimal, Reading, Unit, accepted_units};
 
 use crate::Design;
 use crate::key::{Key, Kind, Put};
@@ -140,6 +140,22 @@ impl Variable {
             Value::Whole(number) => Some(f64::from(number)),
             _ => None,
         }
+    }
+
+    /// The unit of [`Variable::si`], "1" for shares; `None` for whole numbers and words.
+    #[must_use]
+    pub fn si_unit(&self) -> Option<&'static str> {
+        let Kind::Quantity(measure, _) = &self.key.kind else {
+            return None;
+        };
+        let one = Decimal::parse("1").ok()?;
+        let is_si = |unit: &&&str| {
+            Unit::parse(unit, measure.dimension).is_ok_and(|unit| unit.to_si(one) == 1.0)
+        };
+        accepted_units(measure.dimension)
+            .iter()
+            .find(is_si)
+            .copied()
     }
 
     pub(crate) fn value(&self, index: u32) -> Value {

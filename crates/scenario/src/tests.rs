@@ -114,6 +114,25 @@ fn steps_land_on_the_decimal_written() {
 }
 
 #[test]
+fn every_opened_quantity_has_a_unit_of_si() {
+    let scenario = demo();
+    let variables = scenario.space.variables();
+    for variable in variables.iter().filter(|one| one.si(0).is_some()) {
+        let is_whole = ["strings.count", "strings.mirrors"].contains(&variable.path());
+        assert_eq!(variable.si_unit().is_none(), is_whole, "{variable:?}");
+    }
+    let unit_of = |path: &str| {
+        let found = variables.iter().find(|one| one.path() == path).unwrap();
+        found.si_unit()
+    };
+    assert_eq!(unit_of("strings.side"), Some("m"));
+    assert_eq!(unit_of("strings.pitch_ratio"), Some("1"));
+    assert_eq!(unit_of("strings.aim_spread"), Some("1"));
+    assert_eq!(unit_of("storage.capacity"), Some("J"));
+    assert_eq!(unit_of("strings.mirrors"), None);
+}
+
+#[test]
 fn a_range_keeps_the_unit_it_is_written_in() {
     let side = r#"{ from = "24 in", to = "60 in", step = "0.5 in", start = "37.5 in" }"#;
     let scenario = load_with(&[("strings.side", side)]).unwrap();

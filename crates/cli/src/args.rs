@@ -1,0 +1,194 @@
+//! What is typed.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use model::Fidelity;
+
+use crate::exit;
+use crate::failure::Failure;
+
+/// Finds, for a field of strings of small mirrors around a tower, the cheapest delivered
+/// kilowatt-hour over a year.
+#[derive(Debug, Parser)]
+#[command(version, max_term_width = 100, after_help = exit::HELP)]
+pub struct Arguments {
+    /// Threads to work with [default: one for each core]; results never depend on them.
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1024))]
+    threads: Option<u32>,
+    /// What to do.
+    #[command(subcommand)]
+    pub verb: Verb,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Print a commented scenario to start from.
+    New,
+    /// Check a scenario and its weather; print every value with its unit and origin.
+    Check(CheckArgs),
+    /// Price one design: its energy, bill, money and carbon.
+    Price(PriceArgs),
+    /// Search for the cheapest design; write tables and charts into a run folder.
+    Search(SearchArgs),
+    /// Draw the charts of a finished run folder again.
+    Draw(DrawArgs),
+    /// Print the JSON schema of scenario files.
+    Schema,
+}
+
+/// Values laid over the scenario.
+#[derive(Clone, Debug, Args)]
+pub struct Settings {
+    /// Lay a value over the scenario, such as strings.side="30 in"; may be repeated.
+    #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
+    pub set: Vec<(String, String)>,
+}
+
+/// What `check` is asked for.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The scenario file.
+    pub file: PathBuf,
+    #[command(flatten)]
+    pub settings: Settings,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What `price` is asked for.
+#[derive(Debug, Args)]
+#[group(id = "subject", required = true, multiple = false, args = ["file", "design"])]
+pub struct PriceArgs {
+    /// The scenario file; opened values take their start.
+    pub file: Option<PathBuf>,
+    /// A design of a finished search instead: its run folder and its row in designs.parquet.
+    #[arg(long, value_name = "RUN#ROW", value_parser = run_and_row)]
+    pub design: Option<(PathBuf, u32)>,
+    #[command(flatten)]
+    pub settings: Settings,
+    /// How closely to look at the light.
+    #[arg(long, value_enum, default_value_t = Closeness::Every)]
+    pub fidelity: Closeness,
+    /// Print every line of the bill with its rate, range and source.
+    #[arg(long)]
+    pub items: bool,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// How closely to look at the light.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Closeness {
+    /// Some strings at 64 suns, as a search looks.
+    Search,
+    /// Every string at 64 suns.
+    Every,
+    /// Every string in every hour.
+    Hours,
+}
+
+/// What `search` is asked for.
+#[derive(Debug, Args)]
+pub struct SearchArgs {
+    /// The scenario file.
+    pub file: PathBuf,
+    /// The run folder; a search stopped in it is taken up again.
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    #[command(flatten)]
+    pub settings: Settings,
+    /// Designs to evaluate in all; overrides search.total.
+    #[arg(long, value_name = "N")]
+    pub total: Option<u32>,
+    /// Seed of the search; overrides search.seed.
+    #[arg(long, value_name = "N")]
+    pub seed: Option<u32>,
+    /// Print the summary as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What `draw` is asked for.
+#[derive(Debug, Args)]
+pub struct DrawArgs {
+    /// The run folder of a finished search.
+    pub run: PathBuf,
+}
+
+impl Arguments {
+    /// Keeps to the number of threads asked for.
+    pub fn limit_threads(&self) -> Result<(), Failure> {
+        let Some(threads) = self.threads else {
+            return Ok(());
+        };
+        rayon::ThreadPoolBuilder::new()
+            .num_threads(threads as usize)
+            .build_global()
+            .map_err(|error| Failure::Threads(error.to_string()))
+    }
+}
+
+impl SearchArgs {
+    /// All values laid over the scenario; what has a flag of its own comes last and wins.
+    pub fn overrides(&self) -> Vec<(String, String)> {
+        let flags = [("search.total", self.total), ("search.seed", self.seed)];
+        let given = flags
+            .into_iter()
+            .filter_map(|(key, value)| Some((key.to_owned(), value?.to_string())));
+        self.settings.set.iter().cloned().chain(given).collect()
+    }
+}
+
+impl From<Closeness> for Fidelity {
+    fn from(closeness: Closeness) -> Self {
+        match closeness {
+            Closeness::Search => Self::Search,
+            Closeness::Every => Self::Every,
+            Closeness::Hours => Self::Hours,
+        }
+    }
+}
+
+fn setting(text: &str) -> Result<(String, String), String> {
+    let (key, value) = text
+        .split_once('=')
+        .ok_or_else(|| "write KEY=VALUE, such as strings.side=\"30 in\"".to_owned())?;
+    Ok((key.trim().to_owned(), value.trim().to_owned()))
+}
+
+fn run_and_row(text: &str) -> Result<(PathBuf, u32), String> {
+    let wrong = || "write RUN#ROW, such as runs/first#137".to_owned();
+    let (run, row) = text.rsplit_once('#').ok_or_else(wrong)?;
+    Ok((PathBuf::from(run), row.parse().map_err(|_| wrong())?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_command_line_holds_together() {
+        use clap::CommandFactory;
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn a_setting_is_split_at_the_first_equals_sign() {
+        let opened = r#"strings.side={ from = "1 m", to = "2 m" }"#;
+        let (key, value) = setting(opened).unwrap();
+        assert_eq!(key, "strings.side");
+        assert_eq!(value, r#"{ from = "1 m", to = "2 m" }"#);
+        assert!(setting("strings.side").is_err());
+    }
+
+    #[test]
+    fn a_row_is_what_follows_the_last_hash() {
+        assert_eq!(run_and_row("a#b#7"), Ok((PathBuf::from("a#b"), 7)));
+        assert!(run_and_row("runs/first").is_err());
+        assert!(run_and_row("runs/first#best").is_err());
+    }
+}

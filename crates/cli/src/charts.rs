@@ -1,0 +1,157 @@
+//! Results as charts of the run folder.
+
+use ledger::J_PER_KWH;
+use model::Detail;
+use report::chart::{
+    Calendar, ChainStep, Chart, DesignPoint, FieldPlan, FrontChart, LightChain, MoneyChart,
+    MoneyItem, PlanString, Sector,
+};
+use report::{Data, ReportError, Table};
+use scenario::{FieldDesign, Scenario};
+
+use crate::chain;
+use crate::evaluated::Evaluated;
+use crate::inputs::Inputs;
+use crate::sweep;
+
+/// What the charts are drawn from.
+pub struct Shown<'a> {
+    /// Scenario and weather.
+    pub inputs: &'a Inputs,
+    /// Every design asked for.
+    pub designs: &'a Table,
+    /// The front.
+    pub front: &'a Table,
+    /// The best design and its hours and mirrors, if any is feasible.
+    pub best: Option<(&'a Evaluated, &'a Detail)>,
+}
+
+/// Every chart with its name.
+pub fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
+    let scenario = &shown.inputs.scenario;
+    let best = shown.best.map(|(best, _)| best);
+    let detail = shown.best.map(|(_, detail)| detail);
+    Ok(vec![
+        ("front", front(shown).draw()?),
+        ("field", field(scenario, shown.best).draw()?),
+        ("light", light(best).draw()?),
+        ("money", money(scenario, best).draw()?),
+        (
+            "mirrors_per_string",
+            sweep::mirrors_per_string(shown.inputs, best).draw()?,
+        ),
+        ("delivered_heat", delivered(detail).draw()?),
+    ])
+}
+
+fn front(shown: &Shown<'_>) -> FrontChart {
+    let rows = shown.designs.column("row").map_or(0, Data::len);
+    let number = |name: &str, row: usize| match shown.designs.column(name) {
+        Some(Data::Number(values)) => values[row],
+        _ => None,
+    };
+    let on_front = match shown.front.column("row") {
+        Some(Data::Count(rows)) => rows.as_slice(),
+        _ => &[],
+    };
+    let point = |row: usize| {
+        Some(DesignPoint {
+            cost_per_kwh: number("cost_per_kwh", row)?,
+            capital: number("capital", row)?,
+            carbon_g_kwh: number("carbon_g_kwh", row)?,
+            on_front: on_front.contains(&Some(row as u32)),
+        })
+    };
+    let designs: Vec<DesignPoint> = (0..rows).filter_map(point).collect();
+    FrontChart {
+        currency: shown.inputs.scenario.currency.clone(),
+        not_feasible: rows - designs.len(),
+        designs,
+    }
+}
+
+fn field(scenario: &Scenario, best: Option<(&Evaluated, &Detail)>) -> FieldPlan {
+    let strings = &scenario.strings;
+    let (mirrors_per_string, panel_width_m) = best.map_or((0, 1.0), |(best, _)| {
+        let FieldDesign::Strings(strings) = &best.design.field;
+        (strings.mirrors, strings.side_m)
+    });
+    FieldPlan {
+        strings: best.map_or_else(Vec::new, |(_, detail)| plan_strings(detail)),
+        mirrors_per_string,
+        panel_width_m,
+        sector: Sector {
+            centre_azimuth_rad: strings.sector_centre_rad,
+            half_rad: strings.sector_half_rad,
+        },
+    }
+}
+
+fn plan_strings(detail: &Detail) -> Vec<PlanString> {
+    let plan = &detail.plan;
+    let string = |row: usize| {
+        let mirrors = plan.strings[row].mirrors();
+        let bearing_rad = plan.strings[row].bearing_rad;
+        let along = [libm::sin(bearing_rad), libm::cos(bearing_rad)];
+        let edge = |mirror: usize, side: f64| {
+            let half_m = side * plan.width_m[mirror] / 2.0;
+            [
+                plan.x_m[mirror] + half_m * along[0],
+                plan.y_m[mirror] + half_m * along[1],
+            ]
+        };
+        let area_m2: f64 = mirrors.clone().map(|mirror| plan.area_m2(mirror)).sum();
+        let light_j: f64 = detail.mirrors[mirrors.clone()]
+            .iter()
+            .map(|mirror| mirror.aperture_j)
+            .sum();
+        PlanString {
+            ends_m: [edge(mirrors.start, -1.0), edge(mirrors.end - 1, 1.0)],
+            light_kwh_m2: light_j / J_PER_KWH / area_m2,
+        }
+    };
+    (0..plan.strings.len()).map(string).collect()
+}
+
+fn light(best: Option<&Evaluated>) -> LightChain {
+    let steps = best.map_or_else(Vec::new, |best| chain::steps(&best.summary));
+    LightChain {
+        incoming_j: best.map_or(0.0, |best| best.summary.chain_j[0]),
+        steps: steps
+            .into_iter()
+            .map(|step| ChainStep {
+                label: step.label.to_owned(),
+                left_j: step.left_j,
+                is_heat: step.is_heat,
+            })
+            .collect(),
+    }
+}
+
+/// The capital, each item with its share of contingency, engineering and the like.
+fn money(scenario: &Scenario, best: Option<&Evaluated>) -> MoneyChart {
+    let lines = best.map_or_else(Vec::new, |best| {
+        ledger::bill(&best.summary.quantities, &scenario.rates).collect()
+    });
+    let items = lines
+        .iter()
+        .filter(|line| !line.item.group().is_yearly())
+        .map(|line| MoneyItem {
+            group: line.item.group().title().to_lowercase(),
+            label: line.item.key().replace('_', " "),
+            amount: line.cost * scenario.finance.multiplier(line.item.group()).capital,
+        });
+    MoneyChart {
+        currency: scenario.currency.clone(),
+        what: "capital".to_owned(),
+        items: items.collect(),
+    }
+}
+
+fn delivered(detail: Option<&Detail>) -> Calendar {
+    let hours = detail.map_or(&[][..], |detail| &detail.hours);
+    Calendar {
+        what: "delivered heat".to_owned(),
+        power_w: hours.iter().map(|hour| hour.delivered_w).collect(),
+    }
+}

@@ -1,0 +1,48 @@
+//! `check`: every value with its unit and origin, and the facts of the weather.
+
+use report::figures;
+use report::text::{Align, TextTable};
+
+use crate::args::CheckArgs;
+use crate::exit::Exit;
+use crate::failure::Failure;
+use crate::inputs::Inputs;
+use crate::text::{energy, page, pairs, section};
+use crate::{json, output};
+
+/// Checks a scenario and prints how it was understood.
+pub fn check(asked: &CheckArgs) -> Result<Exit, Failure> {
+    let inputs = Inputs::read(&asked.file, &asked.settings.set)?;
+    if asked.json {
+        return json::print(&json::checked(&inputs));
+    }
+    output::data(&page(&[values(&inputs), weather(&inputs)]))
+}
+
+fn values(inputs: &Inputs) -> String {
+    let mut table = TextTable::new(&[
+        ("key", Align::Left),
+        ("value", Align::Left),
+        ("from", Align::Left),
+    ]);
+    for value in inputs.scenario.resolved() {
+        table.row([value.key, value.text, value.origin.to_string()]);
+    }
+    section("Values", &table.render())
+}
+
+fn weather(inputs: &Inputs) -> String {
+    let windy = json::windy_hours(inputs);
+    let mut rows = vec![
+        ("weather", inputs.weather.origin.clone()),
+        ("direct sun (DNI)", energy::dni(inputs)),
+        ("hours too windy to work", figures::grouped(windy as f64, 0)),
+        (
+            "wind while light is collected",
+            format!("{:.1} m/s rms", inputs.case.collecting_wind_m_s),
+        ),
+    ];
+    let notes = inputs.weather.year.notes.iter();
+    rows.extend(notes.map(|note| ("note", note.clone())));
+    section("Weather", &pairs(rows))
+}

@@ -1,0 +1,82 @@
+//! The cost of a kilowatt-hour split into its parts.
+
+use ledger::{Finance, Group, J_PER_KWH, Money};
+
+/// A part of the cost with the groups of the bill that it holds.
+struct Part {
+    name: &'static str,
+    groups: &'static [Group],
+}
+
+const PARTS: [Part; 4] = [
+    Part {
+        name: "drives",
+        groups: &[Group::StringDrives],
+    },
+    Part {
+        name: "mirrors, string steel",
+        groups: &[Group::Mirrors, Group::StringSteel],
+    },
+    Part {
+        name: "ground, tower, plant",
+        groups: &[
+            Group::FieldGroundWorks,
+            Group::TowerAndReceiver,
+            Group::PlantToFence,
+        ],
+    },
+    Part {
+        name: "getting it built",
+        groups: &[Group::GettingItBuilt],
+    },
+];
+
+/// What is paid every year, insurance and upkeep included.
+const YEARLY: &str = "yearly cost";
+
+/// Names of the parts.
+pub fn names() -> Vec<String> {
+    PARTS
+        .iter()
+        .map(|part| part.name)
+        .chain([YEARLY])
+        .map(str::to_owned)
+        .collect()
+}
+
+/// Parts of the levelised cost [currency/kWh], in the order of [`names`]; they add up to it.
+pub fn per_kwh(money: &Money, finance: &Finance, delivered_j: f64) -> Vec<f64> {
+    let levelled_kwh = delivered_j * finance.levelised_yield() / J_PER_KWH;
+    let charge = (1.0 - finance.grant) * finance.fixed_charge_rate() / levelled_kwh;
+    let capital = |group: &Group| money.group(*group) * finance.multiplier(*group).capital;
+    PARTS
+        .iter()
+        .map(|part| part.groups.iter().map(capital).sum::<f64>() * charge)
+        .chain([money.yearly_cost * finance.running_charge() / levelled_kwh])
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ledger::{Item, Quantities, Rates};
+
+    #[test]
+    fn the_parts_add_up_to_the_cost_and_hold_every_group() {
+        let mut bill = Quantities::default();
+        for (place, &item) in Item::ALL.iter().enumerate() {
+            bill.add(item, 3.0 + place as f64);
+        }
+        let finance = Finance {
+            grant: 0.2,
+            ..Finance::starting_point()
+        };
+        let delivered_j = 1e13;
+        let money = ledger::price(&bill, delivered_j, &Rates::default_usd(), &finance);
+        let parts = per_kwh(&money, &finance, delivered_j);
+        let sum: f64 = parts.iter().sum();
+        assert!((sum / money.levelised_per_kwh() - 1.0).abs() < 1e-12);
+        assert_eq!(parts.len(), names().len());
+        assert!(parts.iter().all(|part| *part > 0.0));
+    }
+}

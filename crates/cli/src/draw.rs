@@ -1,0 +1,40 @@
+//! `draw`: the charts of a finished run folder again.
+
+use report::TableKind;
+
+use crate::args::DrawArgs;
+use crate::charts::{self, Shown};
+use crate::evaluated::Evaluated;
+use crate::exit::Exit;
+use crate::failure::Failure;
+use crate::problem::fidelity_of;
+use crate::run::{self, Run};
+use crate::tables::designs::key_of_row;
+use crate::{output, text};
+
+/// Draws the charts again; the best design is evaluated again for it.
+pub fn draw(asked: &DrawArgs) -> Result<Exit, Failure> {
+    let (mut run, inputs) = Run::again(&asked.run)?;
+    let designs = run::read_table(&asked.run, TableKind::Designs)?;
+    let front = run::read_table(&asked.run, TableKind::Front)?;
+    let best = match run.best_row() {
+        Some(row) => {
+            let key = key_of_row(&asked.run, &designs, row, &inputs.scenario)?;
+            let design = inputs.scenario.space.design(&key);
+            let detail = model::detail(&inputs.case, &design).ok();
+            let priced = Evaluated::new(&inputs, design, fidelity_of(study::EVERY)).ok();
+            priced.zip(detail)
+        }
+        None => None,
+    };
+    let shown = Shown {
+        inputs: &inputs,
+        designs: &designs,
+        front: &front,
+        best: best.as_ref().map(|(priced, detail)| (priced, detail)),
+    };
+    for (name, chart) in charts::draw(&shown)? {
+        run.write_chart(name, &chart)?;
+    }
+    output::data(&text::search::files(&run))
+}

@@ -1,0 +1,204 @@
+//! A design as facts: key, name, value in SI, and how people read it.
+
+use report::figures;
+use scenario::{BearingRule, Design, DrivenFrom, FieldDesign, FirstAxis, StringsDesign};
+use serde_json::{Value, json};
+
+/// One fact of a design.
+pub struct Fact {
+    /// Key for files, with the unit behind it.
+    pub key: &'static str,
+    /// Name for people.
+    pub name: &'static str,
+    /// Value in SI, or a word.
+    pub value: Value,
+    /// The value as people read it, lengths also in feet and inches.
+    pub shown: String,
+}
+
+/// Every fact of a design.
+pub fn facts(design: &Design) -> Vec<Fact> {
+    let FieldDesign::Strings(strings) = &design.field;
+    let mut facts = string_facts(strings);
+    facts.extend([
+        length("aim_height_m", "aim height", design.aim_height_m),
+        length(
+            "aperture_width_m",
+            "aperture width",
+            design.aperture_width_m,
+        ),
+        length(
+            "aperture_height_m",
+            "aperture height",
+            design.aperture_height_m,
+        ),
+        angle(
+            "aperture_tilt_rad",
+            "aperture looks down by",
+            design.aperture_tilt_rad,
+        ),
+        Fact {
+            key: "storage_j",
+            name: "heat store",
+            value: json!(design.storage_j),
+            shown: figures::energy(design.storage_j),
+        },
+    ]);
+    facts
+}
+
+fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
+    vec![
+        count("count", "strings", strings.count),
+        count("mirrors", "mirrors per string", strings.mirrors),
+        length("side_m", "mirror side", strings.side_m),
+        thickness(
+            "glass_thickness_m",
+            "glass thickness",
+            strings.glass_thickness_m,
+        ),
+        ratio("pitch_ratio", "mirror pitch ÷ side", strings.pitch_ratio),
+        word("bearing", "strings lie", bearing(strings.bearing)),
+        word("first_axis", "first axis", first_axis(strings.first_axis)),
+        angle("rail_slope_rad", "rail slope", strings.rail_slope_rad),
+        length("mount_height_m", "mount height", strings.mount_height_m),
+        length("stagger_m", "stagger", strings.stagger_m),
+        ratio(
+            "row_spacing_ratio",
+            "row spacing ÷ side",
+            strings.row_spacing_ratio,
+        ),
+        ratio(
+            "row_growth",
+            "row growth per metre outwards",
+            strings.row_growth,
+        ),
+        Fact {
+            key: "aim_spread",
+            name: "aim points spread over aperture",
+            value: json!(strings.aim_spread),
+            shown: figures::percent(strings.aim_spread, 0),
+        },
+        length("lever_m", "levers", strings.lever_m),
+        Fact {
+            key: "give_rad",
+            name: "steel may give",
+            value: json!(strings.give_rad),
+            shown: format!("{} mrad", figures::significant(strings.give_rad * 1e3, 2)),
+        },
+        word(
+            "driven_from",
+            "driven from",
+            driven_from(strings.driven_from),
+        ),
+    ]
+}
+
+fn count(key: &'static str, name: &'static str, value: u32) -> Fact {
+    Fact {
+        key,
+        name,
+        value: json!(value),
+        shown: figures::grouped(f64::from(value), 0),
+    }
+}
+
+fn length(key: &'static str, name: &'static str, value_m: f64) -> Fact {
+    Fact {
+        key,
+        name,
+        value: json!(value_m),
+        shown: figures::length(value_m),
+    }
+}
+
+/// A length of some millimetres.
+fn thickness(key: &'static str, name: &'static str, value_m: f64) -> Fact {
+    let (mm, inches) = (value_m * 1e3, value_m / 0.0254);
+    Fact {
+        key,
+        name,
+        value: json!(value_m),
+        shown: format!("{} mm ({inches:.3} in)", figures::significant(mm, 2)),
+    }
+}
+
+fn angle(key: &'static str, name: &'static str, value_rad: f64) -> Fact {
+    Fact {
+        key,
+        name,
+        value: json!(value_rad),
+        shown: format!("{:.1} deg", value_rad.to_degrees()),
+    }
+}
+
+fn ratio(key: &'static str, name: &'static str, value: f64) -> Fact {
+    Fact {
+        key,
+        name,
+        value: json!(value),
+        shown: figures::significant(value, 3),
+    }
+}
+
+fn word(key: &'static str, name: &'static str, shown: String) -> Fact {
+    Fact {
+        key,
+        name,
+        value: json!(shown),
+        shown,
+    }
+}
+
+fn bearing(rule: BearingRule) -> String {
+    match rule {
+        BearingRule::Radial => "radial, pointing at the tower".to_owned(),
+        BearingRule::Cross => "cross, square to the sight of the tower".to_owned(),
+        BearingRule::Fixed { azimuth_rad } => format!("along {:.1} deg", azimuth_rad.to_degrees()),
+        BearingRule::Fan { share } => format!("fan {share}"),
+    }
+}
+
+fn first_axis(axis: FirstAxis) -> String {
+    match axis {
+        FirstAxis::Across => "across the string",
+        FirstAxis::Along => "along the string",
+        FirstAxis::Vertical => "vertical",
+        FirstAxis::Polar => "polar",
+    }
+    .to_owned()
+}
+
+fn driven_from(place: DrivenFrom) -> String {
+    match place {
+        DrivenFrom::Middle => "the middle",
+        DrivenFrom::End => "one end",
+    }
+    .to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_are_told_in_both_systems_and_keys_differ() {
+        let mut design = Design {
+            aim_height_m: 40.0,
+            ..Design::default()
+        };
+        let FieldDesign::Strings(strings) = &mut design.field;
+        strings.side_m = 0.762;
+        strings.glass_thickness_m = 0.004;
+        let facts = facts(&design);
+        let shown = |key: &str| {
+            let fact = facts.iter().find(|fact| fact.key == key).unwrap();
+            fact.shown.clone()
+        };
+        assert_eq!(shown("side_m"), "0.762 m (30 in)");
+        assert_eq!(shown("glass_thickness_m"), "4.0 mm (0.157 in)");
+        assert_eq!(shown("aim_height_m"), "40.0 m (131 ft)");
+        let keys: std::collections::BTreeSet<_> = facts.iter().map(|fact| fact.key).collect();
+        assert_eq!(keys.len(), facts.len());
+    }
+}

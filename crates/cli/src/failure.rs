@@ -1,0 +1,156 @@
+//! What can go wrong, where, what to do about it, and the exit code it ends in.
+
+use std::io;
+use std::path::PathBuf;
+
+use model::CaseError;
+use report::ReportError;
+use scenario::ScenarioErrors;
+use sky::{SyntheticError, WeatherError};
+use store::{CrashAtError, StoreError};
+use study::SpaceError;
+
+use crate::exit::Exit;
+
+/// Why a command could not be carried out.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// A file that was named cannot be read.
+    #[error("cannot read {}: {source}", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// The reason given by the operating system.
+        source: io::Error,
+    },
+    /// The scenario is wrong.
+    #[error("{} in the scenario\n{}", counted(.0), indented(.0))]
+    Scenario(#[from] ScenarioErrors),
+    /// The weather file is wrong.
+    #[error("{}: {source}", path.display())]
+    Weather {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        source: WeatherError,
+    },
+    /// No year can be made from the monthly sums.
+    #[error("[weather] {0}")]
+    Synthetic(#[from] SyntheticError),
+    /// The scenario's parts don't go together.
+    #[error("{0}")]
+    Case(#[from] CaseError),
+    /// The opened values make no space to search.
+    #[error("the opened values make no space to search: {0}")]
+    Space(#[from] SpaceError),
+    /// The run folder holds a search of something else.
+    #[error("{} holds a search of other inputs\n{differences}", folder.display())]
+    OtherInputs {
+        /// The run folder.
+        folder: PathBuf,
+        /// What is different, a line each.
+        differences: String,
+    },
+    /// The run folder lacks something, or holds something that cannot be read.
+    #[error("{}: {problem}", path.display())]
+    Folder {
+        /// The file or folder.
+        path: PathBuf,
+        /// What is wrong with it.
+        problem: String,
+    },
+    /// The row asked for is none of the run's.
+    #[error("{} has no design {row}; its rows go from 0 to {last}", run.display())]
+    NoSuchRow {
+        /// The run folder.
+        run: PathBuf,
+        /// The row asked for.
+        row: u32,
+        /// The last row.
+        last: usize,
+    },
+    /// A value of a row cannot be found in the space of designs any more.
+    #[error("design {row} has a {key} that the scenario no longer allows")]
+    OffSpace {
+        /// The row asked for.
+        row: u32,
+        /// The opened key.
+        key: &'static str,
+    },
+    /// The threads asked for cannot be started.
+    #[error("cannot start the threads: {0}")]
+    Threads(String),
+    /// A crash point for tests is not one.
+    #[error("TAUTFIELD_CRASH_AT: {0}")]
+    CrashAt(#[from] CrashAtError),
+    /// The signals that stop a search cannot be listened to.
+    #[error("cannot listen to signals: {0}")]
+    Signals(io::Error),
+    /// The run folder cannot be used.
+    #[error("{0}")]
+    Store(#[from] StoreError),
+    /// A table or chart cannot be made.
+    #[error("{0}")]
+    Report(#[from] ReportError),
+    /// Stdout cannot be written.
+    #[error("cannot write the result: {0}")]
+    Output(io::Error),
+}
+
+impl Failure {
+    /// The exit it ends in.
+    pub const fn exit(&self) -> Exit {
+        match self {
+            Self::Unreadable { .. }
+            | Self::Scenario(_)
+            | Self::Weather { .. }
+            | Self::Synthetic(_)
+            | Self::Case(_)
+            | Self::Space(_)
+            | Self::OtherInputs { .. }
+            | Self::NoSuchRow { .. }
+            | Self::OffSpace { .. }
+            | Self::Threads(_)
+            | Self::CrashAt(_)
+            | Self::Store(StoreError::OtherScenario { .. }) => Exit::BadInput,
+            Self::Folder { .. }
+            | Self::Signals(_)
+            | Self::Store(_)
+            | Self::Report(_)
+            | Self::Output(_) => Exit::Storage,
+        }
+    }
+
+    /// What to do about it, where the message does not say so itself.
+    pub const fn hint(&self) -> Option<&'static str> {
+        match self {
+            Self::Unreadable { .. } => Some(
+                "paths are taken from where you stand, weather files from where the scenario \
+                 stands; `tautfield new > FILE` writes a scenario to start from",
+            ),
+            Self::Scenario(_) => {
+                Some("`tautfield new` prints every key with its unit, range and default")
+            }
+            Self::OtherInputs { .. } => {
+                Some("choose another --out, or bring the old values back; prices may change freely")
+            }
+            Self::Folder { .. } => {
+                Some("run the search with this --out again; what it has evaluated is kept")
+            }
+            _ => None,
+        }
+    }
+}
+
+fn counted(errors: &ScenarioErrors) -> String {
+    report::figures::counted(errors.problems.len(), "problem")
+}
+
+fn indented(errors: &ScenarioErrors) -> String {
+    let lines: Vec<String> = errors
+        .problems
+        .iter()
+        .map(|problem| format!("  {problem}"))
+        .collect();
+    lines.join("\n")
+}

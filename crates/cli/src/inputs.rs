@@ -1,0 +1,126 @@
+//! Scenario file, overrides and weather, read once and joined into a case.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use model::{Case, MODEL_VERSION};
+use scenario::Scenario;
+use serde::{Deserialize, Serialize};
+use store::Hash;
+
+use crate::failure::Failure;
+use crate::output;
+use crate::weather::Weather;
+
+/// A scenario file with all that is laid over and under it, as texts.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Source {
+    /// The file as it was named.
+    pub file: String,
+    /// The folder it stands in, from the root.
+    pub folder: PathBuf,
+    /// Its text.
+    pub text: String,
+    /// Texts of the files laid under it.
+    pub base_files: BTreeMap<String, String>,
+    /// Values laid over it, the last one wins.
+    pub overrides: Vec<(String, String)>,
+}
+
+/// All that a command works on.
+pub struct Inputs {
+    /// The texts.
+    pub source: Source,
+    /// The checked scenario.
+    pub scenario: Scenario,
+    /// The weather as it was given.
+    pub weather: Weather,
+    /// Scenario and weather, prepared for any number of designs.
+    pub case: Case,
+    /// Hash of all that light, heat and masses depend on.
+    pub hash: Hash,
+}
+
+impl Inputs {
+    /// Reads a scenario file and its weather.
+    pub fn read(file: &Path, overrides: &[(String, String)]) -> Result<Self, Failure> {
+        let unreadable = |source| Failure::Unreadable {
+            path: file.to_path_buf(),
+            source,
+        };
+        let text = fs::read_to_string(file).map_err(unreadable)?;
+        let whole = std::path::absolute(file).map_err(unreadable)?;
+        let mut source = Source {
+            file: file.display().to_string(),
+            folder: whole.parent().unwrap_or(&whole).to_path_buf(),
+            text,
+            base_files: BTreeMap::new(),
+            overrides: overrides.to_vec(),
+        };
+        let met = RefCell::new(BTreeMap::new());
+        let scenario = source.scenario(&|base| {
+            let text = fs::read_to_string(base).map_err(|error| error.to_string())?;
+            met.borrow_mut().insert(base.to_owned(), text.clone());
+            Ok(text)
+        })?;
+        source.base_files = met.into_inner();
+        Self::join(source, scenario)
+    }
+
+    /// The inputs of a kept source; its weather file is read again.
+    pub fn again(source: Source) -> Result<Self, Failure> {
+        let scenario = source.scenario(&|base| {
+            let kept = source.base_files.get(base).cloned();
+            kept.ok_or_else(|| "it was not kept with the scenario".to_owned())
+        })?;
+        Self::join(source, scenario)
+    }
+
+    fn join(source: Source, scenario: Scenario) -> Result<Self, Failure> {
+        let weather = Weather::of(&scenario, &source.folder)?;
+        let case = Case::prepare(&scenario, weather.year.clone())?;
+        let hash = hash(&scenario, &weather.bytes);
+        Ok(Self {
+            source,
+            scenario,
+            weather,
+            case,
+            hash,
+        })
+    }
+
+    /// The hash in hexadecimal.
+    pub fn hash_text(&self) -> String {
+        blake3::Hash::from_bytes(self.hash).to_hex().to_string()
+    }
+
+    /// Tells on stderr what was noticed about the weather.
+    pub fn say_notes(&self) {
+        for note in &self.weather.year.notes {
+            output::say(&format!("note: weather: {note}"));
+        }
+    }
+}
+
+impl Source {
+    fn scenario(&self, read: &dyn Fn(&str) -> Result<String, String>) -> Result<Scenario, Failure> {
+        Ok(scenario::load(
+            &self.file,
+            &self.text,
+            read,
+            &self.overrides,
+        )?)
+    }
+}
+
+fn hash(scenario: &Scenario, weather: &[u8]) -> Hash {
+    let values = scenario.hash_text();
+    let mut hasher = blake3::Hasher::new();
+    hasher.update(&MODEL_VERSION.to_le_bytes());
+    hasher.update(&(values.len() as u64).to_le_bytes());
+    hasher.update(values.as_bytes());
+    hasher.update(weather);
+    *hasher.finalize().as_bytes()
+}

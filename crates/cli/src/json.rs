@@ -1,0 +1,214 @@
+//! Results as JSON; `format_version` grows with every change that is more than an addition.
+
+use ledger::J_PER_KWH;
+use model::{Infeasible, Margins};
+use scenario::Scenario;
+use serde_json::{Map, Value, json};
+use study::{Findings, StopReason};
+
+use crate::cautions::CAUTIONS;
+use crate::chain;
+use crate::cost_parts;
+use crate::evaluated::Evaluated;
+use crate::exit::Exit;
+use crate::facts::facts;
+use crate::failure::Failure;
+use crate::inputs::Inputs;
+use crate::manifest::{FORMAT_VERSION, stop_word};
+use crate::output;
+
+/// Prints a document on stdout.
+pub fn print(document: &Value) -> Result<Exit, Failure> {
+    output::data(&format!("{document:#}\n"))
+}
+
+/// The checked scenario with the facts of its weather.
+pub fn checked(inputs: &Inputs) -> Value {
+    let scenario = &inputs.scenario;
+    let values: Vec<Value> = scenario
+        .resolved()
+        .into_iter()
+        .map(|value| {
+            json!({
+                "key": value.key,
+                "value": value.text,
+                "unit": value.unit,
+                "origin": value.origin.to_string(),
+            })
+        })
+        .collect();
+    json!({
+        "format_version": FORMAT_VERSION,
+        "title": scenario.title,
+        "hash": inputs.hash_text(),
+        "values": values,
+        "weather": {
+            "origin": inputs.weather.origin,
+            "dni_kwh_m2": inputs.case.whole_dni_j_m2 / J_PER_KWH,
+            "dni_in_operation_kwh_m2": inputs.case.sun.year_j_m2() / J_PER_KWH,
+            "hours_too_windy": windy_hours(inputs),
+            "notes": inputs.weather.year.notes,
+        },
+    })
+}
+
+/// Hours in which the wind keeps the field from working.
+pub fn windy_hours(inputs: &Inputs) -> usize {
+    let limit_m_s = inputs.scenario.structure.operating_wind_m_s;
+    let winds = &inputs.weather.year.wind_speed_m_s;
+    winds
+        .iter()
+        .filter(|wind_m_s| **wind_m_s > limit_m_s)
+        .count()
+}
+
+/// One design.
+pub fn design(of: &Evaluated, inputs: &Inputs) -> Value {
+    let scenario = &inputs.scenario;
+    let facts: Map<String, Value> = facts(&of.design)
+        .into_iter()
+        .map(|fact| (fact.key.to_owned(), fact.value))
+        .collect();
+    json!({
+        "format_version": FORMAT_VERSION,
+        "title": scenario.title,
+        "currency": scenario.currency,
+        "hash": inputs.hash_text(),
+        "status": "feasible",
+        "fidelity": of.fidelity.word(),
+        "design": facts,
+        "energy_kwh": energy(of),
+        "year": year(of),
+        "bill": bill(of, scenario),
+        "money": money(of, scenario),
+        "margins": margins(&of.summary.margins),
+        "cautions": CAUTIONS,
+    })
+}
+
+/// A design that cannot be built.
+pub fn infeasible(broken: &Infeasible, inputs: &Inputs) -> Value {
+    json!({
+        "format_version": FORMAT_VERSION,
+        "title": inputs.scenario.title,
+        "hash": inputs.hash_text(),
+        "status": "infeasible",
+        "reason": broken.reason,
+        "violation": broken.violation(),
+        "margins": margins(&broken.margins),
+    })
+}
+
+/// What a search found.
+pub fn search(findings: &Findings, best: Option<&Evaluated>, inputs: &Inputs) -> Value {
+    json!({
+        "format_version": FORMAT_VERSION,
+        "hash": inputs.hash_text(),
+        "seed": inputs.scenario.search.seed,
+        "stop_reason": stop_word(findings.stop),
+        "is_feasible": findings.stop != StopReason::NoFeasible,
+        "designs": findings.rows.len(),
+        "front": findings.front,
+        "best_row": findings.best,
+        "best": best.map(|best| design(best, inputs)),
+        "near_best": near_best(findings, inputs),
+    })
+}
+
+fn near_best(findings: &Findings, inputs: &Inputs) -> Value {
+    let Some(near) = &findings.near_best else {
+        return Value::Null;
+    };
+    let variables = inputs.scenario.space.variables().iter().enumerate();
+    let ranges: Map<String, Value> = variables
+        .filter(|(_, variable)| variable.is_range())
+        .map(|(at, variable)| {
+            let ends = json!([variable.text(near.low[at]), variable.text(near.high[at])]);
+            (variable.path().to_owned(), ends)
+        })
+        .collect();
+    json!({ "tolerance": near.tolerance, "designs": near.designs, "ranges": ranges })
+}
+
+fn energy(of: &Evaluated) -> Value {
+    let mut chain = Map::new();
+    chain.insert("sun".to_owned(), json!(of.summary.chain_j[0] / J_PER_KWH));
+    for step in chain::steps(&of.summary) {
+        let key = format!("after_{}", step.key);
+        chain.insert(key, json!(step.left_j / J_PER_KWH));
+    }
+    Value::Object(chain)
+}
+
+fn year(of: &Evaluated) -> Value {
+    let year = &of.summary;
+    json!({
+        "delivered_kwh": year.delivered_j / J_PER_KWH,
+        "demand_kwh": year.demand_j / J_PER_KWH,
+        "steam_kg": year.steam_kg,
+        "own_use_kwh": year.own_use_j / J_PER_KWH,
+        "peak_flux_w_m2": year.peak_flux_w_m2,
+        "residual_mrad": year.residual_rad * 1e3,
+        "mirror_area_m2": year.mirror_area_m2,
+        "land_m2": year.land_m2,
+        "steel_kg": year.steel_kg,
+        "glass_kg": year.glass_kg,
+        "concrete_m3": year.concrete_m3,
+    })
+}
+
+fn bill(of: &Evaluated, scenario: &Scenario) -> Vec<Value> {
+    ledger::bill(&of.summary.quantities, &scenario.rates)
+        .map(|line| {
+            json!({
+                "item": line.item.key(),
+                "group": line.item.group().key(),
+                "quantity": line.amount,
+                "unit": line.item.unit(),
+                "rate": line.rate.value,
+                "cost": line.cost,
+                "is_yearly": line.item.group().is_yearly(),
+            })
+        })
+        .collect()
+}
+
+fn money(of: &Evaluated, scenario: &Scenario) -> Value {
+    let (money, capital) = (&of.money, &of.money.capital);
+    let parts = cost_parts::per_kwh(money, &scenario.finance, of.summary.delivered_j);
+    let parts: Map<String, Value> = cost_parts::names()
+        .into_iter()
+        .zip(parts)
+        .map(|(name, part)| (name, json!(part)))
+        .collect();
+    json!({
+        "cost_per_kwh": money.levelised_per_kwh(),
+        "cost_parts_per_kwh": parts,
+        "cost_nominal_per_kwh": money.levelised_nominal_per_j * J_PER_KWH,
+        "gas_heat_per_kwh": money.gas_heat_per_j * J_PER_KWH,
+        "electric_heat_per_kwh": money.electric_heat_per_j * J_PER_KWH,
+        "capital": {
+            "direct": capital.direct,
+            "contingency": capital.contingency,
+            "engineering": capital.engineering,
+            "owner_cost": capital.owner_cost,
+            "construction_interest": capital.construction_interest,
+            "total": capital.total,
+        },
+        "yearly_cost": money.yearly_cost,
+        "net_present_value": money.net_present_value,
+        "payback_years": money.payback_years,
+        "carbon_kg": money.carbon_kg,
+        "carbon_g_per_kwh": money.carbon_kg_per_j * J_PER_KWH * 1e3,
+    })
+}
+
+/// Known margins by key.
+fn margins(margins: &Margins) -> Map<String, Value> {
+    Margins::keys()
+        .into_iter()
+        .zip(margins.values())
+        .filter(|(_, margin)| margin.is_finite())
+        .map(|(key, margin)| (key.to_owned(), json!(margin)))
+        .collect()
+}

@@ -1,0 +1,221 @@
+//! `search`: looks for the cheapest design, writes tables and charts, tells what was found.
+
+use model::Detail;
+use report::{Table, TableKind};
+use scenario::DesignKey;
+use study::{Findings, Oracle, Settings, StopReason, Verdict};
+
+use crate::args::SearchArgs;
+use crate::charts::{self, Shown};
+use crate::evaluated::Evaluated;
+use crate::exit::{Exit, MOST_FAILED_SHARE};
+use crate::failure::Failure;
+use crate::inputs::Inputs;
+use crate::interrupt::Interrupt;
+use crate::manifest::stop_word;
+use crate::problem::{Prices, Problem, fidelity_of, study_space, summary_of};
+use crate::progress::Progress;
+use crate::run::{Run, file_meta};
+use crate::tables::{bill, designs, detail};
+use crate::{clock, json, output, text};
+
+/// Members of each front that are looked at closely, at most.
+const FRONT_SIZE: u32 = 24;
+
+/// Searches, writes the run folder and prints what was found.
+pub fn search(asked: &SearchArgs) -> Result<Exit, Failure> {
+    let inputs = Inputs::read(&asked.file, &asked.overrides())?;
+    inputs.say_notes();
+    let mut run = Run::begin(&asked.out, &inputs)?;
+    let interrupt = Interrupt::listen().map_err(Failure::Signals)?;
+    let findings = explore(&inputs, &run, &interrupt)?;
+    if findings.stop == StopReason::Interrupted {
+        return stopped(&mut run, &findings, &interrupt);
+    }
+    let best = Best::of(&findings, &inputs);
+    write_all(&mut run, &findings, best.as_ref(), &inputs)?;
+    end(&mut run, &findings)?;
+    if asked.json {
+        let best = best.as_ref().map(|best| &best.priced);
+        json::print(&json::search(&findings, best, &inputs))?;
+    } else {
+        output::data(&told(&findings, best.as_ref(), &inputs, &run))?;
+    }
+    Ok(exit(&findings))
+}
+
+fn explore(inputs: &Inputs, run: &Run, interrupt: &Interrupt) -> Result<Findings, Failure> {
+    let scenario = &inputs.scenario;
+    let problem = Problem {
+        scenario,
+        case: &inputs.case,
+    };
+    let (journal, opened) = run.journal(inputs)?;
+    let settings = Settings {
+        seed: u64::from(scenario.search.seed),
+        total: scenario.search.total,
+        islands: scenario.search.islands,
+        front_size: FRONT_SIZE,
+    };
+    let mut progress = Progress::new(settings.total, &scenario.currency);
+    let findings = study::search(
+        &study_space(scenario)?,
+        &settings,
+        Oracle::with_journal(&problem, journal, opened),
+        &Prices::of(scenario),
+        &interrupt.stop,
+        &mut |event| progress.tell(&event),
+    )?;
+    progress.finish();
+    Ok(findings)
+}
+
+/// Tells how to go on, and notes it in the manifest.
+fn stopped(run: &mut Run, findings: &Findings, interrupt: &Interrupt) -> Result<Exit, Failure> {
+    end(run, findings)?;
+    output::say(&format!(
+        "stopped after {} designs, all kept; to go on:\n  {}",
+        findings.rows.len(),
+        command_line()
+    ));
+    Ok(interrupt.exit())
+}
+
+/// This command as it would be typed again.
+fn command_line() -> String {
+    let words = std::env::args().map(|word| quoted(&word));
+    words.collect::<Vec<_>>().join(" ")
+}
+
+fn quoted(word: &str) -> String {
+    let is_plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./=:+,".contains(letter);
+    if !word.is_empty() && word.chars().all(is_plain) {
+        return word.to_owned();
+    }
+    format!("'{}'", word.replace('\'', r"'\''"))
+}
+
+/// The best design with everything about it.
+struct Best {
+    row: usize,
+    priced: Evaluated,
+    detail: Detail,
+}
+
+impl Best {
+    fn of(findings: &Findings, inputs: &Inputs) -> Option<Self> {
+        let row = findings.best?;
+        let found = &findings.rows[row];
+        let summary = summary_of(found.every.as_ref()?)?;
+        let design = inputs.scenario.space.design(&DesignKey(found.key.clone()));
+        let detail = model::detail(&inputs.case, &design).ok()?;
+        let priced = Evaluated::priced(inputs, design, fidelity_of(study::EVERY), summary);
+        Some(Self {
+            row,
+            priced,
+            detail,
+        })
+    }
+}
+
+fn write_all(
+    run: &mut Run,
+    findings: &Findings,
+    best: Option<&Best>,
+    inputs: &Inputs,
+) -> Result<(), Failure> {
+    let scenario = &inputs.scenario;
+    let every_row: Vec<usize> = (0..findings.rows.len()).collect();
+    let table = |kind, places: &[usize]| designs::table(kind, scenario, &findings.rows, places);
+    let tables: [Table; 5] = [
+        table(TableKind::Designs, &every_row),
+        table(TableKind::Front, &findings.front),
+        detail::hours(best.map(|best| &best.detail), &inputs.weather.year),
+        detail::mirrors(best.map(|best| &best.detail)),
+        bill::bill(best.map(|best| &best.priced), scenario),
+    ];
+    let meta = file_meta(inputs);
+    for table in &tables {
+        run.write_table(table, &meta)?;
+    }
+    let [designs, front, ..] = &tables;
+    let shown = Shown {
+        inputs,
+        designs,
+        front,
+        best: best.map(|best| (&best.priced, &best.detail)),
+    };
+    for (name, chart) in charts::draw(&shown)? {
+        run.write_chart(name, &chart)?;
+    }
+    Ok(())
+}
+
+fn end(run: &mut Run, findings: &Findings) -> Result<(), Failure> {
+    run.end(|ended| {
+        ended.stop_reason = stop_word(findings.stop).to_owned();
+        ended.ended_unix_s = Some(clock::unix_seconds());
+        ended.designs = findings.rows.len();
+        ended.failed = failed(findings);
+        ended.best_row = findings.best.map(|row| row as u32);
+        ended.front = findings.front.len();
+    })
+}
+
+fn failed(findings: &Findings) -> usize {
+    let rows = findings.rows.iter();
+    rows.filter(|row| row.verdict == Verdict::Failed).count()
+}
+
+fn exit(findings: &Findings) -> Exit {
+    let most_failed = MOST_FAILED_SHARE * findings.rows.len() as f64;
+    if failed(findings) as f64 > most_failed {
+        Exit::TooManyFailed
+    } else if findings.best.is_none() {
+        Exit::NothingFeasible
+    } else {
+        Exit::Done
+    }
+}
+
+fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) -> String {
+    let scenario = &inputs.scenario;
+    let Some(Best { row, priced, .. }) = best else {
+        let none = "No design keeps every limit; designs.parquet tells what each breaks.\n";
+        return text::page(&[
+            none.to_owned(),
+            text::search::designs(findings),
+            text::search::files(run),
+        ]);
+    };
+    let mut sections = vec![
+        text::search::answer(priced, *row, &scenario.currency),
+        text::design::design(priced),
+        text::energy::energy(priced),
+        text::energy::heat(priced, inputs),
+        text::design::built(priced),
+        text::money::capital(priced, scenario),
+        text::money::cost_of_heat(priced, scenario),
+        text::money::carbon(priced, scenario),
+        text::search::designs(findings),
+    ];
+    if let Some(near) = &findings.near_best {
+        let key = &findings.rows[*row].key;
+        sections.push(text::search::near_best(near, key, &scenario.space));
+    }
+    sections.extend([text::search::files(run), text::cautions()]);
+    text::page(&sections)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_command_can_be_typed_again() {
+        assert_eq!(quoted("--out=runs/first"), "--out=runs/first");
+        assert_eq!(quoted("strings.side=30 in"), "'strings.side=30 in'");
+        assert_eq!(quoted("it's"), r"'it'\''s'");
+        assert_eq!(quoted(""), "''");
+    }
+}

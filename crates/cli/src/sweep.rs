@@ -1,0 +1,68 @@
+//! Cost of heat against mirrors per string: the drive shared by few or by many.
+
+use model::{Fidelity, Scratch};
+use report::chart::{Sweep, SweepPoint};
+use scenario::{Design, FieldDesign};
+
+use crate::cost_parts;
+use crate::evaluated::Evaluated;
+use crate::inputs::Inputs;
+use crate::problem::Prices;
+
+const KEY: &str = "strings.mirrors";
+
+/// Points of the sweep, at most about.
+const POINTS: usize = 20;
+
+/// The best design with other numbers of mirrors on each string, and as many strings as keep the
+/// number of mirrors about equal. Designs that break a limit are left out.
+pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
+    let points = best.map_or_else(Vec::new, |best| {
+        let FieldDesign::Strings(strings) = &best.design.field;
+        let numbers = numbers_to_try(inputs, strings.mirrors);
+        let point = |mirrors: u32| point(inputs, &best.design, mirrors);
+        numbers.into_iter().filter_map(point).collect()
+    });
+    Sweep {
+        currency: inputs.scenario.currency.clone(),
+        variable: "mirrors per string".to_owned(),
+        unit: String::new(),
+        parts: cost_parts::names(),
+        points,
+    }
+}
+
+/// The opened numbers of mirrors, thinned out, and the best one.
+fn numbers_to_try(inputs: &Inputs, best: u32) -> Vec<u32> {
+    let variables = inputs.scenario.space.variables();
+    let mut numbers = vec![best];
+    if let Some(variable) = variables.iter().find(|variable| variable.path() == KEY) {
+        let stride = (variable.count() as usize).div_ceil(POINTS);
+        let opened = (0..variable.count()).step_by(stride);
+        numbers.extend(opened.filter_map(|index| Some(variable.si(index)? as u32)));
+    }
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers
+}
+
+fn point(inputs: &Inputs, best: &Design, mirrors: u32) -> Option<SweepPoint> {
+    let mut design = best.clone();
+    let FieldDesign::Strings(strings) = &mut design.field;
+    let total = f64::from(strings.count) * f64::from(strings.mirrors);
+    strings.count = (total / f64::from(mirrors)).round().max(1.0) as u32;
+    strings.mirrors = mirrors;
+    let summary = model::evaluate(
+        &inputs.case,
+        &design,
+        Fidelity::Every,
+        &mut Scratch::default(),
+    )
+    .ok()?;
+    let money = Prices::of(&inputs.scenario).money(&summary);
+    let parts_per_kwh = cost_parts::per_kwh(&money, &inputs.scenario.finance, summary.delivered_j);
+    Some(SweepPoint {
+        value: f64::from(mirrors),
+        parts_per_kwh,
+    })
+}

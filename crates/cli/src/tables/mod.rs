@@ -1,0 +1,5 @@
+//! Results as tables of the run folder.
+
+pub mod bill;
+pub mod designs;
+pub mod detail;

@@ -1,0 +1,80 @@
+//! Where the year's energy goes.
+
+use ledger::J_PER_KWH;
+use report::figures;
+use report::text::{Align, TextTable};
+
+use super::{pairs, section};
+use crate::chain;
+use crate::evaluated::Evaluated;
+use crate::inputs::Inputs;
+
+const KG_PER_T: f64 = 1000.0;
+
+/// The chain from sun on the glass to delivered heat.
+pub fn energy(of: &Evaluated) -> String {
+    let sun_j = of.summary.chain_j[0];
+    let mut table = TextTable::new(&[
+        ("left after", Align::Left),
+        ("a year", Align::Right),
+        ("of the step before", Align::Right),
+        ("of the sun", Align::Right),
+    ]);
+    let all = figures::percent(1.0, 1);
+    table.row([
+        "direct sun on the glass".to_owned(),
+        figures::energy(sun_j),
+        String::new(),
+        all,
+    ]);
+    let mut before_j = sun_j;
+    for step in chain::steps(&of.summary) {
+        table.row([
+            step.label.to_owned(),
+            figures::energy(step.left_j),
+            figures::percent(step.left_j / before_j, 1),
+            figures::percent(step.left_j / sun_j, 1),
+        ]);
+        before_j = step.left_j;
+    }
+    section("Energy of a year", &table.render())
+}
+
+/// What is delivered, and how hard the sun shines and is concentrated.
+pub fn heat(of: &Evaluated, inputs: &Inputs) -> String {
+    let year = &of.summary;
+    let rows = [
+        (
+            "delivered heat",
+            format!(
+                "{}, {} of the demand",
+                figures::energy(year.delivered_j),
+                figures::percent(year.served_share(), 1)
+            ),
+        ),
+        (
+            "steam",
+            format!("{} t", figures::grouped(year.steam_kg / KG_PER_T, 0)),
+        ),
+        ("electricity used", figures::energy(year.own_use_j)),
+        ("direct sun (DNI)", dni(inputs)),
+        (
+            "highest flux on the aperture",
+            format!("{:.0} kW/m2", year.peak_flux_w_m2 / 1e3),
+        ),
+        (
+            "beam error of the shared drives",
+            format!("{:.2} mrad rms", year.residual_rad * 1e3),
+        ),
+    ];
+    section("Heat", &pairs(rows))
+}
+
+/// Sums of the direct sun.
+pub fn dni(inputs: &Inputs) -> String {
+    format!(
+        "{} kWh/m2, {} of it in operation",
+        figures::grouped(inputs.case.whole_dni_j_m2 / J_PER_KWH, 0),
+        figures::grouped(inputs.case.sun.year_j_m2() / J_PER_KWH, 0)
+    )
+}

@@ -1,0 +1,141 @@
+//! Capital, yearly cost, cost of heat, carbon.
+
+use ledger::{Group, J_PER_KWH};
+use report::figures;
+use report::text::{Align, TextTable};
+use scenario::Scenario;
+
+use super::{pairs, section};
+use crate::cost_parts;
+use crate::evaluated::Evaluated;
+
+const G_PER_KG: f64 = 1000.0;
+const KG_PER_T: f64 = 1000.0;
+
+/// How the capital builds up.
+pub fn capital(of: &Evaluated, scenario: &Scenario) -> String {
+    let capital = &of.money.capital;
+    let rows = [
+        ("bill", capital.direct),
+        ("contingency", capital.contingency),
+        ("engineering and supervision", capital.engineering),
+        ("the owner's own cost", capital.owner_cost),
+        (
+            "interest until start of service",
+            capital.construction_interest,
+        ),
+        ("together", capital.total),
+    ];
+    let text = amounts("", &scenario.currency, &rows);
+    let per_m2 = capital.total / of.summary.mirror_area_m2;
+    let note = format!(
+        "{} {} per square metre of mirror\n",
+        figures::grouped(per_m2, 0),
+        scenario.currency
+    );
+    section("Capital", &(text + &note))
+}
+
+/// What is paid every year.
+pub fn yearly(of: &Evaluated, scenario: &Scenario) -> String {
+    let money = &of.money;
+    let running = money.group(Group::KeepingItRunning);
+    let rows = [
+        ("staff, washing, power, replacements", running),
+        (
+            "insurance and upkeep of tower and plant",
+            money.yearly_cost - running,
+        ),
+        ("together", money.yearly_cost),
+    ];
+    section("Paid every year", &amounts("", &scenario.currency, &rows))
+}
+
+fn amounts(heading: &str, currency: &str, rows: &[(&str, f64)]) -> String {
+    let mut table = TextTable::new(&[(heading, Align::Left), (currency, Align::Right)]);
+    for (name, amount) in rows {
+        table.row([(*name).to_owned(), figures::grouped(*amount, 0)]);
+    }
+    table.render()
+}
+
+/// What a kilowatt-hour costs, beside gas and electricity.
+pub fn cost_of_heat(of: &Evaluated, scenario: &Scenario) -> String {
+    let (money, currency) = (&of.money, &scenario.currency);
+    let per_kwh = |per_j: f64| format!("{} {currency}/kWh", cost(per_j * J_PER_KWH));
+    let parts = cost_parts::per_kwh(money, &scenario.finance, of.summary.delivered_j);
+    let parts = cost_parts::names()
+        .into_iter()
+        .zip(parts)
+        .map(|(name, part)| {
+            (
+                format!("  of it {name}"),
+                format!("{} {currency}/kWh", cost(part)),
+            )
+        });
+    let mut rows = vec![(
+        "delivered heat, in money of today".to_owned(),
+        per_kwh(money.levelised_per_j),
+    )];
+    rows.extend(parts);
+    rows.extend([
+        (
+            "delivered heat, in money of each year".to_owned(),
+            per_kwh(money.levelised_nominal_per_j),
+        ),
+        (
+            "heat of a gas boiler".to_owned(),
+            per_kwh(money.gas_heat_per_j),
+        ),
+        (
+            "heat of an electric boiler".to_owned(),
+            per_kwh(money.electric_heat_per_j),
+        ),
+        (
+            "net present value against gas".to_owned(),
+            figures::money(money.net_present_value, currency),
+        ),
+        (
+            "simple payback against gas".to_owned(),
+            payback(money.payback_years),
+        ),
+    ]);
+    section("Cost of heat", &pairs(rows))
+}
+
+/// Carbon of the plant beside that of gas.
+pub fn carbon(of: &Evaluated, scenario: &Scenario) -> String {
+    let grams = |kg_per_j: f64| {
+        let g_kwh = kg_per_j * J_PER_KWH * G_PER_KG;
+        format!("{} g/kWh", figures::significant(g_kwh, 3))
+    };
+    let boilers = &scenario.finance;
+    let rows = [
+        (
+            "embodied, over the plant's life",
+            format!(
+                "{} t CO2e",
+                figures::grouped(of.money.carbon_kg / KG_PER_T, 0)
+            ),
+        ),
+        ("delivered heat", grams(of.money.carbon_kg_per_j)),
+        (
+            "heat of a gas boiler",
+            grams(boilers.gas.heat_carbon_kg_per_j()),
+        ),
+        (
+            "heat of an electric boiler",
+            grams(boilers.electric.heat_carbon_kg_per_j()),
+        ),
+    ];
+    section("Carbon", &pairs(rows))
+}
+
+/// A cost per kWh with as many digits as an early estimate deserves, and one more to compare by.
+pub fn cost(per_kwh: f64) -> String {
+    format!("{per_kwh:.4}")
+}
+
+fn payback(years: Option<f64>) -> String {
+    years.map_or_else(|| "never".to_owned(), |years| format!("{years:.1} years"))
+}
