@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_PI_2;
 use drive::{Line, Mechanism, Tolerances};
 use field::{BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select};
 use geometry::Vec3;
-use optics::{Aperture, Attenuation, CORNER_PULLED_SQUARE, EVEN_SUN_RAD, Mirrors, Reflectance};
+use optics::{Aperture, Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance, SunBlur};
 
 use crate::instants::LATITUDE_RAD;
 
@@ -60,8 +60,8 @@ impl Trial {
     }
 }
 
-/// Thin glass bent at its corners, an even sun, clear air.
-pub fn mirrors() -> Mirrors {
+/// Thin glass bent at its corners, clear air.
+pub fn mirrors(sun: SunBlur) -> Mirrors {
     Mirrors {
         reflectance: Reflectance {
             silver: 0.96,
@@ -73,7 +73,7 @@ pub fn mirrors() -> Mirrors {
         scatter_rad: 3e-4,
         bending_residual: CORNER_PULLED_SQUARE,
         gravity_slope_rad: 0.0,
-        sun_shape_rad: EVEN_SUN_RAD,
+        sun,
         attenuation: Attenuation::ClearAir,
     }
 }

@@ -4,8 +4,7 @@ use drive::{Drives, Line, Mechanism, Tolerances};
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
 use optics::{
-    Aperture, Attenuation, EVEN_SUN_RAD, MirrorLight, Mirrors, Neighbourhood, Reflectance,
-    each_mirror,
+    Aperture, Attenuation, MirrorLight, Mirrors, Neighbourhood, Reflectance, SunBlur, each_mirror,
 };
 
 use crate::string::{AIM_M, Build, Place, SIDE_M, plan};
@@ -138,7 +137,7 @@ fn mirrors() -> Mirrors {
         scatter_rad: 0.0,
         bending_residual: 0.0,
         gravity_slope_rad: 0.0,
-        sun_shape_rad: EVEN_SUN_RAD,
+        sun: SunBlur::EVEN_DISC,
         attenuation: Attenuation::ClearAir,
     }
 }

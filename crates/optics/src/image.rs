@@ -7,6 +7,7 @@ use geometry::{LANES, Lane, LaneVec3};
 use crate::aperture::Aperture;
 use crate::mirrors::Mirrors;
 use crate::panel::{Panel, array, column, dot, greater, lesser};
+use crate::sun_shape::SunBlur;
 
 /// A ray must meet the aperture at more than asin of this to count: 0.6°.
 const LEAST_FACING: f64 = 0.01;
@@ -22,10 +23,12 @@ pub(crate) struct ImageAxis {
     pub patch_m: Lane,
     /// Variance of the whole, patch and blur.
     pub variance_m2: Lane,
-    /// The sun's part of it.
+    /// The part of the sun's core in it.
     pub sun_m2: Lane,
+    /// What each rad² of a round spread of the beam adds.
+    pub reach_m2: Lane,
     /// Fourth cumulant of what blurs the patch: an even sun and even sides of a patch have thinner
-    /// tails than a bell curve. Never above nothing.
+    /// tails than a bell curve.
     pub excess_m4: Lane,
 }
 
@@ -39,8 +42,10 @@ pub(crate) struct Image {
     pub up: ImageAxis,
     /// Covariance of right and up.
     pub shared_m2: Lane,
-    /// The sun's own part of the image: root of the determinant of its covariance.
+    /// The part of the sun's core in the image: root of the determinant of its covariance.
     pub sun_m2: Lane,
+    /// How the sun's light is spread.
+    pub sun: SunBlur,
     /// 1 where the beam comes to the aperture's open side, else 0.
     pub open: Lane,
 }
@@ -73,16 +78,19 @@ impl Image {
                 &beam.offset_m[0],
                 [&width[0], &height[0]],
                 &blur.right_m2,
-                &blur.sun_right_m2,
+                &blur.reach_right_m2,
+                &optic.sun,
             ),
             up: ImageAxis::new(
                 &beam.offset_m[1],
                 [&width[1], &height[1]],
                 &blur.up_m2,
-                &blur.sun_up_m2,
+                &blur.reach_up_m2,
+                &optic.sun,
             ),
             shared_m2,
             sun_m2: blur.sun_m2,
+            sun: optic.sun,
             open: beam.open,
         }
     }
@@ -90,25 +98,33 @@ impl Image {
 
 impl ImageAxis {
     /// Of the patch's two sides the longer one is kept as an even patch; the shorter one and the
-    /// blur make the bell curve. An even disc of variance σ² along an axis has the fourth cumulant
-    /// −σ⁴.
-    fn new(offset_m: &Lane, sides_m: [&Lane; 2], blur_m2: &Lane, sun_m2: &Lane) -> Self {
+    /// blur make the bell curve.
+    fn new(
+        offset_m: &Lane,
+        sides_m: [&Lane; 2],
+        blur_m2: &Lane,
+        reach_m2: &Lane,
+        sun: &SunBlur,
+    ) -> Self {
         let none = [0.0; LANES];
-        let (mut patch_m, mut variance_m2, mut excess_m4) = (none, none, none);
+        let (mut patch_m, mut variance_m2) = (none, none);
+        let (mut sun_m2, mut excess_m4) = (none, none);
         for lane in 0..LANES {
             let (width_m, height_m) = (sides_m[0][lane].abs(), sides_m[1][lane].abs());
             let rest_m = lesser(width_m, height_m);
             let rest_m2 = rest_m * rest_m;
             patch_m[lane] = greater(width_m, height_m);
             variance_m2[lane] = blur_m2[lane] + (patch_m[lane] * patch_m[lane] + rest_m2) / 12.0;
-            excess_m4[lane] =
-                -(sun_m2[lane] * sun_m2[lane] + EVEN_STRETCH_EXCESS * rest_m2 * rest_m2);
+            sun_m2[lane] = sun.core_rad2 * reach_m2[lane];
+            excess_m4[lane] = sun.core_excess * sun_m2[lane] * sun_m2[lane]
+                - EVEN_STRETCH_EXCESS * rest_m2 * rest_m2;
         }
         Self {
             offset_m: *offset_m,
             patch_m,
             variance_m2,
-            sun_m2: *sun_m2,
+            sun_m2,
+            reach_m2: *reach_m2,
             excess_m4,
         }
     }
@@ -123,8 +139,7 @@ pub(crate) struct Optic {
     /// 1 ÷ focal length.
     power_per_m: f64,
     size_m: [f64; 2],
-    /// Variance of the sun's rays for each axis.
-    sun_rad2: f64,
+    sun: SunBlur,
     /// Variance that the reflecting layer adds, for each axis.
     layer_rad2: f64,
     /// Variance of the normal for each axis, without gravity.
@@ -157,7 +172,7 @@ impl Optic {
             axes,
             power_per_m,
             size_m,
-            sun_rad2: mirrors.sun_shape_rad * mirrors.sun_shape_rad,
+            sun: mirrors.sun,
             layer_rad2: mirrors.scatter_rad * mirrors.scatter_rad,
             slope_rad2: mirrors.slope_error_rad * mirrors.slope_error_rad + bending_rad2,
             gravity_rad2: mirrors.gravity_slope_rad * mirrors.gravity_slope_rad / 2.0,
@@ -185,7 +200,7 @@ impl Optic {
             let more_rad2 = (in_plane_rad2[lane] - across_rad2[lane]) / sine2;
             let range_m2 = beam.range_m[lane] * beam.range_m[lane];
             let round_rad2 =
-                self.sun_rad2 + self.layer_rad2 + slope_rad2 * cosine2 + across_rad2[lane];
+                self.sun.core_rad2 + self.layer_rad2 + slope_rad2 * cosine2 + across_rad2[lane];
             let round_m2 = range_m2 * round_rad2;
             let plane_m2 = range_m2 * (slope_rad2 + more_rad2);
             let (lean_x, lean_y) = (beam.lean[0][lane], beam.lean[1][lane]);
@@ -194,10 +209,10 @@ impl Optic {
                 round_m2 * (1.0 + lean_x * lean_x) + plane_m2 * normal_x * normal_x;
             blur.up_m2[lane] = round_m2 * (1.0 + lean_y * lean_y) + plane_m2 * normal_y * normal_y;
             blur.shared_m2[lane] = round_m2 * lean_x * lean_y + plane_m2 * normal_x * normal_y;
-            let sun_m2 = range_m2 * self.sun_rad2;
-            blur.sun_right_m2[lane] = sun_m2 * (1.0 + lean_x * lean_x);
-            blur.sun_up_m2[lane] = sun_m2 * (1.0 + lean_y * lean_y);
-            blur.sun_m2[lane] = sun_m2 * (1.0 + lean_x * lean_x + lean_y * lean_y).sqrt();
+            blur.reach_right_m2[lane] = range_m2 * (1.0 + lean_x * lean_x);
+            blur.reach_up_m2[lane] = range_m2 * (1.0 + lean_y * lean_y);
+            blur.sun_m2[lane] =
+                self.sun.core_rad2 * range_m2 * (1.0 + lean_x * lean_x + lean_y * lean_y).sqrt();
         }
         blur
     }
@@ -209,8 +224,8 @@ struct Blur {
     right_m2: Lane,
     up_m2: Lane,
     shared_m2: Lane,
-    sun_right_m2: Lane,
-    sun_up_m2: Lane,
+    reach_right_m2: Lane,
+    reach_up_m2: Lane,
     sun_m2: Lane,
 }
 

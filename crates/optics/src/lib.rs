@@ -7,6 +7,7 @@
 #![allow(clippy::needless_range_loop)]
 
 pub mod aperture;
+mod aureole;
 mod cover;
 mod image;
 mod intercept;
@@ -15,8 +16,10 @@ pub mod mirrors;
 pub mod neighbours;
 mod panel;
 mod shading;
+pub mod sun_shape;
 
 pub use aperture::Aperture;
 pub use light::{LightSums, MirrorLight, STEP_NAMES, STEPS, each_mirror, light_of_string};
-pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, EVEN_SUN_RAD, Mirrors, Reflectance};
+pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance};
 pub use neighbours::Neighbourhood;
+pub use sun_shape::{DISC_RAD, SunBlur, SunShape, SunShapeError};

@@ -2,6 +2,8 @@
 
 use geometry::exp;
 
+use crate::sun_shape::SunBlur;
+
 /// Refractive index of soda-lime glass for sunlight (common practice, no source).
 const GLASS_INDEX: f64 = 1.52;
 
@@ -80,14 +82,11 @@ pub struct Mirrors {
     /// Slope that the weight of a panel lying flat adds, root mean square over both axes
     /// together; falls with the cosine of its tilt.
     pub gravity_slope_rad: f64,
-    /// Spread of the sun's own rays, for each axis: half the angular radius for an even disc.
-    pub sun_shape_rad: f64,
+    /// Spread of the sun's own rays.
+    pub sun: SunBlur,
     /// The air on the way.
     pub attenuation: Attenuation,
 }
-
-/// Spread for each axis of an evenly bright sun of angular radius 4.65 mrad: half of it.
-pub const EVEN_SUN_RAD: f64 = 2.325e-3;
 
 /// Residual slope of a square pulled at its corners, as a share of the paraboloid's slope
 /// (plate calculation, two independent methods within 0.1 %).

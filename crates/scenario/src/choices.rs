@@ -1,6 +1,6 @@
 //! The words a scenario chooses between.
 
-use crate::{DrivenFrom, FirstAxis, ReceiverKind, Visibility, WeatherFormat, WorkDays};
+use crate::{DrivenFrom, FirstAxis, ReceiverKind, SunShape, Visibility, WeatherFormat, WorkDays};
 
 /// A choice between words.
 pub(crate) trait Named: Copy + Default + 'static {
@@ -36,6 +36,14 @@ impl Named for DrivenFrom {
 impl Named for WeatherFormat {
     const NAMED: &'static [(&'static str, Self)] =
         &[("epw", Self::Epw), ("tmy3", Self::Tmy3), ("csv", Self::Csv)];
+}
+
+impl Named for SunShape {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("disc", Self::Disc),
+        ("limb", Self::Limb),
+        ("circumsolar", Self::Circumsolar),
+    ];
 }
 
 impl Named for Visibility {

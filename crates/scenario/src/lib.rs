@@ -30,8 +30,8 @@ pub use scenario::{Origin, Resolved, Scenario};
 pub use schema::schema;
 pub use sections::{
     Alignment, Demand, Heat, Mirror, MonthlyWeather, Receiver, ReceiverKind, Search, Site, Storage,
-    Strings, Structure, Tolerances, Visibility, Weather, WeatherFile, WeatherFormat, WeatherSource,
-    WorkDays,
+    Strings, Structure, SunShape, Tolerances, Visibility, Weather, WeatherFile, WeatherFormat,
+    WeatherSource, WorkDays,
 };
 pub use space::{DesignKey, Space, Variable};
 pub use starter::starter;

@@ -28,8 +28,10 @@ pub struct Weather {
     pub min_sun_elevation_rad: f64,
     /// Clearness of the air between mirrors and receiver.
     pub visibility: Visibility,
-    /// Root mean square of the sun's shape along one axis [rad].
-    pub sun_shape_rad: f64,
+    /// How the sun's light is spread about its middle.
+    pub sun_shape: SunShape,
+    /// Share of the sun's light that comes from beyond its disc; for [`SunShape::Circumsolar`].
+    pub circumsolar_ratio: f64,
 }
 
 /// Where the hours come from.
@@ -81,6 +83,18 @@ pub struct MonthlyWeather {
     pub wind_speed_m_s: f64,
     /// Seed of the runs of clear and dull days.
     pub seed: u32,
+}
+
+/// How the sun's light is spread about its middle.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SunShape {
+    /// Evenly bright disc.
+    Disc,
+    /// Disc darker towards its limb, no light from beyond.
+    Limb,
+    /// Disc darker towards its limb, and circumsolar light.
+    #[default]
+    Circumsolar,
 }
 
 /// Clearness of the air between mirrors and receiver.

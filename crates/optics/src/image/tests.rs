@@ -47,7 +47,7 @@ impl Bench {
             scatter_rad: 0.0,
             bending_residual: 0.0,
             gravity_slope_rad: 0.0,
-            sun_shape_rad: 0.0,
+            sun: bell(0.0),
             attenuation: Attenuation::ClearAir,
         };
         Self {
@@ -75,6 +75,15 @@ impl Bench {
 
     fn still(&self) -> Image {
         self.image(0.0, Vec3::Z, &steady())
+    }
+}
+
+/// A sun that spreads like a bell curve, or not at all.
+fn bell(rms_rad: f64) -> SunBlur {
+    SunBlur {
+        core_rad2: rms_rad * rms_rad,
+        core_excess: 0.0,
+        ..SunBlur::EVEN_DISC
     }
 }
 
@@ -128,7 +137,7 @@ fn astigmatism_off_the_focus() {
 #[test]
 fn flat_facet() {
     let mut bench = Bench::new(1.0, 100.0, f64::INFINITY, 30.0);
-    bench.mirrors.sun_shape_rad = crate::mirrors::EVEN_SUN_RAD;
+    bench.mirrors.sun = SunBlur::EVEN_DISC;
     let image = bench.still();
     let sun_m = |axis: &ImageAxis| {
         4.0 * (axis.variance_m2[0] - axis.patch_m[0] * axis.patch_m[0] / 12.0).sqrt()
@@ -158,7 +167,7 @@ fn spreads_add_as_squares() {
     let mut bench = Bench::new(1e-6, 100.0, 100.0, 0.0);
     bench.mirrors.slope_error_rad = 1.3e-3;
     bench.mirrors.scatter_rad = 0.2e-3;
-    bench.mirrors.sun_shape_rad = 2.73e-3;
+    bench.mirrors.sun = bell(2.73e-3);
     let mut stance = steady();
     stance.blur_in_plane_rad2[0] = [1.26e-3 * 1.26e-3; LANES];
     stance.blur_across_rad2[0] = stance.blur_in_plane_rad2[0];
@@ -201,7 +210,7 @@ fn turned_normals_shift_the_image() {
 #[test]
 fn oblique_apertures_widen_the_image() {
     let mut bench = Bench::new(1e-6, 100.0, 100.0, 0.0);
-    bench.mirrors.sun_shape_rad = 2e-3;
+    bench.mirrors.sun = bell(2e-3);
     let turn_rad = 50f64.to_radians();
     let aperture = Aperture::facing(
         std::f64::consts::PI + turn_rad,

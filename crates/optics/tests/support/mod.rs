@@ -3,7 +3,7 @@
 
 use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
-use optics::{Aperture, Attenuation, EVEN_SUN_RAD, Mirrors, Reflectance};
+use optics::{Aperture, Attenuation, Mirrors, Reflectance, SunBlur};
 
 /// How a trial field is laid: strings end to end in rows across a sector north of the tower.
 #[derive(Clone, Copy)]
@@ -175,7 +175,7 @@ pub fn fair_mirrors() -> Mirrors {
         scatter_rad: 0.2e-3,
         bending_residual: 0.223,
         gravity_slope_rad: 0.5e-3,
-        sun_shape_rad: EVEN_SUN_RAD,
+        sun: SunBlur::EVEN_DISC,
         attenuation: Attenuation::ClearAir,
     }
 }

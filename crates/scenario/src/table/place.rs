@@ -7,7 +7,7 @@ use quantity::Dimension::{
 use crate::choices::nth;
 use crate::key::Put::Case;
 use crate::key::{Key, choice, monthly, quantity, text, whole};
-use crate::{Visibility, WeatherFormat};
+use crate::{SunShape, Visibility, WeatherFormat};
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
@@ -167,13 +167,19 @@ pub(super) static KEYS: &[Key] = &[
         "Clearness of the air between mirrors and receiver.",
     )
     .or("clear"),
-    quantity(
+    choice::<SunShape>(
         "weather.sun_shape",
-        Angle,
-        "mrad",
-        (2.0, 6.0),
-        Case(|draft, value| draft.scenario.weather.sun_shape_rad = value),
-        "Spread of the sun's own rays along one axis, root mean square.",
+        Case(|draft, index| draft.scenario.weather.sun_shape = nth(index)),
+        "How the sun's light is spread: an even disc, one darker towards its limb, or that with circumsolar light.",
     )
-    .or("2.5 mrad"),
+    .or("circumsolar"),
+    quantity(
+        "weather.circumsolar",
+        Fraction,
+        "%",
+        (0.0, 40.0),
+        Case(|draft, value| draft.scenario.weather.circumsolar_ratio = value),
+        "Share of the direct light that comes from beyond the sun's disc (5 %: common practice), for the circumsolar shape.",
+    )
+    .or("5 %"),
 ];
