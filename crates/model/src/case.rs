@@ -15,6 +15,8 @@ pub struct Case {
     pub weather: WeatherYear,
     /// Node suns with the weather folded in.
     pub sun: SunTable,
+    /// How the sun's light is spread.
+    pub sun_blur: optics::SunBlur,
     /// Sun under which mirrors are set.
     pub alignment_sun: Vec3,
     /// Water and steam properties of the heat process.
@@ -40,6 +42,9 @@ pub enum CaseError {
     /// The heat process does not hold together.
     #[error("[heat] {0}")]
     Process(#[from] plant::PlantError),
+    /// The sun's shape can't be computed.
+    #[error("[weather] {0}")]
+    SunShape(#[from] optics::SunShapeError),
     /// The sky gives nothing to work with.
     #[error(
         "the weather year holds no direct sun above {min_elevation_deg:.1} deg in winds below {operating_wind_m_s:.1} m/s; check the weather, weather.min_sun_elevation and structure.operating_wind"
@@ -58,7 +63,8 @@ impl Case {
     /// Prepares everything that no design changes.
     ///
     /// # Errors
-    /// [`CaseError`] when the heat process is impossible or the sky holds no usable sun.
+    /// [`CaseError`] when the heat process is impossible, the sun's shape can't be computed or the
+    /// sky holds no usable sun.
     pub fn prepare(scenario: &Scenario, weather: WeatherYear) -> Result<Self, CaseError> {
         let whole_dni_j_m2 = SECONDS_PER_HOUR * weather.dni_w_m2.iter().sum::<f64>();
         let weather = calm_hours_only(weather, scenario.structure.operating_wind_m_s);
@@ -70,6 +76,7 @@ impl Case {
                 operating_wind_m_s: scenario.structure.operating_wind_m_s,
             });
         }
+        let sun_blur = inputs::sun_shape(&scenario.weather).blur()?;
         let alignment = &scenario.strings.alignment;
         Ok(Self {
             alignment_sun: direction::from_azimuth_elevation(
@@ -84,6 +91,7 @@ impl Case {
             scenario: scenario.clone(),
             weather,
             sun,
+            sun_blur,
             whole_dni_j_m2,
         })
     }

@@ -3,7 +3,7 @@
 use drive::{Line, Mechanism, Tolerances};
 use field::{AimSpread, StringField};
 use geometry::Vec3;
-use optics::{Aperture, Attenuation, Mirrors, Reflectance};
+use optics::{Aperture, Attenuation, DISC_RAD, Mirrors, Reflectance, SunShape};
 use scenario::{BearingRule, Design, DrivenFrom, FirstAxis, StringsDesign, Visibility};
 use structure::{SlopeErrors, StringParts};
 
@@ -16,6 +16,22 @@ pub fn site(site: &scenario::Site) -> sky::Site {
         latitude_rad: site.latitude_rad,
         longitude_rad: site.longitude_rad,
         altitude_m: site.altitude_m,
+    }
+}
+
+/// How the sun's light is spread.
+#[must_use]
+pub fn sun_shape(weather: &scenario::Weather) -> SunShape {
+    match weather.sun_shape {
+        scenario::SunShape::Disc => SunShape::Disc {
+            radius_rad: DISC_RAD,
+        },
+        scenario::SunShape::Limb => SunShape::LimbDarkened {
+            radius_rad: DISC_RAD,
+        },
+        scenario::SunShape::Circumsolar => SunShape::Buie {
+            circumsolar_ratio: weather.circumsolar_ratio,
+        },
     }
 }
 
@@ -107,7 +123,7 @@ pub fn mirrors(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Mir
         scatter_rad: mirror.scatter_rad,
         bending_residual: mirror.bending_residual,
         gravity_slope_rad: parts.slope.gravity_rad,
-        sun_shape_rad: case.scenario.weather.sun_shape_rad,
+        sun: case.sun_blur,
         attenuation: match case.scenario.weather.visibility {
             Visibility::VeryClear => Attenuation::VeryClear,
             Visibility::Clear => Attenuation::ClearAir,
