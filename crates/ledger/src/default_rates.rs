@@ -110,8 +110,8 @@ const ENTRIES: [Entry; Item::COUNT] = [
     ),
     Entry(
         Item::ReceiverPanel,
-        [4000.0, 2000.0, 9000.0],
-        PRACTICE,
+        [8000.0, 3000.0, 16_000.0],
+        "salt receivers with their towers 170-200 USD of 2010 per kW (Kolb et al. 2011, SAND2011-2419, from memory); carbon steel for water at 250 degC and some 300 kW/m2 taken at a tenth (our judgement)",
         150.0,
         MEMORY,
     ),

@@ -117,8 +117,8 @@ macro_rules! items {
 }
 
 items! {
-    Glass: "glass", "kg", Mirrors, "Low-iron float glass";
-    Silvering: "silvering", "m2", Mirrors, "Silver coat and back paint";
+    Glass: "glass", "kg", Mirrors, "Low-iron float glass, offcuts included";
+    Silvering: "silvering", "m2", Mirrors, "Silver coat and back paint, offcuts included";
     EdgeCutting: "edge_cutting", "m", Mirrors, "Cutting and seaming of panel edges";
     PanelTie: "panel_tie", "each", Mirrors, "Corner pulls and centre pad that bend and hold one panel";
 
@@ -146,7 +146,7 @@ items! {
 
     Piping: "piping", "kg", PlantToFence, "Pipes, valves and supports, installed";
     Insulation: "insulation", "m2", PlantToFence, "Insulation and cladding, by surface";
-    Pump: "pump", "kW", PlantToFence, "Pumps with motors, by shaft power";
+    Pump: "pump", "kW", PlantToFence, "Pumps with motors, by electric power";
     Exchanger: "exchanger", "m2", PlantToFence, "Heat exchangers, by surface";
     StorageVessel: "storage_vessel", "kg", PlantToFence, "Storage vessels, by steel mass, erected";
     StorageVolume: "storage_volume", "m3", PlantToFence, "Storage base, fill, valves and insulation, by volume";

@@ -9,7 +9,7 @@ use field::{Plan, land_area_m2};
 use ledger::{Item, Quantities};
 use plant::{PlantParts, YearTotals};
 use scenario::StringsDesign;
-use structure::{StringParts, TowerParts};
+use structure::{StringParts, TowerParts, sheet_share};
 
 /// Drives of a string: one for each axis.
 pub const DRIVES_PER_STRING: f64 = 2.0;
@@ -94,8 +94,9 @@ impl Sized<'_> {
     fn add_strings(&self, bill: &mut Quantities) {
         let masses = &self.string.masses;
         let count = self.count();
-        bill.add(Item::Glass, count * masses.glass_kg);
-        bill.add(Item::Silvering, count * self.string.glass_area_m2);
+        let bought = count / sheet_share(self.strings.side_m);
+        bill.add(Item::Glass, bought * masses.glass_kg);
+        bill.add(Item::Silvering, bought * self.string.glass_area_m2);
         bill.add(Item::EdgeCutting, count * self.string.glass_edge_m);
         bill.add(Item::PanelTie, self.mirrors());
         bill.add(Item::Steel, count * masses.sections_kg());
@@ -173,6 +174,12 @@ impl Sized<'_> {
         bill.add(Item::GlassReplacement, GLASS_REPLACED * area_m2);
     }
 
+    /// Glass of the mirrors [kg].
+    #[must_use]
+    pub fn glass_kg(&self) -> f64 {
+        self.count() * self.string.masses.glass_kg
+    }
+
     /// Steel of tower, receiver, pipes and store [kg].
     #[must_use]
     pub fn plant_steel_kg(&self) -> f64 {
@@ -189,3 +196,6 @@ impl Sized<'_> {
         self.count() * (masses.total_kg() - masses.glass_kg) + self.plant_steel_kg()
     }
 }
+
+#[cfg(test)]
+mod tests;

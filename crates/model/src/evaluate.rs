@@ -133,7 +133,7 @@ fn summarise(
         mirror_area_m2: sized.plan.total_area_m2(),
         land_m2: sized.land_m2(),
         steel_kg: sized.steel_kg(),
-        glass_kg: quantities.get(ledger::Item::Glass),
+        glass_kg: sized.glass_kg(),
         concrete_m3: quantities.get(ledger::Item::Concrete)
             + quantities.get(ledger::Item::TowerFoundation),
         margins,

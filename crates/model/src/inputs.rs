@@ -7,3 +7,6 @@ mod strength;
 pub use light::{aim_spread, aperture, mechanism, mirrors, site, string_field, sun_shape};
 pub use plant::{demand, heat_process, plant_inputs};
 pub use strength::{housing_area_m2, string_inputs, tower_inputs};
+
+#[cfg(test)]
+mod tests;

@@ -27,7 +27,7 @@ mod wind;
 
 pub use demand::{Demand, Governing};
 pub use error::StructureError;
-pub use glass::{Glass, Panel};
+pub use glass::{Glass, Panel, sheet_share};
 pub use ground::{Footing, Ground};
 pub use line::{LineKind, Loop};
 pub use loads::{Coefficients, LoadCase, MirrorLoad};

@@ -1,0 +1,275 @@
+//! Amounts of a small invented field, worked by hand.
+
+use std::f64::consts::PI;
+
+use field::{FirstAxis, Linkage, Plan, StringRow};
+use ledger::Item;
+use plant::{PlantParts, YearTotals};
+use scenario::StringsDesign;
+use structure::{
+    Glass, Masses, Panel, Rules, StringInputs, StringParts, Terrain, TowerParts, Wind, size_string,
+};
+
+use super::*;
+
+/// Two strings of two mirrors of 1 m, 10 m long, at 30 and 40 m north of the tower.
+fn plan() -> Plan {
+    let row = |row: usize| StringRow {
+        first_mirror: 2 * row,
+        mirror_count: 2,
+        bearing_rad: 0.5 * PI,
+        first_axis: FirstAxis::Along,
+        linkage: Linkage::EqualAngle,
+        row,
+    };
+    Plan {
+        x_m: vec![-5.0, 5.0, -5.0, 5.0],
+        y_m: vec![30.0, 30.0, 40.0, 40.0],
+        z_m: vec![1.0; 4],
+        width_m: vec![1.0; 4],
+        height_m: vec![1.0; 4],
+        focal_length_m: vec![50.0; 4],
+        strings: vec![row(0), row(1)],
+        ..Plan::default()
+    }
+}
+
+fn strings() -> StringsDesign {
+    StringsDesign {
+        count: 2,
+        mirrors: 2,
+        side_m: 1.0,
+        pitch_ratio: 10.0,
+        row_spacing_ratio: 4.0,
+        ..StringsDesign::default()
+    }
+}
+
+/// A string with round figures for all that the bill reads.
+fn string() -> StringParts {
+    let inputs = StringInputs {
+        panel: Panel {
+            glass: Glass::ANNEALED,
+            side_m: 1.0,
+            thickness_m: 0.004,
+            shortest_focal_length_m: 50.0,
+        },
+        mirrors: 2,
+        pitch_m: 10.0,
+        mount_height_m: 1.0,
+        stagger_m: 0.0,
+        rail_slope_rad: 0.0,
+        lever_m: 0.4,
+        driven_from_middle: false,
+        wind: Wind {
+            terrain: Terrain::OPEN,
+            air_density_kg_m3: 1.2,
+            operate_m_s: 12.0,
+            drive_to_stow_m_s: 16.0,
+            survive_m_s: 27.0,
+            rms_operating_m_s: 5.0,
+        },
+        rules: Rules::customary(),
+    };
+    StringParts {
+        masses: Masses {
+            glass_kg: 20.0,
+            stars_kg: 10.0,
+            mounts_kg: 5.0,
+            levers_kg: 3.0,
+            lines_kg: 4.0,
+            posts_kg: 15.0,
+            rail_kg: 30.0,
+            frames_kg: 12.0,
+        },
+        posts: 6,
+        embedded_m: 6.6,
+        concrete_m3: 0.25,
+        drive_torque_n_m: 150.0,
+        ..size_string(&inputs).unwrap()
+    }
+}
+
+const TOWER: TowerParts = TowerParts {
+    steel_kg: 6000.0,
+    foundation_m3: 60.0,
+    base_moment_n_m: 3e6,
+    head_shift_m: 0.01,
+};
+
+fn plant() -> PlantParts {
+    PlantParts {
+        receiver_panel_area_m2: 10.0,
+        receiver_mass_kg: 1500.0,
+        pipe_length_m: 100.0,
+        pipe_diameter_m: 0.12,
+        pipe_mass_kg: 1200.0,
+        storage_volume_m3: 20.0,
+        storage_steel_kg: 14_000.0,
+        pump_power_w: 12e3,
+        exchanger_area_m2: 80.0,
+        ..PlantParts::default()
+    }
+}
+
+fn billed(check: impl Fn(&Sized<'_>, &Quantities)) {
+    let (strings, plan, string, plant) = (strings(), plan(), string(), plant());
+    let sized = Sized {
+        strings: &strings,
+        plan: &plan,
+        string: &string,
+        tower: &TOWER,
+        plant: &plant,
+        housing_m2: 7.0,
+        year: &YearTotals {
+            own_use_electric_j: 3.6e10,
+            ..YearTotals::default()
+        },
+    };
+    check(&sized, &sized.quantities());
+}
+
+fn expect(bill: &Quantities, amounts: &[(Item, f64)]) {
+    for &(item, amount) in amounts {
+        let found = bill.get(item);
+        assert!(
+            (found - amount).abs() <= 1e-9 * amount.abs(),
+            "{}: {found} instead of {amount}",
+            item.key()
+        );
+    }
+}
+
+/// Panels of 1 m leave 18 of 19.26 m² of a 6.00 × 3.21 m sheet; edges are counted on the panels.
+#[test]
+fn strings_are_counted_once_for_each() {
+    billed(|_, bill| {
+        expect(
+            bill,
+            &[
+                (Item::Glass, 2.0 * 20.0 * 19.26 / 18.0),
+                (Item::Silvering, 4.0 * 19.26 / 18.0),
+                (Item::EdgeCutting, 16.0),
+                (Item::PanelTie, 4.0),
+                (Item::Steel, 2.0 * (10.0 + 3.0 + 15.0 + 30.0 + 12.0)),
+                (Item::Galvanising, 140.0),
+                (Item::Castings, 10.0),
+                (Item::Line, 8.0),
+            ],
+        );
+    });
+}
+
+/// Two drives a string, each with the torque of one; wire runs along a string of 2 × 10 m and over
+/// to the next row 4 m away, a third longer than straight.
+#[test]
+fn drives_are_two_a_string_and_controls_one() {
+    billed(|_, bill| {
+        expect(
+            bill,
+            &[
+                (Item::DriveUnit, 4.0),
+                (Item::DriveTorque, 600.0),
+                (Item::Controller, 2.0),
+                (Item::FieldWiring, 1.3 * 2.0 * 24.0),
+            ],
+        );
+    });
+}
+
+/// The hull of field and tower is a square of 10 m on a triangle of 10 × 30 m, 250 m² and 90.83 m
+/// around, with a strip of 8 m.
+#[test]
+fn land_is_the_hull_and_its_strip() {
+    let around_m = 30.0 + 2.0 * (25.0_f64 + 900.0).sqrt();
+    let land_m2 = 250.0 + 8.0 * around_m + PI * 64.0;
+    billed(|_, bill| {
+        expect(
+            bill,
+            &[
+                (Item::Land, land_m2),
+                (Item::SiteWorks, land_m2),
+                (Item::Fence, 4.0 * land_m2.sqrt()),
+                (Item::GroundPost, 13.2),
+                (Item::Concrete, 0.5),
+            ],
+        );
+    });
+}
+
+/// Cladding goes around pipe and insulation: a diameter of 0.12 + 2 × 0.10 m over 100 m.
+#[test]
+fn tower_and_plant_are_taken_over_as_sized() {
+    billed(|_, bill| {
+        expect(
+            bill,
+            &[
+                (Item::TowerSteel, 6000.0),
+                (Item::TowerFoundation, 60.0),
+                (Item::ReceiverPanel, 10.0),
+                (Item::ReceiverSteel, 1500.0),
+                (Item::CavityHousing, 7.0),
+                (Item::Piping, 1200.0),
+                (Item::Insulation, PI * 32.0),
+                (Item::Pump, 12.0),
+                (Item::Exchanger, 80.0),
+                (Item::StorageVessel, 14_000.0),
+                (Item::StorageVolume, 20.0),
+                (Item::ControlRoom, 1.0),
+            ],
+        );
+    });
+}
+
+/// 4 panels × 20 min + 12 posts × 10 min are 200 min, and 6 h for each of two strings. Freight: 2 ×
+/// 99 kg of strings, and 22.7 t of tower, receiver, pipes and store.
+#[test]
+fn building_counts_panels_posts_and_strings() {
+    billed(|_, bill| {
+        expect(
+            bill,
+            &[
+                (Item::Assembly, 200.0 / 60.0 + 12.0),
+                (Item::Alignment, 32.0 / 60.0),
+                (Item::Freight, 0.198 + 22.7),
+            ],
+        );
+    });
+}
+
+/// 4 m² washed every other week with 0.6 l/m²; 36 GJ of electricity are 10 MWh.
+#[test]
+fn a_year_of_upkeep() {
+    billed(|_, bill| {
+        expect(
+            bill,
+            &[
+                (Item::Washing, 104.0),
+                (Item::Water, 0.0624),
+                (Item::Staff, 0.5004),
+                (Item::Electricity, 10_000.0),
+                (Item::DriveReplacement, 0.12),
+                (Item::LineReplacement, 0.16),
+                (Item::GlassReplacement, 0.012),
+            ],
+        );
+    });
+}
+
+#[test]
+fn no_item_is_forgotten() {
+    billed(|_, bill| {
+        for &item in Item::ALL {
+            assert!(bill.get(item) > 0.0, "{} is not billed", item.key());
+        }
+    });
+}
+
+/// 2 × (99 − 20) kg of strings and 22.7 t of tower and plant.
+#[test]
+fn steel_and_glass_are_what_stands_there() {
+    billed(|sized, _| {
+        assert!((sized.steel_kg() - 22_858.0).abs() < 1e-9);
+        assert!((sized.glass_kg() - 40.0).abs() < 1e-12);
+    });
+}

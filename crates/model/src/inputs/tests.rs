@@ -1,0 +1,141 @@
+//! The demo scenario as the physics sees it.
+
+use scenario::{FieldDesign, Scenario, StringsDesign, WeatherSource};
+
+use super::*;
+use crate::case::Case;
+
+const DEMO: &str = include_str!("../../../../scenarios/process-steam.toml");
+
+fn demo(changes: &[(&str, &str)]) -> Case {
+    let changes: Vec<(String, String)> = changes
+        .iter()
+        .map(|(key, value)| ((*key).to_owned(), (*value).to_owned()))
+        .collect();
+    let none = |_: &str| Err("no other file".into());
+    let scenario = scenario::load("process-steam.toml", DEMO, &none, &changes).unwrap();
+    let weather = weather(&scenario);
+    Case::prepare(&scenario, weather).unwrap()
+}
+
+fn weather(scenario: &Scenario) -> sky::WeatherYear {
+    let WeatherSource::Monthly(months) = &scenario.weather.source else {
+        panic!("the demo comes with monthly sums");
+    };
+    let climate = sky::MonthlyClimate {
+        dni_j_m2: months.dni_j_m2,
+        air_temperature_k: months.air_temperature_k,
+        daily_temperature_swing_k: months.daily_swing_k,
+        wind_speed_m_s: months.wind_speed_m_s,
+    };
+    sky::synthetic_year(
+        &site(&scenario.site),
+        scenario.site.utc_offset_h,
+        &climate,
+        scenario.weather.linke_turbidity,
+        u64::from(months.seed),
+    )
+    .unwrap()
+}
+
+fn design(case: &Case) -> scenario::Design {
+    let space = &case.scenario.space;
+    space.design(&space.start())
+}
+
+fn strings(design: &scenario::Design) -> &StringsDesign {
+    let FieldDesign::Strings(strings) = &design.field;
+    strings
+}
+
+/// 3 MW from 6 to 22 h on every day of the year.
+#[test]
+fn demand_is_two_shifts_of_three_megawatts() {
+    let case = demo(&[]);
+    let sum_w: f64 = case.demand.power_w.iter().sum();
+    assert!((sum_w - 3e6 * 16.0 * 365.0).abs() < 1.0);
+    assert_eq!(case.demand.power_w[5], 0.0);
+    assert_eq!(case.demand.power_w[6], 3e6);
+    assert_eq!(case.demand.power_w[22], 0.0);
+}
+
+/// 1 MWh filled in two hours, 0.2 % lost an hour; rated at 1.3 × 3 MW; 500 drives at 4 W.
+#[test]
+fn the_plant_is_the_one_written_down() {
+    let case = demo(&[]);
+    let plant = plant_inputs(&case, &design(&case), 500.0);
+    assert!((plant.store.capacity_j - 3.6e9).abs() < 1.0);
+    assert!((plant.store.max_charge_w - 0.5e6).abs() < 1e-3);
+    assert!((plant.store.loss_per_hour - 0.002).abs() < 1e-12);
+    assert!((plant.receiver.rated_output_w - 3.9e6).abs() < 1e-3);
+    assert!((plant.receiver.aperture_area_m2() - 11.56).abs() < 1e-9);
+    assert!((plant.tracking_power_w - 2000.0).abs() < 1e-9);
+    assert_eq!(plant.piping.riser_height_m, 40.0);
+    assert_eq!(plant.piping.ground_run_m, 120.0);
+}
+
+/// Fields of ratios become metres: 0.7 × 40 m and 4 × 40 m of radius, 1.28 × 0.95 m of pitch,
+/// 2 × 0.95 m of row spacing.
+#[test]
+fn ratios_become_metres() {
+    let case = demo(&[]);
+    let design = design(&case);
+    let field = string_field(&case, &design, strings(&design));
+    for (found_m, wanted_m) in [
+        (field.inner_radius_m, 28.0),
+        (field.outer_radius_m, 160.0),
+        (field.pitch_m, 1.216),
+        (field.row_spacing_m, 1.9),
+        (field.aim_height_m, 40.0),
+    ] {
+        assert!((found_m - wanted_m).abs() < 1e-9, "{found_m} {wanted_m}");
+    }
+}
+
+/// The shortest focal length is that of the inner edge: √(28² + 39.1²) = 48.09 m. What may give
+/// counts alike for post, star and line.
+#[test]
+fn a_string_is_sized_for_the_nearest_place() {
+    let case = demo(&[("strings.give", "1.2 mrad")]);
+    let design = design(&case);
+    let inputs = string_inputs(&case, &design, strings(&design));
+    assert!((inputs.panel.shortest_focal_length_m - 48.09).abs() < 0.01);
+    let rules = &inputs.rules;
+    for limit_rad in [
+        rules.sway_limit_rad,
+        rules.twist_limit_rad,
+        rules.star_droop_limit_rad,
+    ] {
+        assert!((limit_rad - 1.2e-3).abs() < 1e-12);
+    }
+    assert_eq!(inputs.wind.survive_m_s, 27.0);
+}
+
+/// Slopes of both axes together count half for each axis, and the glass's sag goes its own way.
+#[test]
+fn slope_errors_of_the_structure_join_the_surface() {
+    let case = demo(&[]);
+    let design = design(&case);
+    let strings = strings(&design);
+    let mut parts = structure::size_string(&string_inputs(&case, &design, strings)).unwrap();
+    parts.slope.star_droop_rad = 1e-3;
+    parts.slope.wind_rad = 0.0;
+    parts.slope.sway_rad = 1e-3;
+    let seen = mirrors(&case, strings, &parts);
+    // √(1.5² + ½(1² + 1²)) = √3.25 mrad.
+    assert!((seen.slope_error_rad - 3.25_f64.sqrt() * 1e-3).abs() < 1e-9);
+    assert_eq!(seen.gravity_slope_rad, parts.slope.gravity_rad);
+    let line = mechanism(&case, strings, &parts).line;
+    assert_eq!(line.wind_moment_rms_n_m, parts.rms_line_moment_n_m);
+    assert_eq!(line.axial_stiffness_n, parts.line_axial_stiffness_n);
+}
+
+/// A billboard has no housing; a cavity's is 1.3 times its inside of 2.5 apertures.
+#[test]
+fn only_a_cavity_is_housed() {
+    let flat = demo(&[]);
+    assert_eq!(housing_area_m2(&flat, &design(&flat)), 0.0);
+    let deep = demo(&[("receiver.kind", "cavity")]);
+    let housing_m2 = housing_area_m2(&deep, &design(&deep));
+    assert!((housing_m2 - 1.3 * 2.5 * 11.56).abs() < 1e-9);
+}
