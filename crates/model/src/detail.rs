@@ -64,7 +64,8 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
     let string = build(case, design, strings, &mut margins)?;
     let site = place(case, design, strings, &string, &mut margins, &mut scratch)?;
     let light = shine(case, &site, Fidelity::Every, &mut scratch);
-    let plant = inputs::plant_inputs(case, design, DRIVES_PER_STRING * f64::from(strings.count));
+    let drives = DRIVES_PER_STRING * f64::from(strings.count);
+    let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let mut hours = Vec::with_capacity(case.weather.dni_w_m2.len());
     let heat = run(case, &plant, &light, |_, hour| hours.push(*hour));
     let (parts, tower) = size_plant(case, design, &plant)?;

@@ -38,7 +38,8 @@ pub fn evaluate(
     let string = build(case, design, strings, &mut margins)?;
     let site = place(case, design, strings, &string, &mut margins, scratch)?;
     let light = shine(case, &site, fidelity, scratch);
-    let plant = inputs::plant_inputs(case, design, DRIVES_PER_STRING * f64::from(strings.count));
+    let drives = DRIVES_PER_STRING * f64::from(strings.count);
+    let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let heat = run(case, &plant, &light, |_, _| ());
     let (parts, tower) = size_plant(case, design, &plant)?;
     let sized = Sized {

@@ -55,6 +55,13 @@ impl YearLight {
         }
     }
 
+    /// Light through the aperture in the brightest hour [W].
+    pub fn brightest_w(&self, case: &Case) -> f64 {
+        (0..case.weather.dni_w_m2.len())
+            .map(|hour| self.hour(case, hour).aperture_power_w)
+            .fold(0.0, f64::max)
+    }
+
     /// What hour `hour` brings to the receiver.
     pub fn hour(&self, case: &Case, hour: usize) -> HourIn {
         let dni_w_m2 = case.weather.dni_w_m2[hour];

@@ -7,6 +7,9 @@ use crate::case::Case;
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
+/// Smallest loop that is sized, W: for a field whose light misses the aperture.
+const LEAST_RATED_W: f64 = 1.0;
+
 /// The heat process as written.
 #[must_use]
 pub fn heat_process(heat: &Heat) -> HeatProcess {
@@ -40,19 +43,21 @@ fn weekday_of_new_year(year: i32) -> usize {
     (365 * before + leap_days).rem_euclid(7) as usize
 }
 
-/// One design's plant.
+/// One design's plant, for a field that brings so much light in its brightest hour: receiver, loop
+/// and pumps are never made for more than comes.
 #[must_use]
 pub fn plant_inputs<'case>(
     case: &'case Case,
     design: &Design,
     driven_units: f64,
+    brightest_w: f64,
 ) -> PlantInputs<'case> {
     let heat = &case.scenario.heat;
     let storage = &case.scenario.storage;
     PlantInputs {
         process: &case.process,
         demand: &case.demand,
-        receiver: receiver(case, design),
+        receiver: receiver(case, design, brightest_w),
         store: Store {
             capacity_j: design.storage_j,
             loss_per_hour: storage.loss_per_s * SECONDS_PER_HOUR,
@@ -73,8 +78,10 @@ pub fn plant_inputs<'case>(
     }
 }
 
-fn receiver(case: &Case, design: &Design) -> Receiver {
+fn receiver(case: &Case, design: &Design, brightest_w: f64) -> Receiver {
     let receiver = &case.scenario.receiver;
+    let at_work_w = (case.scenario.heat.availability * brightest_w).max(LEAST_RATED_W);
+    let wanted_w = receiver.rating_ratio * case.scenario.heat.demand.power_w;
     Receiver {
         kind: match receiver.kind {
             scenario::ReceiverKind::Billboard => ReceiverKind::Billboard,
@@ -96,7 +103,7 @@ fn receiver(case: &Case, design: &Design) -> Receiver {
         insulation_conductivity_w_m_k: receiver.insulation_conductivity_w_m_k,
         start_energy_j_m2: receiver.start_energy_j_m2,
         cooling_time_s: receiver.cooling_time_s,
-        rated_output_w: receiver.rating_ratio * case.scenario.heat.demand.power_w,
+        rated_output_w: wanted_w.min(at_work_w),
         min_load_fraction: receiver.min_load,
     }
 }

@@ -151,7 +151,7 @@ pub(super) static KEYS: &[Key] = &[
         "1",
         (0.1, 10.0),
         Case(|draft, value| draft.scenario.receiver.rating_ratio = value),
-        "Largest heat flow to the fluid ÷ demand; loop and pumps are made for it.",
+        "Largest heat flow to the fluid ÷ demand; loop and pumps are made for it, or for the most that the field can bring.",
     )
     .or("1.3"),
     quantity(
