@@ -1,5 +1,6 @@
 //! Every key of the scenario file, in the order of the file: the one place where keys, units,
-//! ranges, defaults and help are told.
+//! ranges, defaults and help are told. A default with no source beside it is common practice, no
+//! source.
 
 mod field;
 mod place;
