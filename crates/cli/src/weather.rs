@@ -5,16 +5,14 @@ use std::path::{Path, PathBuf};
 
 use scenario::{MonthlyWeather, Scenario, WeatherFile, WeatherFormat, WeatherSource};
 use sky::synthetic::SYNTHETIC_YEAR;
-use sky::weather::{CsvOptions, HourLabel, timing};
-use sky::{Gaps, MonthlyClimate, Site, WeatherError, WeatherYear};
+use sky::{Gaps, MonthlyClimate, ReadOptions, Site, WeatherError, WeatherRead, WeatherYear};
 
 use crate::failure::Failure;
 
 /// How far the place in a weather file may be from the scenario's before it is noted [deg].
 const PLACE_APART_DEG: f64 = 0.5;
 
-/// Share of the yearly beam in hours without sun above which plain columns are refused.
-const DARK_SHARE: f64 = 0.02;
+const SECONDS_PER_HOUR: f64 = 3600.0;
 
 /// An hourly year with what it was made from.
 pub struct Weather {
@@ -81,8 +79,8 @@ fn from_file(
         path: path.clone(),
         source,
     })?;
-    let year = read(scenario, site, file.format, &bytes)
-        .map_err(|source| Failure::Weather { path, source })?;
+    let year =
+        read(scenario, site, file, &bytes).map_err(|source| Failure::Weather { path, source })?;
     Ok(Weather {
         year,
         bytes,
@@ -93,38 +91,53 @@ fn from_file(
 fn read(
     scenario: &Scenario,
     site: &Site,
-    format: WeatherFormat,
+    file: &WeatherFile,
     bytes: &[u8],
 ) -> Result<WeatherYear, WeatherError> {
-    let (place, mut year) = match format {
-        WeatherFormat::Csv => return read_columns(scenario, site, bytes),
-        WeatherFormat::Epw => sky::read_epw(bytes)?,
-        WeatherFormat::Tmy3 => sky::read_tmy3(bytes)?,
+    let gaps = if file.bridged_gap_s > 0.0 {
+        Gaps::Bridge {
+            max_hours: file.bridged_gap_s / SECONDS_PER_HOUR,
+        }
+    } else {
+        Gaps::Refuse
     };
+    let options = ReadOptions {
+        site: *site,
+        utc_offset_h: scenario.site.utc_offset_h,
+        year: SYNTHETIC_YEAR,
+        label: None,
+        gaps,
+    };
+    let WeatherRead {
+        site: place,
+        mut year,
+        ..
+    } = sky::read_weather(bytes, reader(file.format), &options)?;
     year.notes.extend(place_apart(site, &place));
+    year.notes
+        .extend(clocks_apart(scenario.site.utc_offset_h, year.utc_offset_h));
     Ok(year)
 }
 
-fn read_columns(
-    scenario: &Scenario,
-    site: &Site,
-    bytes: &[u8],
-) -> Result<WeatherYear, WeatherError> {
-    let options = CsvOptions {
-        utc_offset_h: scenario.site.utc_offset_h,
-        year: SYNTHETIC_YEAR,
-        label: HourLabel::Start,
-        gaps: Gaps::Refuse,
-    };
-    let year = sky::read_csv(bytes, &options)?;
-    let found = timing(site, &year)?;
-    if found.dark_share > DARK_SHARE {
-        return Err(WeatherError::OutOfStep {
-            dark_share: found.dark_share,
-            beam_centre_h: found.beam_centre_h,
-        });
+/// The reader of a format; none leaves it to the file's first lines.
+fn reader(format: WeatherFormat) -> Option<sky::WeatherFormat> {
+    match format {
+        WeatherFormat::Auto => None,
+        WeatherFormat::Epw => Some(sky::WeatherFormat::Epw),
+        WeatherFormat::Tmy3 => Some(sky::WeatherFormat::Tmy3),
+        WeatherFormat::Pvgis => Some(sky::WeatherFormat::Pvgis),
+        WeatherFormat::Nsrdb => Some(sky::WeatherFormat::Nsrdb),
+        WeatherFormat::Csv => Some(sky::WeatherFormat::Csv),
     }
-    Ok(year)
+}
+
+fn clocks_apart(scenario_h: f64, file_h: f64) -> Option<String> {
+    ((scenario_h - file_h).abs() > 0.0).then(|| {
+        format!(
+            "the weather file keeps UTC{file_h:+} and the scenario UTC{scenario_h:+}; hours are \
+             those of the file"
+        )
+    })
 }
 
 fn place_apart(site: &Site, place: &Site) -> Option<String> {
@@ -160,5 +173,12 @@ mod tests {
         assert_eq!(place_apart(&at(37.1, -4.4), &at(37.3, -4.2)), None);
         let note = place_apart(&at(37.1, -4.4), &at(37.1, 4.4)).unwrap();
         assert!(note.contains("longitude 4.40 deg"), "{note}");
+    }
+
+    #[test]
+    fn another_clock_is_noted() {
+        assert_eq!(clocks_apart(1.0, 1.0), None);
+        let note = clocks_apart(0.0, -7.0).unwrap();
+        assert!(note.contains("UTC-7") && note.contains("UTC+0"), "{note}");
     }
 }

@@ -34,8 +34,14 @@ impl Named for DrivenFrom {
 }
 
 impl Named for WeatherFormat {
-    const NAMED: &'static [(&'static str, Self)] =
-        &[("epw", Self::Epw), ("tmy3", Self::Tmy3), ("csv", Self::Csv)];
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("auto", Self::Auto),
+        ("epw", Self::Epw),
+        ("tmy3", Self::Tmy3),
+        ("pvgis", Self::Pvgis),
+        ("nsrdb", Self::Nsrdb),
+        ("csv", Self::Csv),
+    ];
 }
 
 impl Named for SunShape {

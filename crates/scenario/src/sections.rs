@@ -56,16 +56,24 @@ pub struct WeatherFile {
     pub path: String,
     /// How the file is laid out.
     pub format: WeatherFormat,
+    /// Longest run of missing or impossible values that is bridged; 0 refuses any [s].
+    pub bridged_gap_s: f64,
 }
 
 /// How a weather file is laid out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum WeatherFormat {
-    /// EnergyPlus weather.
+    /// Whichever the first lines of the file show.
     #[default]
+    Auto,
+    /// EnergyPlus weather.
     Epw,
     /// Typical meteorological year, version 3.
     Tmy3,
+    /// PVGIS typical year, or hourly data on a plane that follows the sun.
+    Pvgis,
+    /// National solar radiation data base of the United States.
+    Nsrdb,
     /// Plain columns.
     Csv,
 }

@@ -296,7 +296,8 @@ fn a_weather_file_stands_in_for_months() {
     let scenario = load_text(&text).unwrap_or_else(|errors| panic!("{errors}"));
     let file = WeatherFile {
         path: "year.epw".to_owned(),
-        format: WeatherFormat::Epw,
+        format: WeatherFormat::Auto,
+        bridged_gap_s: 0.0,
     };
     assert_eq!(scenario.weather.source, WeatherSource::File(file));
 }

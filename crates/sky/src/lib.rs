@@ -19,4 +19,7 @@ pub use site::Site;
 pub use sun::{Air, Moment, SunError, sun_direction};
 pub use sun_table::{HourStencil, NODES, SunTable};
 pub use synthetic::{MonthlyClimate, SyntheticError, synthetic_year};
-pub use weather::{Gaps, WeatherError, WeatherYear, read_csv, read_epw, read_tmy3};
+pub use weather::{
+    Gaps, ReadOptions, WeatherError, WeatherFormat, WeatherRead, WeatherYear, read_csv, read_epw,
+    read_nsrdb, read_pvgis, read_tmy3, read_weather,
+};

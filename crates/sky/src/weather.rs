@@ -1,22 +1,44 @@
 //! Hourly weather of a year, and readers that make it from the bytes of a file.
 //!
-//! Nothing is filled in silently. Every hour of the 365-day year must be given once and be
-//! possible; whatever is not is reported with its line, all at once. [`Gaps::Bridge`] lets short
-//! runs of *missing* values be bridged by a straight line and counts them in the notes; impossible
-//! values are refused in any case. A 29 February is dropped and noted.
+//! Nothing is filled in silently. Every interval of the 365-day year must be given once and be
+//! possible; whatever is not is reported with its line, all at once: missing, repeated, unreadable,
+//! outside what is possible, beam stronger than the sun outside the air, beam at night.
+//! [`Gaps::Bridge`] lets short runs of missing or impossible values be bridged by a straight line
+//! and counts them in the notes. A 29 February is dropped and noted.
+//!
+//! Shorter intervals than hours are averaged. How times are read is compared with the sun
+//! ([`timing()`]): a file whose beam falls into the night is refused, one whose beam is early or
+//! late is noted, and where a format leaves open what its times mean, the reading that brings the
+//! beam in step with the sun is taken and noted.
 
-mod builder;
+mod assemble;
+mod clock;
 mod columns;
+mod course;
 mod epw;
+mod format;
+mod gaps;
+mod lag;
+mod nsrdb;
 mod place;
+mod placement;
 mod plain;
 mod problem;
+mod pvgis;
+mod rows;
+mod series;
+mod stamp;
 mod timing;
 mod tmy3;
 
+pub use clock::HourLabel;
 pub use epw::{read_epw, read_epw_with};
-pub use plain::{CsvOptions, HourLabel, read_csv};
+pub use format::{ReadOptions, WeatherFormat, WeatherRead, read_weather};
+pub use gaps::Gaps;
+pub use nsrdb::{read_nsrdb, read_nsrdb_with};
+pub use plain::read_csv;
 pub use problem::{Fault, Problem, WeatherError};
+pub use pvgis::read_pvgis;
 pub use timing::{Timing, timing};
 pub use tmy3::{read_tmy3, read_tmy3_with};
 
@@ -35,20 +57,6 @@ pub struct WeatherYear {
     pub wind_speed_m_s: Vec<f64>,
     /// What was detected, dropped or bridged, one sentence each.
     pub notes: Vec<String>,
-}
-
-/// What to do about hours without a value.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Gaps {
-    /// Report every one and refuse the file.
-    #[default]
-    Refuse,
-    /// Bridge runs of at most this many hours by a straight line between the neighbouring values
-    /// (December joins January) and count them in the notes; refuse the file for longer runs.
-    Bridge {
-        /// Longest run bridged, hours.
-        max_hours: usize,
-    },
 }
 
 #[cfg(test)]

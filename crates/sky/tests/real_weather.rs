@@ -1,6 +1,6 @@
 //! Real weather files, from bytes to a year's beam.
 //!
-//! One file travels with the crate; others may be read too when the variable `SKY_WEATHER_FILES`
+//! Three files travel with the crate; others may be read too when the variable `SKY_WEATHER_FILES`
 //! names a folder that holds them. Those come with pvlib 0.16.1 (folders `pvlib/data` and
 //! `tests/data` of its source archive) and are not copied here; beam sums were computed from them
 //! apart from this crate.
@@ -8,11 +8,35 @@
 use std::path::PathBuf;
 
 use sky::calendar::hours_of_month;
+use sky::weather::timing;
 use sky::{
-    MonthlyClimate, Site, SunTable, WeatherError, WeatherYear, read_epw, read_tmy3, synthetic_year,
+    Gaps, MonthlyClimate, ReadOptions, Site, SunTable, WeatherError, WeatherFormat, WeatherRead,
+    WeatherYear, read_tmy3, read_weather, synthetic_year,
 };
 
 const GREENSBORO: &[u8] = include_bytes!("data/greensboro_tmy3.csv");
+const ITALY: &[u8] = include_bytes!("data/northern_italy_pvgis.csv");
+const COLORADO: &[u8] = include_bytes!("data/northwest_colorado_nsrdb.csv");
+
+/// Reads a file without saying its format, for a site that keeps Central European Time.
+fn read(bytes: &[u8]) -> Result<WeatherRead, WeatherError> {
+    let options = ReadOptions {
+        site: Site {
+            latitude_rad: 0.0,
+            longitude_rad: 0.0,
+            altitude_m: 0.0,
+        },
+        utc_offset_h: 1.0,
+        year: 2023,
+        label: None,
+        gaps: Gaps::Refuse,
+    };
+    read_weather(bytes, None, &options)
+}
+
+fn degrees(site: &Site) -> [f64; 2] {
+    [site.latitude_rad, site.longitude_rad].map(f64::to_degrees)
+}
 
 fn beam_kwh_m2(year: &WeatherYear) -> f64 {
     year.dni_w_m2.iter().sum::<f64>() / 1000.0
@@ -37,11 +61,49 @@ fn a_typical_year_of_north_carolina_is_read() {
     );
     assert!((mean(&year.air_temperature_k) - 273.15 - 14.421_849_3).abs() < 1e-6);
     assert!((mean(&year.wind_speed_m_s) - 3.054_440_6).abs() < 1e-6);
-    assert_eq!(year.notes.len(), 1, "{:?}", year.notes);
+    let notes = [
+        "hours of the years 1980 to 2003; the sun is that of 1980",
+        "times end their 60 min in UTC-5",
+        "the beam keeps step with the sun (lag -0.03 h)",
+    ];
+    assert_eq!(year.notes, notes);
+}
+
+/// Sums of the columns, taken from the file with a spreadsheet-like script. Rows are instants of
+/// universal time, 0.1761 h later than shown; the hours are those of Central European Time.
+#[test]
+fn a_typical_year_of_northern_italy_is_read() {
+    let WeatherRead { format, site, year } = read(ITALY).unwrap();
+    assert_eq!(format, WeatherFormat::Pvgis);
+    assert!((degrees(&site)[0] - 45.0).abs() < 1e-9 && (degrees(&site)[1] - 8.0).abs() < 1e-9);
+    assert!((beam_kwh_m2(&year) - 1_591.565_16).abs() < 1e-6);
+    assert!((mean(&year.air_temperature_k) - 273.15 - 13.564_100_5).abs() < 1e-6);
+    assert!((mean(&year.wind_speed_m_s) - 1.209_449_8).abs() < 1e-6);
+    let found = timing(&site, &year).unwrap();
     assert!(
-        year.notes[0].starts_with("hours of the years 1980 to"),
-        "{:?}",
-        year.notes
+        found.lag_h.unwrap().abs() < 0.05 && found.dark_share < 1e-6,
+        "{found:?}"
+    );
+    assert_eq!(
+        year.notes[1],
+        "times shifted by +0.176 h are in the middle of their 60 min in UTC, moved to UTC+1"
+    );
+}
+
+/// Sums of the columns, taken from the file with a spreadsheet-like script.
+#[test]
+fn a_year_of_northwest_colorado_is_read() {
+    let WeatherRead { format, site, year } = read(COLORADO).unwrap();
+    assert_eq!(format, WeatherFormat::Nsrdb);
+    assert!((degrees(&site)[0] - 40.53).abs() < 1e-9 && (degrees(&site)[1] + 108.54).abs() < 1e-9);
+    assert!((site.altitude_m - 2168.0).abs() < 1e-9);
+    assert!((beam_kwh_m2(&year) - 2271.272).abs() < 1e-6);
+    assert!((mean(&year.air_temperature_k) - 273.15 - 7.366_974_9).abs() < 1e-6);
+    assert!((mean(&year.wind_speed_m_s) - 2.438_310_5).abs() < 1e-6);
+    let found = timing(&site, &year).unwrap();
+    assert!(
+        found.lag_h.unwrap().abs() < 0.05 && found.dark_share < 1e-6,
+        "{found:?}"
     );
 }
 
@@ -125,14 +187,19 @@ impl Likeness {
     }
 }
 
-type Reader = fn(&[u8]) -> Result<(Site, WeatherYear), WeatherError>;
-
-/// Name, reader, yearly beam in kWh/m².
-const OTHERS: [(&str, Reader, f64); 4] = [
-    ("723170TYA.CSV", read_tmy3, 1477.0),
-    ("703165TY.csv", read_tmy3, 819.0),
-    ("tmy_45.000_8.000_2005_2023.epw", read_epw, 1592.0),
-    ("NLD_Amsterdam062400_IWEC.epw", read_epw, 699.0),
+/// Name, format, yearly beam in kWh/m².
+const OTHERS: [(&str, WeatherFormat, f64); 7] = [
+    ("723170TYA.CSV", WeatherFormat::Tmy3, 1477.0),
+    ("703165TY.csv", WeatherFormat::Tmy3, 819.0),
+    ("tmy_45.000_8.000_2005_2023.epw", WeatherFormat::Epw, 1592.0),
+    (
+        "tmy_45.000_8.000_2005_2023.csv",
+        WeatherFormat::Pvgis,
+        1592.0,
+    ),
+    ("test_read_psm4.csv", WeatherFormat::Nsrdb, 2268.0),
+    ("test_read_psm3.csv", WeatherFormat::Nsrdb, 2173.0),
+    ("NLD_Amsterdam062400_IWEC.epw", WeatherFormat::Epw, 699.0),
 ];
 
 #[test]
@@ -141,18 +208,22 @@ fn further_files_are_read_where_they_exist() {
         eprintln!("skipped: SKY_WEATHER_FILES names no folder with further weather files");
         return;
     };
-    for (name, read, expected_kwh_m2) in OTHERS {
+    for (name, expected, expected_kwh_m2) in OTHERS {
         let Ok(bytes) = std::fs::read(folder.join(name)) else {
             eprintln!("skipped: {name} is not in {}", folder.display());
             continue;
         };
-        let (site, year) = read(&bytes).unwrap_or_else(|error| panic!("{name}: {error}"));
-        let timing = sky::weather::timing(&site, &year).unwrap();
+        let WeatherRead { format, site, year } =
+            read(&bytes).unwrap_or_else(|error| panic!("{name}: {error}"));
+        let found = timing(&site, &year).unwrap();
+        let sum_kwh_m2 = beam_kwh_m2(&year);
         eprintln!(
-            "{name}: {:.1} kWh/m2, {timing:?}, {:?}",
-            beam_kwh_m2(&year),
+            "{name}: {sum_kwh_m2:.1} kWh/m2, {found:?}, {:?}",
             year.notes
         );
-        assert!((beam_kwh_m2(&year) - expected_kwh_m2).abs() < 0.5, "{name}");
+        assert_eq!(format, expected, "{name}");
+        assert!((sum_kwh_m2 - expected_kwh_m2).abs() < 0.5, "{name}");
+        assert!(found.lag_h.unwrap().abs() < 0.15, "{name}");
+        assert!(found.dark_share < 1e-3, "{name}");
     }
 }

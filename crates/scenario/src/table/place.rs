@@ -97,9 +97,19 @@ pub(super) static KEYS: &[Key] = &[
     choice::<WeatherFormat>(
         "weather.format",
         Case(|draft, index| draft.weather_file.format = nth(index)),
-        "How the weather file is laid out.",
+        "How the weather file is laid out; auto goes by its first lines.",
     )
-    .or("epw"),
+    .or("auto"),
+    quantity(
+        "weather.bridged_gap",
+        Time,
+        "h",
+        (0.0, 48.0),
+        Case(|draft, value| draft.weather_file.bridged_gap_s = value),
+        "Longest run of missing or impossible values in a weather file that a straight line \
+         bridges; 0 refuses any.",
+    )
+    .or("0 h"),
     monthly(
         "weather.monthly_dni",
         EnergyPerArea,

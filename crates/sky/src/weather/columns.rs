@@ -23,6 +23,11 @@ pub struct Column {
     pub si_offset: f64,
 }
 
+/// Numbers that stand for "missing" in many files.
+pub fn is_nines(value: f64) -> bool {
+    value <= -9999.0 || value >= 9999.0
+}
+
 /// Beam, temperature and wind of a format, in this order.
 ///
 /// Beam cannot exceed the sun outside the air at its nearest (1,361 W/m² / 0.9833² and a margin);

@@ -4,11 +4,14 @@
 
 use csv::ByteRecord;
 
-use super::builder::{Slot, YearBuilder, slot};
+use super::assemble::{Around, assemble};
+use super::clock::{Candidates, HourLabel};
 use super::columns::{COLUMNS, Column, Layout, columns, field, records, shortened};
 use super::place::PlaceColumns;
 use super::problem::WeatherError;
-use super::timing::keep_step;
+use super::pvgis;
+use super::rows::{HOUR_MIN, Row};
+use super::stamp::Stamp;
 use super::{Gaps, WeatherYear};
 use crate::site::Site;
 
@@ -37,16 +40,21 @@ const PLACE: PlaceColumns = PlaceColumns {
     elevation: 9,
 };
 
-/// Positions of year, month, day and hour.
-const DATE: [usize; 4] = [0, 1, 2, 3];
+/// Positions of year, month, day, hour and minute.
+const DATE: [usize; 5] = [0, 1, 2, 3, 4];
+
+/// Name that starts the first line.
+pub const FIRST: &str = "LOCATION";
 
 /// Reads an EPW file; any gap is refused.
 ///
-/// Hour `n` (1 … 24) of a day covers local standard time `n - 1` to `n`; the wind is measured
-/// 10 m above ground.
+/// Hour `n` (1 … 24) of a day covers local standard time `n - 1` to `n`; with several rows an hour,
+/// minutes end their intervals. The wind is measured 10 m above ground. Files written by PVGIS
+/// state an offset of the irradiance in a comment; their rows are instants, read as
+/// [`super::read_pvgis`] does, of universal time if the beam asks for it.
 ///
 /// # Errors
-/// [`WeatherError`] with every problem of the hours and its line.
+/// [`WeatherError`] with every problem of the rows and its line.
 pub fn read_epw(bytes: &[u8]) -> Result<(Site, WeatherYear), WeatherError> {
     read_epw_with(bytes, Gaps::Refuse)
 }
@@ -54,31 +62,44 @@ pub fn read_epw(bytes: &[u8]) -> Result<(Site, WeatherYear), WeatherError> {
 /// Reads an EPW file as [`read_epw`] does, with a choice about gaps.
 ///
 /// # Errors
-/// [`WeatherError`] with every problem of the hours and its line.
+/// [`WeatherError`] with every problem of the rows and its line.
 pub fn read_epw_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), WeatherError> {
     let records = records(bytes);
     let (site, utc_offset_h) = location(&records)?;
-    let head = head_length(&records)?;
-    let mut builder = YearBuilder::new(WEATHER);
-    for (line, record) in &records[head..] {
-        builder.add_line(
-            *line,
-            record,
-            &LAYOUT,
-            hour(record).ok_or_else(|| date_text(record)),
-        );
-    }
-    let mut weather = builder.finish(utc_offset_h, 0, gaps, Vec::new())?;
-    keep_step(&site, &mut weather)?;
-    Ok((site, weather))
+    let Head { length, step_min } = head(&records)?;
+    let (head, lines) = records.split_at(length);
+    let instants_h = pvgis::stated(head, pvgis::TIME_OFFSET, [-1.0, 1.0])?;
+    let rows = lines.iter().map(|(line, record)| {
+        let stamp = start(record, step_min).ok_or_else(|| date_text(record));
+        let stamp = match instants_h {
+            Some(_) => stamp,
+            None => stamp.map(|stamp| stamp.later(step_min)),
+        };
+        Row::new(*line, record, &WEATHER, &LAYOUT, stamp)
+    });
+    let interval = Candidates::stated(HourLabel::End, utc_offset_h);
+    let clock = instants_h.map_or(interval, |after_end_h| Candidates {
+        label: Some(HourLabel::Middle),
+        shown_offset_h: None,
+        delay_h: 1.0 + after_end_h,
+        utc_offset_h,
+    });
+    let around = Around {
+        columns: WEATHER,
+        site,
+        clock,
+        fallback_year: 0,
+        gaps,
+    };
+    Ok((site, assemble(rows.collect(), &around)?))
 }
 
 fn location(records: &[(u64, ByteRecord)]) -> Result<(Site, f64), WeatherError> {
     match records
         .first()
-        .filter(|(_, record)| field(record, 0) == "LOCATION")
+        .filter(|(_, record)| field(record, 0) == FIRST)
     {
-        Some((_, record)) => PLACE.read(record),
+        Some((line, record)) => PLACE.read(*line, record),
         None => {
             let what = "an EPW file starts with LOCATION".to_owned();
             Err(WeatherError::Head { line: 1, what })
@@ -86,8 +107,15 @@ fn location(records: &[(u64, ByteRecord)]) -> Result<(Site, f64), WeatherError> 
     }
 }
 
-/// Number of lines up to and including the DATA PERIODS line, which must promise hourly values.
-fn head_length(records: &[(u64, ByteRecord)]) -> Result<usize, WeatherError> {
+/// What the head of a file says about the rest.
+struct Head {
+    /// Number of records up to and including DATA PERIODS.
+    length: usize,
+    /// Minutes from row to row.
+    step_min: i32,
+}
+
+fn head(records: &[(u64, ByteRecord)]) -> Result<Head, WeatherError> {
     let is_last = |(_, record): &(u64, ByteRecord)| field(record, 0) == "DATA PERIODS";
     let Some(index) = records.iter().position(is_last) else {
         let what = "the head of an EPW file ends with DATA PERIODS, which is missing".to_owned();
@@ -95,21 +123,30 @@ fn head_length(records: &[(u64, ByteRecord)]) -> Result<usize, WeatherError> {
     };
     let (line, record) = &records[index];
     let per_hour = field(record, 2);
-    if per_hour.parse() != Ok(1) {
+    let divides = |rows: &usize| *rows > 0 && HOUR_MIN.is_multiple_of(*rows);
+    let Some(rows) = per_hour.parse().ok().filter(divides) else {
         let per_hour = shortened(&per_hour);
-        let what = format!("\"{per_hour}\" records per hour; only hourly files are read");
+        let what = format!("\"{per_hour}\" records per hour do not divide it");
         return Err(WeatherError::Head { line: *line, what });
-    }
-    Ok(index + 1)
+    };
+    Ok(Head {
+        length: index + 1,
+        step_min: (HOUR_MIN / rows) as i32,
+    })
 }
 
-fn hour(record: &ByteRecord) -> Option<(i32, Slot)> {
-    let [year, month, day, end] = DATE.map(|index| field(record, index).parse::<u32>().ok());
+/// Start of a row's interval. Hourly rows may give any minute, since 0 and 60 are both in use.
+fn start(record: &ByteRecord, step_min: i32) -> Option<Stamp> {
+    let date = DATE.map(|index| field(record, index).parse::<u32>().ok());
+    let [year, month, day, hour, minute] = date;
     let year = i32::try_from(year?).ok()?;
-    Some((year, slot(year, month?, day?, end?.checked_sub(1)?)?))
+    let step_min = u32::try_from(step_min).ok()?;
+    let end = if step_min == 60 { 60 } else { minute? };
+    let start = end.checked_sub(step_min)?;
+    Stamp::new(year, month?, day?, hour?.checked_sub(1)?, start)
 }
 
 fn date_text(record: &ByteRecord) -> String {
-    let [year, month, day, hour] = DATE.map(|index| field(record, index));
-    format!("{year}-{month}-{day} hour {hour}")
+    let [year, month, day, hour, minute] = DATE.map(|index| field(record, index));
+    format!("{year}-{month}-{day} hour {hour} minute {minute}")
 }

@@ -6,7 +6,7 @@ use super::columns::{field, shortened};
 use super::problem::WeatherError;
 use crate::site::Site;
 
-/// Where the first line of a file states its place.
+/// Where a line of a file states its place.
 pub struct PlaceColumns {
     /// Latitude in degrees north.
     pub latitude: usize,
@@ -20,11 +20,23 @@ pub struct PlaceColumns {
 
 impl PlaceColumns {
     /// Site and UTC offset in hours.
-    pub fn read(&self, record: &ByteRecord) -> Result<(Site, f64), WeatherError> {
-        let latitude_deg = number(record, self.latitude, "latitude (deg)", [-90.0, 90.0])?;
-        let longitude_deg = number(record, self.longitude, "longitude (deg)", [-180.0, 180.0])?;
-        let altitude_m = number(record, self.elevation, "elevation (m)", [-500.0, 9000.0])?;
-        let utc_offset_h = number(record, self.time_zone, "time zone (h)", [-14.0, 14.0])?;
+    pub fn read(&self, line: u64, record: &ByteRecord) -> Result<(Site, f64), WeatherError> {
+        let latitude_deg = number(line, record, self.latitude, "latitude (deg)", [-90.0, 90.0])?;
+        let longitude_deg = number(
+            line,
+            record,
+            self.longitude,
+            "longitude (deg)",
+            [-180.0, 180.0],
+        )?;
+        let altitude_m = number(
+            line,
+            record,
+            self.elevation,
+            "elevation (m)",
+            [-500.0, 9000.0],
+        )?;
+        let utc_offset_h = number(line, record, self.time_zone, "time zone (h)", [-14.0, 14.0])?;
         let site = Site {
             latitude_rad: latitude_deg.to_radians(),
             longitude_rad: longitude_deg.to_radians(),
@@ -35,6 +47,7 @@ impl PlaceColumns {
 }
 
 fn number(
+    line: u64,
     record: &ByteRecord,
     index: usize,
     name: &str,
@@ -46,7 +59,7 @@ fn number(
         .ok()
         .filter(|value| (low..=high).contains(value));
     value.ok_or_else(|| WeatherError::Head {
-        line: 1,
+        line,
         what: format!(
             "{name} is \"{}\", expected a number from {low} to {high}",
             shortened(&text)

@@ -1,149 +1,131 @@
 //! Plain comma-separated weather in columns of our own naming.
 
-use super::builder::{Slot, YearBuilder, slot};
-use super::columns::{COLUMNS, Column, Layout, columns, field, fields, records};
-use super::problem::WeatherError;
-use super::{Gaps, WeatherYear};
-use crate::calendar::{self, HOURS};
+use csv::ByteRecord;
 
-/// Numbers that stand for "missing" in many loggers' files.
-fn is_missing(value: f64) -> bool {
-    value <= -9999.0 || value >= 9999.0
-}
+use super::assemble::{Around, assemble};
+use super::clock::Candidates;
+use super::columns::{COLUMNS, Column, Layout, columns, field, fields, is_nines, records};
+use super::problem::WeatherError;
+use super::rows::Row;
+use super::stamp::{Stamp, clock};
+use super::{ReadOptions, WeatherYear};
+use crate::calendar::{self, DAYS, HOURS};
 
 const WEATHER: [Column; COLUMNS] = columns(
     ["dni_w_m2", "air_temperature_c", "wind_speed_m_s"],
-    [is_missing, is_missing, is_missing],
+    [is_nines, is_nines, is_nines],
 );
 
 const TIME: &str = "time";
 
-/// What a time in the file marks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum HourLabel {
-    /// The start of the hour that the values belong to.
-    #[default]
-    Start,
-    /// Its middle.
-    Middle,
-    /// Its end.
-    End,
-}
-
-impl HourLabel {
-    /// From the start of the hour to the label, minutes.
-    fn minutes(self) -> i32 {
-        match self {
-            Self::Start => 0,
-            Self::Middle => 30,
-            Self::End => 60,
-        }
-    }
-}
-
-/// What a plain file does not say itself.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CsvOptions {
-    /// Local standard time less universal time, hours.
-    pub utc_offset_h: f64,
-    /// Year of a file without times.
-    pub year: i32,
-    /// What the times mark.
-    pub label: HourLabel,
-    /// What to do about missing values.
-    pub gaps: Gaps,
-}
-
-/// Reads plain weather: a line of column names, then one line an hour.
+/// Reads plain weather: a line of column names, then one line an hour or shorter step.
 ///
 /// Columns, in any order, others being left alone: `dni_w_m2`; `air_temperature_c`;
 /// `wind_speed_m_s` 10 m above ground; optionally `time` as `2023-01-31 13:00` or
-/// `2023-01-31T13:00` in local standard time without any shift for summer. Without `time`, lines
-/// are the hours of the year in order, 8,760 of them, or 8,784 of a leap year. Empty fields, `nan`
-/// and numbers of at least ±9999 count as missing.
+/// `2023-01-31T13:00`, followed by `Z` or an offset like `+01:00` where the clock is not that of
+/// local standard time. Without `time`, lines are the hours of the year in order, 8,760 of them, or
+/// 8,784 of a leap year. Empty fields, `nan` and numbers of at least ±9999 count as missing.
 ///
-/// The site is not in the file; compare with the sun by [`super::timing()`].
+/// What the file does not say is taken from `options`; what neither says, whether times start,
+/// halve or end their interval and whether they are universal time, is chosen so that the beam
+/// keeps step with the sun, and noted.
 ///
 /// # Errors
-/// [`WeatherError`] with every problem of the hours and its line.
-pub fn read_csv(bytes: &[u8], options: &CsvOptions) -> Result<WeatherYear, WeatherError> {
+/// [`WeatherError`] with every problem of the rows and its line.
+pub fn read_csv(bytes: &[u8], options: &ReadOptions) -> Result<WeatherYear, WeatherError> {
     let records = records(bytes);
     let names = fields(&records, 0);
-    let time = names.iter().position(|name| name == TIME);
     let layout = Layout::find(1, &names, &WEATHER)?;
-    let rows = records.get(1..).unwrap_or_default();
-    let mut builder = YearBuilder::new(WEATHER);
-    if let Some(time) = time {
-        for (line, record) in rows {
-            let text = field(record, time);
-            let hour = labelled_hour(&text, options.label).ok_or(text);
-            builder.add_line(*line, record, &layout.reaching(time), hour);
-        }
-    } else {
-        let slots = hours_in_order(rows.len(), options.year)?;
-        for ((line, record), slot) in rows.iter().zip(slots) {
-            builder.add_line(*line, record, &layout, Ok((options.year, slot)));
-        }
-    }
-    builder.finish(options.utc_offset_h, options.year, options.gaps, Vec::new())
+    let lines = records.get(1..).unwrap_or_default();
+    let time = names.iter().position(|name| name == TIME);
+    let (rows, has_zone) = match time {
+        Some(time) => timed_rows(lines, &layout.reaching(time), time, options.utc_offset_h),
+        None => (rows_in_order(lines, &layout, options.year)?, true),
+    };
+    let clock = Candidates {
+        label: options
+            .label
+            .or(time.is_none().then_some(Default::default())),
+        shown_offset_h: has_zone.then_some(options.utc_offset_h),
+        delay_h: 0.0,
+        utc_offset_h: options.utc_offset_h,
+    };
+    assemble(
+        rows,
+        &Around {
+            columns: WEATHER,
+            site: options.site,
+            clock,
+            fallback_year: options.year,
+            gaps: options.gaps,
+        },
+    )
 }
 
-/// Hours of a file without times, in its order.
-fn hours_in_order(found: usize, year: i32) -> Result<Vec<Slot>, WeatherError> {
-    let leap_day = calendar::hours_of_month(2).start;
-    match found {
-        HOURS => Ok((0..HOURS).map(Slot::Hour).collect()),
-        _ if found == HOURS + 24 && calendar::is_leap_year(year) => {
-            let before = (0..leap_day).map(Slot::Hour);
-            let after = (leap_day..HOURS).map(Slot::Hour);
-            Ok(before.chain([Slot::LeapDay; 24]).chain(after).collect())
-        }
-        _ => Err(WeatherError::NotAYear { found }),
-    }
+type Lines = [(u64, ByteRecord)];
+
+/// Rows with times, and whether any says its own offset; such rows are moved to local time.
+fn timed_rows(lines: &Lines, layout: &Layout, time: usize, utc_offset_h: f64) -> (Vec<Row>, bool) {
+    let mut has_zone = false;
+    let row = |(line, record): &(u64, ByteRecord)| {
+        let text = field(record, time);
+        let stamp = local_stamp(&text, utc_offset_h);
+        has_zone |= stamp.is_some_and(|(_, says_zone)| says_zone);
+        let stamp = stamp.map(|(stamp, _)| stamp).ok_or(text);
+        Row::new(*line, record, &WEATHER, layout, stamp)
+    };
+    let rows = lines.iter().map(row).collect();
+    (rows, has_zone)
 }
 
-/// Year and hour that a time `YYYY-MM-DD HH:MM` labels.
-fn labelled_hour(text: &str, label: HourLabel) -> Option<(i32, Slot)> {
-    let (date, clock) = text.split_once(['T', ' '])?;
+/// A time moved to local standard time if it says its offset, and whether it does.
+fn local_stamp(text: &str, utc_offset_h: f64) -> Option<(Stamp, bool)> {
+    let (date, time) = text.split_once(['T', ' '])?;
     let mut date = date.splitn(3, '-').map(str::parse::<u32>);
     let (year, month, day) = (date.next()?.ok()?, date.next()?.ok()?, date.next()?.ok()?);
-    let year = i32::try_from(year).ok()?;
-    let minutes = minutes_of_clock(clock)? - label.minutes();
-    if minutes % 60 != 0 {
-        return None;
+    let sign_at = time.find(['+', '-', 'Z']).unwrap_or(time.len());
+    let (time, zone) = time.split_at(sign_at);
+    let (hour, minute) = clock(time.trim_end())?;
+    let stamp = Stamp::new(i32::try_from(year).ok()?, month, day, hour, minute)?;
+    if zone.is_empty() {
+        return Some((stamp, false));
     }
-    if minutes < 0 {
-        let noon = slot(year, month, day, 12)?;
-        return Some(last_hour_before(noon, year));
-    }
-    let hour = u32::try_from(minutes / 60).ok()?;
-    Some((year, slot(year, month, day, hour)?))
+    let to_local_min = (utc_offset_h * 60.0).round() as i32 - zone_min(zone)?;
+    (to_local_min.abs() < 1440).then(|| (stamp.later(to_local_min), true))
 }
 
-/// Minutes after midnight of `HH:MM` or `HH:MM:00`, up to 24:00.
-fn minutes_of_clock(clock: &str) -> Option<i32> {
-    let mut parts = clock.split(':');
-    let hours: i32 = parts.next()?.parse().ok()?;
-    let minutes: i32 = parts.next()?.parse().ok()?;
-    let seconds = parts.next().unwrap_or("00");
-    let valid = (0..=24).contains(&hours)
-        && (0..60).contains(&minutes)
-        && hours * 60 + minutes <= 1440
-        && seconds.parse() == Ok(0)
-        && parts.next().is_none();
-    valid.then_some(hours * 60 + minutes)
+/// Minutes ahead of universal time of `Z`, `+01:00` or `-0730`.
+fn zone_min(zone: &str) -> Option<i32> {
+    if zone == "Z" {
+        return Some(0);
+    }
+    let sign = if zone.starts_with('-') { -1 } else { 1 };
+    let digits: String = zone.get(1..)?.split(':').collect();
+    let number: i32 = digits.parse().ok()?;
+    let (hours, minutes) = (number / 100, number % 100);
+    (digits.len() == 4 && number >= 0 && hours <= 14 && minutes < 60)
+        .then_some(sign * (hours * 60 + minutes))
 }
 
-/// Year and last hour of the day before the one that holds `noon`.
-fn last_hour_before(noon: Slot, year: i32) -> (i32, Slot) {
-    let first_of_march = calendar::hours_of_month(2).start;
-    let midnight = match noon {
-        Slot::LeapDay => return (year, Slot::Hour(first_of_march - 1)),
-        Slot::Hour(hour) => hour / 24 * 24,
+/// Rows without times: the hours of a year in their order.
+fn rows_in_order(lines: &Lines, layout: &Layout, year: i32) -> Result<Vec<Row>, WeatherError> {
+    let has_leap_day = lines.len() == HOURS + 24 && calendar::is_leap_year(year);
+    if lines.len() != HOURS && !has_leap_day {
+        return Err(WeatherError::NotAYear { found: lines.len() });
+    }
+    let first_of_march = calendar::hours_of_month(2).start / 24;
+    let stamp = |hour: usize| {
+        let (day, hour) = (hour / 24, (hour % 24) as u32);
+        let (month, day) = match day {
+            day if has_leap_day && day == first_of_march => (2, 29),
+            day if has_leap_day && day > first_of_march => calendar::month_and_day(day - 1),
+            day => calendar::month_and_day(day % DAYS),
+        };
+        Stamp::new(year, month, day, hour, 0).ok_or_else(|| format!("year {year}"))
     };
-    match midnight {
-        0 => (year - 1, Slot::Hour(HOURS - 1)),
-        _ if midnight == first_of_march && calendar::is_leap_year(year) => (year, Slot::LeapDay),
-        _ => (year, Slot::Hour(midnight - 1)),
-    }
+    let rows = lines.iter().enumerate();
+    let row = |(hour, (line, record)): (usize, &(u64, ByteRecord))| {
+        Row::new(*line, record, &WEATHER, layout, stamp(hour))
+    };
+    Ok(rows.map(row).collect())
 }

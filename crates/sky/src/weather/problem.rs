@@ -33,6 +33,29 @@ pub enum WeatherError {
         /// Hours found.
         found: usize,
     },
+    /// Rows are not evenly spread over the hour.
+    #[error("rows are {minutes} min apart; an hour must hold a whole number of them")]
+    Step {
+        /// Commonest distance of two rows, minutes.
+        minutes: usize,
+    },
+    /// The file holds more than one year.
+    #[error("the file holds the years {first} to {last}; cut it down to one of them")]
+    SeveralYears {
+        /// First year.
+        first: i32,
+        /// Last year.
+        last: i32,
+    },
+    /// Nothing in the bytes tells the format.
+    #[error(
+        "the format of the weather file is not recognised; say which it is, or give it one of: {}",
+        known.join(", ")
+    )]
+    UnknownFormat {
+        /// Formats that can be read.
+        known: Vec<&'static str>,
+    },
     /// Too much of the beam falls where the sun is below the horizon.
     #[error(
         "{:.1} % of the year's beam falls into hours without sun, its middle lies {beam_centre_h:+.1} \
@@ -94,6 +117,18 @@ pub enum Fault {
         /// Highest possible value.
         high: f64,
     },
+    /// Beam while the sun is well below the horizon.
+    BeamAtNight {
+        /// Name of the column with its unit.
+        column: &'static str,
+        /// Value found, W/m².
+        value: f64,
+    },
+    /// A time lies between those that the other rows lead to expect.
+    BetweenSteps {
+        /// Minutes from row to row.
+        step_min: usize,
+    },
     /// Date and time name no hour of a year.
     NoSuchHour {
         /// Text found.
@@ -110,20 +145,32 @@ pub enum Fault {
         month: u32,
         /// Its day of the month.
         day: u32,
-        /// Its start, hours after midnight.
+        /// Its start on the file's clock, hours after midnight.
         hour: u32,
+        /// Minutes after that hour.
+        minute: u32,
         /// How many hours in a row are absent.
-        hours: usize,
+        hours: f64,
     },
     /// A run of missing values is longer than may be bridged; the line is the last one before it.
     LongGap {
         /// Name of the column.
         column: &'static str,
         /// Length of the run, hours.
-        hours: usize,
+        hours: f64,
         /// Longest run that may be bridged, hours.
-        max_hours: usize,
+        max_hours: f64,
     },
+}
+
+impl Fault {
+    /// Whether bridging covers it when that is asked for.
+    pub(super) fn is_bridged(&self) -> bool {
+        matches!(
+            self,
+            Self::Missing { .. } | Self::Impossible { .. } | Self::BeamAtNight { .. }
+        )
+    }
 }
 
 impl fmt::Display for Problem {
@@ -148,6 +195,14 @@ impl fmt::Display for Problem {
                     "line {line}: {column} is {value}, outside {low} to {high}"
                 )
             }
+            Fault::BeamAtNight { column, value } => write!(
+                f,
+                "line {line}: {column} is {value} while the sun is below the horizon"
+            ),
+            Fault::BetweenSteps { step_min } => write!(
+                f,
+                "line {line}: the time does not lie on the rows' steps of {step_min} min"
+            ),
             Fault::NoSuchHour { text } => write!(f, "line {line}: no such hour: {text}"),
             Fault::Repeated { first_line } => {
                 write!(f, "line {line}: this hour was given on line {first_line}")
@@ -156,10 +211,12 @@ impl fmt::Display for Problem {
                 month,
                 day,
                 hour,
+                minute,
                 hours,
             } => write!(
                 f,
-                "after line {line}: {hours} h absent from month {month} day {day} {hour:02}:00"
+                "after line {line}: {hours} h absent from month {month} day {day} \
+                 {hour:02}:{minute:02}"
             ),
             Fault::LongGap {
                 column,
@@ -185,9 +242,9 @@ fn spelled_out(problems: &[Problem]) -> String {
     }
     if problems
         .iter()
-        .any(|problem| matches!(problem.fault, Fault::Missing { .. } | Fault::Absent { .. }))
+        .any(|Problem { fault, .. }| fault.is_bridged() || matches!(fault, Fault::Absent { .. }))
     {
-        text.push_str("\n  missing values are bridged only when that is asked for");
+        text.push_str("\n  missing and impossible values are bridged only when that is asked for");
     }
     text
 }

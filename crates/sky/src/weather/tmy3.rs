@@ -3,11 +3,13 @@
 
 use csv::ByteRecord;
 
-use super::builder::{Slot, YearBuilder, slot};
+use super::assemble::{Around, assemble};
+use super::clock::{Candidates, HourLabel};
 use super::columns::{COLUMNS, Column, Layout, columns, field, fields, position, records};
 use super::place::PlaceColumns;
 use super::problem::WeatherError;
-use super::timing::keep_step;
+use super::rows::Row;
+use super::stamp::{Stamp, clock};
 use super::{Gaps, WeatherYear};
 use crate::site::Site;
 
@@ -28,7 +30,8 @@ const PLACE: PlaceColumns = PlaceColumns {
     elevation: 6,
 };
 
-const DATE: &str = "Date (MM/DD/YYYY)";
+/// Name of the date column.
+pub const DATE: &str = "Date (MM/DD/YYYY)";
 const TIME: &str = "Time (HH:MM)";
 
 /// Reads a TMY3 file; any gap is refused.
@@ -55,20 +58,24 @@ pub fn read_tmy3_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), W
     let layout = Layout::find(2, &names, &WEATHER)?
         .reaching(date)
         .reaching(time);
-    let mut builder = YearBuilder::new(WEATHER);
-    for (line, record) in records.iter().skip(2) {
+    let rows = records.iter().skip(2).map(|(line, record)| {
         let (date, time) = (field(record, date), field(record, time));
-        let hour = hour(&date, &time).ok_or_else(|| format!("{date} {time}"));
-        builder.add_line(*line, record, &layout, hour);
-    }
-    let mut weather = builder.finish(utc_offset_h, 0, gaps, Vec::new())?;
-    keep_step(&site, &mut weather)?;
-    Ok((site, weather))
+        let stamp = stamp(&date, &time).ok_or_else(|| format!("{date} {time}"));
+        Row::new(*line, record, &WEATHER, &layout, stamp)
+    });
+    let around = Around {
+        columns: WEATHER,
+        site,
+        clock: Candidates::stated(HourLabel::End, utc_offset_h),
+        fallback_year: 0,
+        gaps,
+    };
+    Ok((site, assemble(rows.collect(), &around)?))
 }
 
 fn station(records: &[(u64, ByteRecord)]) -> Result<(Site, f64), WeatherError> {
     match records.first().filter(|(_, record)| record.len() >= 7) {
-        Some((_, record)) => PLACE.read(record),
+        Some((line, record)) => PLACE.read(*line, record),
         None => {
             let what = "a TMY3 file starts with code, name, state, time zone, latitude, longitude \
                         and elevation";
@@ -80,15 +87,14 @@ fn station(records: &[(u64, ByteRecord)]) -> Result<(Site, f64), WeatherError> {
     }
 }
 
-/// Year and hour of a date MM/DD/YYYY and a time HH:00 that ends the hour.
-fn hour(date: &str, time: &str) -> Option<(i32, Slot)> {
+/// Date MM/DD/YYYY and time HH:MM.
+fn stamp(date: &str, time: &str) -> Option<Stamp> {
     let mut parts = date.split('/');
     let (month, day) = (parts.next()?.parse().ok()?, parts.next()?.parse().ok()?);
     let year = parts.next()?.parse().ok()?;
-    let end: u32 = time.strip_suffix(":00")?.parse().ok()?;
-    let start = end.checked_sub(1)?;
+    let (hour, minute) = clock(time)?;
     if parts.next().is_some() {
         return None;
     }
-    Some((year, slot(year, month, day, start)?))
+    Stamp::new(year, month, day, hour, minute)
 }

@@ -3,7 +3,7 @@
 use super::*;
 use crate::weather::*;
 
-const BRIDGE: Gaps = Gaps::Bridge { max_hours: 3 };
+const BRIDGE: Gaps = Gaps::Bridge { max_hours: 3.0 };
 
 /// Line of a TMY3 file that holds an hour.
 fn line_of(hour: usize) -> u64 {
@@ -80,7 +80,8 @@ fn every_problem_is_listed_with_its_line() {
                 month: 1,
                 day: 3,
                 hour: 2,
-                hours: 1,
+                minute: 0,
+                hours: 1.0,
             },
         ),
         (
@@ -96,7 +97,8 @@ fn every_problem_is_listed_with_its_line() {
                 month: 1,
                 day: 3,
                 hour: 12,
-                hours: 1,
+                minute: 0,
+                hours: 1.0,
             },
         ),
         (
@@ -122,11 +124,11 @@ fn short_gaps_are_bridged_only_when_asked_and_counted() {
     assert_eq!(problems(&lines, Gaps::Refuse).len(), 3);
     let (_, year) = read_tmy3_with(&bytes(&lines), BRIDGE).unwrap();
     assert_eq!(
-        year.notes,
+        other_notes(&year),
         [
-            "DNI (W/m^2): 1 missing hours bridged by straight lines",
-            "Dry-bulb (C): 3 missing hours bridged by straight lines",
-            "Wspd (m/s): 1 missing hours bridged by straight lines"
+            "DNI (W/m^2): 1 missing values bridged by straight lines",
+            "Dry-bulb (C): 3 missing values bridged by straight lines",
+            "Wspd (m/s): 1 missing values bridged by straight lines"
         ]
     );
     let before = year.air_temperature_k[99];
@@ -144,8 +146,8 @@ fn a_gap_over_new_year_is_one_run() {
     let found = problems(&lines, BRIDGE);
     let fault = Fault::LongGap {
         column: "Wspd (m/s)",
-        hours: 4,
-        max_hours: 3,
+        hours: 4.0,
+        max_hours: 3.0,
     };
     assert_eq!(
         found,
@@ -162,13 +164,58 @@ fn a_gap_over_new_year_is_one_run() {
 }
 
 #[test]
-fn impossible_values_are_never_bridged() {
+fn impossible_values_are_bridged_only_when_asked_and_counted() {
     let mut lines = tmy3_lines();
     set(&mut lines, 100, "0,,2.5");
-    set(&mut lines, 200, "5000,10,2.5");
+    set(&mut lines, 180, "5000,10,2.5");
+    set(&mut lines, 203, "0,10,-1");
+    assert_eq!(problems(&lines, Gaps::Refuse).len(), 3);
+    let (_, year) = read_tmy3_with(&bytes(&lines), BRIDGE).unwrap();
+    let notes = other_notes(&year);
+    assert_eq!(notes[0], "2 impossible values taken as missing");
+    assert_eq!(notes.len(), 4, "{notes:?}");
+    assert!((year.dni_w_m2[180] - 0.5 * (year.dni_w_m2[179] + year.dni_w_m2[181])).abs() < 1e-9);
+}
+
+/// 1,361 W/m² at the mean distance is 1,316 W/m² in early July, when the sun is farthest (1.0167
+/// astronomical units), and 1,408 W/m² in January (0.9833).
+#[test]
+fn beam_above_the_sun_outside_the_air_is_impossible() {
+    let mut lines = tmy3_lines();
+    set(&mut lines, 4 * 24 + 12, "1400,10,2.5");
+    assert!(read_tmy3(&bytes(&lines)).is_ok());
+    set(&mut lines, 184 * 24 + 12, "1400,10,2.5");
+    let found = problems(&lines, Gaps::Refuse);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0].line, line_of(184 * 24 + 12));
+    assert!(
+        matches!(found[0].fault, Fault::Impossible { high, .. } if (1316.0..1340.0).contains(&high))
+    );
+}
+
+#[test]
+fn beam_at_night_is_refused_or_taken_as_nothing() {
+    let mut lines = tmy3_lines();
+    set(&mut lines, 2, "300,10,2.5");
+    let fault = Fault::BeamAtNight {
+        column: "DNI (W/m^2)",
+        value: 300.0,
+    };
+    let line = line_of(2);
+    assert_eq!(problems(&lines, Gaps::Refuse), [Problem { line, fault }]);
+    let (_, year) = read_tmy3_with(&bytes(&lines), BRIDGE).unwrap();
+    assert!(year.dni_w_m2[2] == 0.0);
+    assert_eq!(other_notes(&year), ["1 values of beam at night taken as 0"]);
+}
+
+#[test]
+fn damaged_text_is_never_bridged() {
+    let mut lines = tmy3_lines();
+    set(&mut lines, 100, "0,,2.5");
+    set(&mut lines, 200, "7x0,10,2.5");
     let found = problems(&lines, BRIDGE);
     assert_eq!(found.len(), 1);
-    assert!(matches!(found[0].fault, Fault::Impossible { .. }));
+    assert!(matches!(found[0].fault, Fault::NotANumber { .. }));
 }
 
 #[test]
@@ -180,7 +227,7 @@ fn a_column_without_any_value_is_refused() {
     let found = problems(
         &lines,
         Gaps::Bridge {
-            max_hours: usize::MAX,
+            max_hours: f64::INFINITY,
         },
     );
     assert_eq!(found.len(), 1);
@@ -194,8 +241,8 @@ fn night_offsets_become_zero_and_are_noted() {
     let (_, year) = read_tmy3(&bytes(&lines)).unwrap();
     assert!(year.dni_w_m2[2] == 0.0);
     assert_eq!(
-        year.notes,
-        ["1 hours with slightly negative beam taken as 0"]
+        other_notes(&year),
+        ["1 values of slightly negative beam taken as 0"]
     );
 }
 
@@ -217,13 +264,7 @@ fn missing_flags_of_each_format_are_known() {
     for flag in ["", "nan", "-9999", "9999"] {
         let mut lines = plain_lines();
         lines[700] = format!("0,10,{flag}");
-        let options = CsvOptions {
-            utc_offset_h: 0.0,
-            year: 1999,
-            label: HourLabel::Start,
-            gaps: Gaps::Refuse,
-        };
-        let error = read_csv(&bytes(&lines), &options).unwrap_err();
+        let error = read_csv(&bytes(&lines), &options()).unwrap_err();
         let fault = Fault::Missing {
             column: "wind_speed_m_s",
         };

@@ -1,10 +1,56 @@
 //! The readers against small made-up files.
 
+mod clocks;
+mod formats;
 mod gaps;
 mod garbage;
 mod readers;
 
+use super::course::Course;
+use super::{Gaps, HourLabel, ReadOptions, WeatherYear};
 use crate::calendar::{HOURS, month_and_day};
+use crate::clear_sky::clear_sky_dni_w_m2;
+use crate::site::Site;
+
+/// The place of all made-up files.
+pub fn site() -> Site {
+    Site {
+        latitude_rad: 40f64.to_radians(),
+        longitude_rad: 0.0,
+        altitude_m: 600.0,
+    }
+}
+
+pub fn options() -> ReadOptions {
+    ReadOptions {
+        site: site(),
+        utc_offset_h: 0.0,
+        year: 1999,
+        label: Some(HourLabel::Start),
+        gaps: Gaps::Refuse,
+    }
+}
+
+/// Notes of a year beside how its times were read and how they suit the sun.
+pub fn other_notes(year: &WeatherYear) -> Vec<&str> {
+    let notes = year.notes.iter().map(String::as_str);
+    notes
+        .filter(|note| !note.starts_with("times ") && !note.starts_with("the beam "))
+        .collect()
+}
+
+/// Clear-sky beam in the middle of every interval of a 365-day year, W/m², the first interval
+/// starting at hours of universal time after new year.
+pub fn clear_beam(first_start_h: f64, step_min: usize) -> Vec<f64> {
+    let course = Course::new(&site(), 1999).unwrap();
+    let step_h = step_min as f64 / 60.0;
+    let middles = (0..HOURS * 60 / step_min).map(|slot| (slot as f64 + 0.5) * step_h);
+    let beam = |middle_h: f64| {
+        let sin_elevation = course.sin_elevation(first_start_h + middle_h);
+        clear_sky_dni_w_m2(600.0, libm::asin(sin_elevation), 3.0, 1361.0)
+    };
+    middles.map(beam).collect()
+}
 
 /// Value columns of an hour: beam by daylight in the middle of the day, temperature, wind.
 pub fn values(hour: usize) -> [String; 3] {
@@ -28,10 +74,10 @@ pub fn plain_lines() -> Vec<String> {
     lines
 }
 
-/// Lines of a TMY3 file at 40° N, 5° W, in the time zone of universal time.
+/// Lines of a TMY3 file at 40° N, 0° E, in the time zone of universal time.
 pub fn tmy3_lines() -> Vec<String> {
     let mut lines = vec![
-        "1,\"INVENTED\",XX,0.0,40.000,-5.000,600".to_owned(),
+        "1,\"INVENTED\",XX,0.0,40.000,0.000,600".to_owned(),
         "Date (MM/DD/YYYY),Time (HH:MM),DNI (W/m^2),Dry-bulb (C),Wspd (m/s)".to_owned(),
     ];
     lines.extend((0..HOURS).map(|hour| {
@@ -48,7 +94,7 @@ pub fn tmy3_lines() -> Vec<String> {
 /// Lines of an EPW file at the same place.
 pub fn epw_lines() -> Vec<String> {
     let mut lines = vec![
-        "LOCATION,Invented,-,-,none,1,40.0,-5.0,0.0,600.0".to_owned(),
+        "LOCATION,Invented,-,-,none,1,40.0,0.0,0.0,600.0".to_owned(),
         "DESIGN CONDITIONS,0".to_owned(),
         "COMMENTS 1,\"quoted, with comma\"".to_owned(),
         "DATA PERIODS,1,1,Data,Friday, 1/ 1,12/31".to_owned(),

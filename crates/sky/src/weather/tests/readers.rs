@@ -3,15 +3,6 @@
 use super::*;
 use crate::weather::*;
 
-fn options() -> CsvOptions {
-    CsvOptions {
-        utc_offset_h: 0.0,
-        year: 1999,
-        label: HourLabel::Start,
-        gaps: Gaps::Refuse,
-    }
-}
-
 fn timed(label: impl Fn(usize) -> String) -> Vec<u8> {
     let mut lines = vec!["wind_speed_m_s,note,time,dni_w_m2,air_temperature_c".to_owned()];
     lines.extend((0..HOURS).map(|hour| {
@@ -31,34 +22,43 @@ fn all_formats_give_the_same_year() {
     let plain = read_csv(&bytes(&plain_lines()), &options()).unwrap();
     let (site, tmy3) = read_tmy3(&bytes(&tmy3_lines())).unwrap();
     let (epw_site, epw) = read_epw(&bytes(&epw_lines())).unwrap();
-    assert_eq!(plain, tmy3);
-    assert_eq!(plain, epw);
+    for year in [&tmy3, &epw] {
+        assert_eq!(plain.dni_w_m2, year.dni_w_m2);
+        assert_eq!(plain.air_temperature_k, year.air_temperature_k);
+        assert_eq!(plain.wind_speed_m_s, year.wind_speed_m_s);
+        assert_eq!(
+            (plain.year, plain.utc_offset_h),
+            (year.year, year.utc_offset_h)
+        );
+    }
     assert_eq!(site, epw_site);
     assert!((site.latitude_rad - 40f64.to_radians()).abs() < 1e-15);
-    assert!((site.longitude_rad + 5f64.to_radians()).abs() < 1e-15);
+    assert!(site.longitude_rad == 0.0);
     assert!((site.altitude_m - 600.0).abs() < 1e-12);
     assert_eq!(plain.dni_w_m2.len(), HOURS);
     assert!((plain.dni_w_m2[9] - 709.0).abs() < 1e-12 && plain.dni_w_m2[8] == 0.0);
     assert!((plain.air_temperature_k[3] - 286.15).abs() < 1e-12);
-    assert!(plain.notes.is_empty(), "{:?}", plain.notes);
+    assert_eq!(plain.notes[0], "times start their 60 min in UTC");
+    assert_eq!(tmy3.notes[0], "times end their 60 min in UTC");
+    assert!(plain.notes[1].starts_with("the beam keeps step with the sun"));
+    assert_eq!(plain.notes.len(), 2);
 }
 
 #[test]
 fn labels_at_the_start_the_middle_and_the_end_mean_the_same_hours() {
     let start = read_csv(&timed(|hour| clock(hour, 0)), &options()).unwrap();
-    let middle = CsvOptions {
-        label: HourLabel::Middle,
+    let middle = ReadOptions {
+        label: Some(HourLabel::Middle),
         ..options()
     };
-    let end = CsvOptions {
-        label: HourLabel::End,
+    let end = ReadOptions {
+        label: Some(HourLabel::End),
         ..options()
     };
-    assert_eq!(start, read_csv(&bytes(&plain_lines()), &options()).unwrap());
-    assert_eq!(
-        start,
-        read_csv(&timed(|hour| clock(hour, 30)), &middle).unwrap()
-    );
+    let plain = read_csv(&bytes(&plain_lines()), &options()).unwrap();
+    assert_eq!(start, plain);
+    let halved = read_csv(&timed(|hour| clock(hour, 30)), &middle).unwrap();
+    assert_eq!(start.dni_w_m2, halved.dni_w_m2);
     for new_year in ["1999-12-31T24:00:00", "2000-01-01 00:00"] {
         let next = |hour| {
             if hour + 1 < HOURS {
@@ -67,27 +67,31 @@ fn labels_at_the_start_the_middle_and_the_end_mean_the_same_hours() {
                 new_year.to_owned()
             }
         };
-        assert_eq!(start, read_csv(&timed(next), &end).unwrap());
+        let ended = read_csv(&timed(next), &end).unwrap();
+        assert_eq!(start.dni_w_m2, ended.dni_w_m2);
+        assert_eq!((ended.year, other_notes(&ended)), (1999, vec![]));
     }
 }
 
 #[test]
-fn times_between_hours_are_refused() {
-    let error = read_csv(&timed(|hour| clock(hour, 30)), &options()).unwrap_err();
+fn times_between_the_steps_are_refused() {
+    let odd = |hour| clock(hour, if hour == 77 { 20 } else { 0 });
+    let error = read_csv(&timed(odd), &options()).unwrap_err();
     let WeatherError::Hours { problems } = error else {
         panic!("{error}")
     };
-    assert_eq!(problems[1].line, 2);
-    assert!(
-        matches!(problems[1].fault, Fault::NoSuchHour { .. }),
-        "{}",
-        problems[1]
-    );
+    let between = Problem {
+        line: 79,
+        fault: Fault::BetweenSteps { step_min: 60 },
+    };
+    assert!(problems.contains(&between), "{problems:?}");
+    let far = read_csv(&timed(|hour| clock(hour / 2 * 2, 0)), &options()).unwrap_err();
+    assert_eq!(far, WeatherError::Step { minutes: 120 });
 }
 
 #[test]
 fn a_leap_day_is_dropped_and_noted() {
-    let leap = CsvOptions {
+    let leap = ReadOptions {
         year: 2024,
         ..options()
     };
@@ -103,7 +107,7 @@ fn a_leap_day_is_dropped_and_noted() {
             .unwrap()
             .dni_w_m2
     );
-    assert_eq!(year.notes, ["24 hours of 29 February dropped"]);
+    assert_eq!(other_notes(&year), ["24 values of 29 February dropped"]);
     let error = read_csv(&bytes(&lines), &options()).unwrap_err();
     assert_eq!(error, WeatherError::NotAYear { found: 8784 });
 }
@@ -125,23 +129,25 @@ fn an_end_label_after_a_leap_day_belongs_to_it() {
             (hour + 1) % 24
         ));
     }
-    let end = CsvOptions {
-        label: HourLabel::End,
+    let end = ReadOptions {
+        label: Some(HourLabel::End),
         ..options()
     };
     let year = read_csv(&bytes(&lines), &end).unwrap();
-    assert_eq!(year.notes, ["24 hours of 29 February dropped"]);
+    assert_eq!(other_notes(&year), ["24 values of 29 February dropped"]);
     assert_eq!(year.year, 2024);
 }
 
 #[test]
 fn mixed_years_are_noted() {
     let mut lines = tmy3_lines();
-    lines[2] = lines[2].replace("1999", "1988");
+    for line in &mut lines[2..2 + 31 * 24] {
+        *line = line.replace("1999", "1988");
+    }
     let (_, year) = read_tmy3(&bytes(&lines)).unwrap();
     assert_eq!(
-        year.notes,
-        ["hours of the years 1988 to 1999; the sun is that of 1988"]
+        other_notes(&year),
+        ["hours of the years 1988 to 1999; the sun is that of 1999"]
     );
 }
 
@@ -155,8 +161,8 @@ fn heads_that_lack_something_say_what() {
         "line 1: latitude (deg) is \"140.0\", expected a number from -90 to 90"
     );
     let mut lines = epw_lines();
-    lines[3] = lines[3].replace("1,1,Data", "1,4,Data");
-    assert!(message(read_epw(&bytes(&lines)).unwrap_err()).starts_with("line 4: \"4\" records"));
+    lines[3] = lines[3].replace("1,1,Data", "1,7,Data");
+    assert!(message(read_epw(&bytes(&lines)).unwrap_err()).starts_with("line 4: \"7\" records"));
     let mut lines = tmy3_lines();
     lines[1] = lines[1].replace("Wspd", "Wind");
     assert_eq!(
@@ -177,22 +183,21 @@ fn beam_out_of_step_with_the_sun_is_refused() {
     let mut lines = tmy3_lines();
     lines[0] = lines[0].replace("0.0,40.000", "1.0,40.000");
     let (_, year) = read_tmy3(&bytes(&lines)).unwrap();
-    assert!(
-        year.notes[0].contains("from solar noon"),
-        "{:?}",
-        year.notes
-    );
+    let said = "h before the sun: times may be shifted";
+    assert!(year.notes[1].ends_with(said), "{:?}", year.notes);
 }
 
 /// Six hours around 12:00 of the clock; the sun culminates 20 minutes later at 5° W.
 #[test]
 fn the_middle_of_the_beam_is_measured() {
     let (site, year) = read_epw(&bytes(&epw_lines())).unwrap();
-    let found = timing(&site, &year).unwrap();
-    assert!(
-        (found.beam_centre_h + 1.0 / 3.0).abs() < 0.03,
-        "{}",
-        found.beam_centre_h
-    );
+    let west = Site {
+        longitude_rad: -5f64.to_radians(),
+        ..site
+    };
+    let found = timing(&west, &year).unwrap();
+    for measured_h in [found.beam_centre_h, found.lag_h.unwrap()] {
+        assert!((measured_h + 1.0 / 3.0).abs() < 0.05, "{found:?}");
+    }
     assert!(found.dark_share == 0.0);
 }
