@@ -1,1 +1,71 @@
-//! Shared set-up of the benches.
+//! Shared set-up of the benches, and how to run them.
+//!
+//! ```text
+//! cargo bench -p tautfield-benches --bench evaluate    whole evaluations, re-pricing
+//! cargo bench -p tautfield-benches --bench parts       what an evaluation consists of
+//! cargo bench -p tautfield-benches --bench counts      counts and ratios instead of times
+//! ```
+//!
+//! Times depend on the machine and on who else uses it; instructions hardly do. Valgrind counts
+//! those of one evaluation, its preparation left out, and tells where they went:
+//!
+//! ```text
+//! cargo bench -p tautfield-benches --bench counts --no-run
+//! valgrind --tool=callgrind --toggle-collect='*evaluate_once*' \
+//!     target/release/deps/counts-* search thousand
+//! callgrind_annotate callgrind.out.* | head -40
+//! ```
+//!
+//! The words are a fidelity (`search`, `every`, `hours`) and a field (`demo`, `hundred`,
+//! `thousand`). What `memset` and `memcpy` take is counted too high there: a block filled by one
+//! repeated instruction counts as one for each byte.
+
+#![allow(clippy::expect_used)]
+
+mod laid;
+mod sizes;
+
+use model::{Fidelity, Scratch, Summary};
+use tautfield_tests::Works;
+
+pub use laid::Laid;
+pub use sizes::{hours, plant_inputs, string_inputs};
+
+/// The demo as it stands.
+#[must_use]
+pub fn demo() -> Works {
+    Works::new(&[])
+}
+
+/// 100 strings of 10 mirrors.
+#[must_use]
+pub fn hundred_strings() -> Works {
+    Works::new(&[
+        ("strings.count", "100"),
+        ("strings.mirrors", "10"),
+        ("heat.demand.power", "800 kW"),
+    ])
+}
+
+/// 1,000 strings of 10 mirrors around a higher tower.
+#[must_use]
+pub fn thousand_strings() -> Works {
+    Works::new(&[
+        ("strings.count", "1000"),
+        ("strings.mirrors", "10"),
+        ("tower.aim_height", "60 m"),
+        ("receiver.aperture_width", "6 m"),
+        ("receiver.aperture_height", "6 m"),
+        ("heat.demand.power", "8 MW"),
+    ])
+}
+
+/// One evaluation, never inlined, so that a profiler can tell it from its preparation.
+///
+/// # Panics
+/// When the design breaks a limit.
+#[inline(never)]
+#[must_use]
+pub fn evaluate_once(works: &Works, fidelity: Fidelity, scratch: &mut Scratch) -> Summary {
+    model::evaluate(&works.case, &works.design, fidelity, scratch).expect("a sound design")
+}

@@ -1,0 +1,152 @@
+//! Counts and ratios: what hardly depends on the machine. With a fidelity and a field as
+//! arguments it runs that one evaluation and nothing else, for a profiler.
+
+// A bench prints, stops and reads the clock.
+#![allow(clippy::print_stdout, clippy::panic, clippy::disallowed_methods)]
+
+use std::time::Instant;
+
+use model::Fidelity::{self, Every, Hours, Search};
+use model::{Margins, Scratch, Summary};
+use sky::NODES;
+use tautfield_benches::{Laid, demo, evaluate_once, hundred_strings, thousand_strings};
+use tautfield_tests::Works;
+
+/// A time is the best of so many.
+const TRIALS: usize = 5;
+/// So many times a bill is priced again.
+const PRICES: usize = 200_000;
+
+fn main() {
+    let words: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|word| !word.starts_with("--"))
+        .collect();
+    match words.as_slice() {
+        [fidelity, field] => {
+            let works = field_named(field);
+            let summary = evaluate_once(&works, fidelity_named(fidelity), &mut Scratch::default());
+            println!("optical efficiency {:.5}", summary.optical_efficiency());
+        }
+        _ => {
+            for name in ["demo", "hundred", "thousand"] {
+                print_counts(name, &field_named(name));
+            }
+        }
+    }
+}
+
+fn field_named(name: &str) -> Works {
+    match name {
+        "demo" => demo(),
+        "hundred" => hundred_strings(),
+        "thousand" => thousand_strings(),
+        _ => panic!("no field {name}: demo, hundred or thousand"),
+    }
+}
+
+fn fidelity_named(name: &str) -> Fidelity {
+    [Search, Every, Hours]
+        .into_iter()
+        .find(|fidelity| fidelity.word() == name)
+        .unwrap_or_else(|| panic!("no fidelity {name}: search, every or hours"))
+}
+
+fn print_counts(name: &str, works: &Works) {
+    let strings = works.strings();
+    let mirrors = (strings.count * strings.mirrors) as usize;
+    println!("{name}: {} strings, {mirrors} mirrors", strings.count);
+    print_neighbours(works, mirrors);
+    let [search, every, hours] = [Search, Every, Hours].map(|fidelity| timed(works, fidelity));
+    let every_suns = mirrors * NODES;
+    let hours_suns = mirrors * sunny_hours(works);
+    println!(
+        "  places looked through   {:>10.0}",
+        places(works, &search.0)
+    );
+    println!("  mirror-suns at every    {every_suns:>10}");
+    println!("  mirror-suns in hours    {hours_suns:>10}");
+    println!("  time of every ÷ search  {:>10.2}", every.1 / search.1);
+    println!("  time of hours ÷ every   {:>10.2}", hours.1 / every.1);
+    println!(
+        "  prices in a search      {:>10.0}",
+        search.1 / price_s(works, &search.0)
+    );
+    print_differences("search against every", &search.0, &every.0);
+    print_differences("every against hours", &every.0, &hours.0);
+    let nanoseconds = |time_s: f64, suns: usize| 1e9 * time_s / suns as f64;
+    println!(
+        "  here: search {:.1} ms, every {:.1} ms ({:.0} ns a mirror-sun), hours {:.0} ms ({:.0} ns)",
+        1e3 * search.1,
+        1e3 * every.1,
+        nanoseconds(every.1, every_suns),
+        1e3 * hours.1,
+        nanoseconds(hours.1, hours_suns),
+    );
+}
+
+fn print_neighbours(works: &Works, mirrors: usize) {
+    let (shaders, blockers) = Laid::new(works).hood.entries();
+    let each = |entries: usize| entries as f64 / mirrors as f64;
+    println!(
+        "  shaders listed          {shaders:>10} ({:.1} a mirror)",
+        each(shaders)
+    );
+    println!(
+        "  blockers listed         {blockers:>10} ({:.1} a mirror)",
+        each(blockers)
+    );
+}
+
+fn print_differences(name: &str, one: &Summary, other: &Summary) {
+    let percent = |one: f64, other: f64| 100.0 * (one / other - 1.0);
+    println!(
+        "  {name}: light {:+.3} %, heat {:+.3} %",
+        percent(one.optical_efficiency(), other.optical_efficiency()),
+        percent(one.delivered_j, other.delivered_j)
+    );
+}
+
+/// The summary and the best time.
+fn timed(works: &Works, fidelity: Fidelity) -> (Summary, f64) {
+    let mut scratch = Scratch::default();
+    let summary = evaluate_once(works, fidelity, &mut scratch);
+    let trials = if fidelity == Hours { 1 } else { TRIALS };
+    let best_s = (0..trials)
+        .map(|_| {
+            let start = Instant::now();
+            std::hint::black_box(evaluate_once(works, fidelity, &mut scratch));
+            start.elapsed().as_secs_f64()
+        })
+        .fold(f64::INFINITY, f64::min);
+    (summary, best_s)
+}
+
+/// Time to price a bill again.
+fn price_s(works: &Works, summary: &Summary) -> f64 {
+    let scenario = &works.case.scenario;
+    let start = Instant::now();
+    for _ in 0..PRICES {
+        std::hint::black_box(ledger::price(
+            std::hint::black_box(&summary.quantities),
+            summary.delivered_j,
+            &scenario.rates,
+            &scenario.finance,
+        ));
+    }
+    start.elapsed().as_secs_f64() / PRICES as f64
+}
+
+/// Places that were laid before the best were chosen.
+fn places(works: &Works, summary: &Summary) -> f64 {
+    let place = Margins::keys().iter().position(|key| *key == "places");
+    let margin = place.map_or(0.0, |place| summary.margins.values()[place]);
+    f64::from(works.strings().count) * (margin + 1.0)
+}
+
+fn sunny_hours(works: &Works) -> usize {
+    let table = &works.case.sun;
+    let lowest = libm::sin(table.min_elevation_rad);
+    let suns = table.sun_direction.iter();
+    suns.filter(|sun| sun.z >= lowest).count()
+}

@@ -1,0 +1,113 @@
+//! A field laid out and ready for light.
+
+use drive::{Drives, Line, Mechanism, Tolerances};
+use field::{Plan, Stance};
+use geometry::LaneVec3;
+use optics::{
+    Aperture, Attenuation, CORNER_PULLED_SQUARE, LightSums, Mirrors, Neighbourhood, Reflectance,
+    SunBlur, light_of_string,
+};
+use tautfield_tests::Works;
+
+/// A plan with all that its light depends on. The plan is that of a design; tolerances, line and
+/// mirrors are invented and of the usual size.
+pub struct Laid {
+    /// Where the mirrors stand.
+    pub plan: Plan,
+    /// How they turn.
+    pub drives: Drives,
+    /// Who may shade or block whom.
+    pub hood: Neighbourhood,
+    /// The first eight suns of the case's table.
+    pub suns: LaneVec3,
+    mirrors: Mirrors,
+    aperture: Aperture,
+}
+
+impl Laid {
+    /// The field of a design.
+    ///
+    /// # Panics
+    /// When the design breaks a limit.
+    #[must_use]
+    pub fn new(works: &Works) -> Self {
+        let (case, design) = (&works.case, &works.design);
+        let plan = model::detail(case, design).expect("a sound design").plan;
+        let mechanism = Mechanism {
+            latitude_rad: case.scenario.site.latitude_rad,
+            alignment_sun: case.alignment_sun,
+            tolerances: tolerances(),
+            line: line(),
+        };
+        Self {
+            drives: Drives::prepare(&plan, &mechanism),
+            hood: Neighbourhood::new(&plan, case.sun.min_elevation_rad),
+            suns: case.sun.direction[0],
+            mirrors: mirrors(case.sun_blur),
+            aperture: Aperture::facing(
+                case.scenario.strings.sector_centre_rad,
+                design.aperture_tilt_rad,
+                plan.aim_m,
+                design.aperture_width_m,
+                design.aperture_height_m,
+            ),
+            plan,
+        }
+    }
+
+    /// Light of one string under the eight suns, from its stance.
+    #[must_use]
+    pub fn light(&self, string: usize, stance: &Stance) -> LightSums {
+        let mut sums = LightSums::default();
+        light_of_string(
+            &self.plan,
+            &self.hood,
+            &self.mirrors,
+            &self.aperture,
+            string,
+            0..self.plan.strings[string].mirror_count,
+            &self.suns,
+            stance,
+            &mut sums,
+        );
+        sums
+    }
+}
+
+fn tolerances() -> Tolerances {
+    Tolerances {
+        post_tilt_rad: 1e-3,
+        axis_squareness_rad: 1e-3,
+        joint_play_rad: 5e-4,
+        offset_setting_rad: 5e-4,
+        lever_ratio: 2e-3,
+        encoder_rad: 3e-4,
+    }
+}
+
+fn line() -> Line {
+    Line {
+        wind_moment_rms_n_m: 4.0,
+        pitch_m: 1.2,
+        axial_stiffness_n: 4e6,
+        lever_m: 0.4,
+        driven_from_middle: true,
+    }
+}
+
+fn mirrors(sun: SunBlur) -> Mirrors {
+    Mirrors {
+        reflectance: Reflectance {
+            silver: 0.96,
+            glass_thickness_m: 5e-3,
+            extinction_per_m: 4.0,
+            cleanliness: 0.95,
+        },
+        slope_error_rad: 1e-3,
+        scatter_rad: 3e-4,
+        bending_residual: CORNER_PULLED_SQUARE,
+        gravity_slope_rad: 3e-4,
+        sun,
+        attenuation: Attenuation::ClearAir,
+    }
+}

@@ -1,0 +1,88 @@
+//! The demo scenario as a case and a design: set-up that cross-crate tests and benches share.
+
+#![allow(clippy::expect_used)]
+
+use std::path::Path;
+
+use model::{Case, Fidelity, Infeasible, Scratch, Summary};
+use scenario::{Design, FieldDesign, Scenario, StringsDesign, WeatherSource};
+use sky::{MonthlyClimate, WeatherYear, synthetic_year};
+
+/// A case with the design that its scenario starts from.
+pub struct Works {
+    /// All that no design changes.
+    pub case: Case,
+    /// The start of the scenario's space.
+    pub design: Design,
+}
+
+impl Works {
+    /// The demo scenario with other values for some keys, such as
+    /// `("strings.bearing", "radial")`.
+    ///
+    /// # Panics
+    /// When the scenario file is gone or refuses a value.
+    #[must_use]
+    pub fn new(settings: &[(&str, &str)]) -> Self {
+        let scenario = demo(settings);
+        let weather = weather(&scenario);
+        Self {
+            case: Case::prepare(&scenario, weather).expect("the case can be prepared"),
+            design: scenario.space.design(&scenario.space.start()),
+        }
+    }
+
+    /// Evaluates the design with a fresh scratch.
+    ///
+    /// # Errors
+    /// As [`model::evaluate`] has it.
+    pub fn evaluate(&self, fidelity: Fidelity) -> Result<Summary, Infeasible> {
+        model::evaluate(&self.case, &self.design, fidelity, &mut Scratch::default())
+    }
+
+    /// The design's strings.
+    #[must_use]
+    pub const fn strings(&self) -> &StringsDesign {
+        let FieldDesign::Strings(strings) = &self.design.field;
+        strings
+    }
+}
+
+/// The demo scenario with other values for some keys.
+fn demo(settings: &[(&str, &str)]) -> Scenario {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/process-steam.toml");
+    let text = std::fs::read_to_string(&path).expect("the demo scenario can be read");
+    let overrides: Vec<(String, String)> = settings
+        .iter()
+        .map(|&(key, value)| (key.to_owned(), value.to_owned()))
+        .collect();
+    let no_base = |_: &str| Err("the demo has no base".to_owned());
+    scenario::load(&path.to_string_lossy(), &text, &no_base, &overrides)
+        .expect("the demo scenario loads")
+}
+
+/// The scenario's year made from its monthly sums.
+fn weather(scenario: &Scenario) -> WeatherYear {
+    let WeatherSource::Monthly(months) = &scenario.weather.source else {
+        unreachable!("the demo gives monthly sums");
+    };
+    let site = sky::Site {
+        latitude_rad: scenario.site.latitude_rad,
+        longitude_rad: scenario.site.longitude_rad,
+        altitude_m: scenario.site.altitude_m,
+    };
+    let climate = MonthlyClimate {
+        dni_j_m2: months.dni_j_m2,
+        air_temperature_k: months.air_temperature_k,
+        daily_temperature_swing_k: months.daily_swing_k,
+        wind_speed_m_s: months.wind_speed_m_s,
+    };
+    synthetic_year(
+        &site,
+        scenario.site.utc_offset_h,
+        &climate,
+        scenario.weather.linke_turbidity,
+        u64::from(months.seed),
+    )
+    .expect("the year can be made")
+}
