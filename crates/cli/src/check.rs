@@ -1,7 +1,10 @@
 //! `check`: every value with its unit and origin, and the facts of the weather.
 
+use std::path::Path;
+
 use report::figures;
 use report::text::{Align, TextTable};
+use scenario::Origin;
 
 use crate::args::CheckArgs;
 use crate::exit::Exit;
@@ -26,9 +29,20 @@ fn values(inputs: &Inputs) -> String {
         ("from", Align::Left),
     ]);
     for value in inputs.scenario.resolved() {
-        table.row([value.key, value.text, value.origin.to_string()]);
+        table.row([value.key, value.text, short(&value.origin)]);
     }
     section("Values", &table.render())
+}
+
+/// Where a value came from, a file by its name alone.
+fn short(origin: &Origin) -> String {
+    match origin {
+        Origin::File { file, line } => {
+            let name = Path::new(file).file_name().unwrap_or_default();
+            format!("{}:{line}", name.to_string_lossy())
+        }
+        other => other.to_string(),
+    }
 }
 
 fn weather(inputs: &Inputs) -> String {

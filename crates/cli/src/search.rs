@@ -210,6 +210,38 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
 #[cfg(test)]
 mod tests {
     use super::*;
+    use study::{Outcome, Row, Status};
+
+    #[test]
+    fn a_search_is_not_trusted_when_evaluations_fail() {
+        let row = |verdict| Row {
+            key: vec![],
+            search: Outcome {
+                status: Status::Failed,
+                numbers: vec![],
+                reason: String::new(),
+            },
+            every: None,
+            verdict,
+        };
+        let with_failed = |count: usize| {
+            let mut rows = vec![row(Verdict::Feasible([1.0; 3])); 200 - count];
+            rows.extend(vec![row(Verdict::Failed); count]);
+            let findings = Findings {
+                rows,
+                front: vec![0],
+                cost_capital: vec![0],
+                cost_carbon: vec![0],
+                best: Some(0),
+                knee: None,
+                near_best: None,
+                stop: StopReason::BudgetSpent,
+            };
+            exit(&findings)
+        };
+        assert_eq!(with_failed(2), Exit::Done);
+        assert_eq!(with_failed(3), Exit::TooManyFailed);
+    }
 
     #[test]
     fn a_command_can_be_typed_again() {

@@ -27,6 +27,7 @@ pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
         currency: inputs.scenario.currency.clone(),
         variable: "mirrors per string".to_owned(),
         unit: String::new(),
+        held: "the number of mirrors and all else held".to_owned(),
         parts: cost_parts::names(),
         points,
     }

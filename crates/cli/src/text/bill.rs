@@ -82,7 +82,7 @@ pub fn items(of: &Evaluated, scenario: &Scenario) -> String {
 fn item(line: &BillLine<'_>, currency: &str) -> String {
     let rate = line.rate;
     let head = format!(
-        "  {:<18} {:>16} x {:<22} = {:>12} {currency}\n",
+        "  {:<17} {:>16} x {:<22} = {:>11} {currency}\n",
         line.item.key(),
         quantity(line),
         self::rate(rate.value, currency, line),

@@ -1,7 +1,7 @@
 //! What a search found.
 
 use report::figures;
-use report::text::{Align, TextTable};
+use report::text::{Align, TERMINAL_WIDTH, TextTable, wrap};
 use scenario::Space;
 use study::{Findings, NearBest, Verdict};
 
@@ -34,18 +34,19 @@ pub fn designs(findings: &Findings) -> String {
     section("Designs looked at", &pairs(rows))
 }
 
-/// The answer in two lines.
+/// The answer in a few lines.
 pub fn answer(best: &Evaluated, row: usize, currency: &str) -> String {
     let money = &best.money;
     let per_kwh = |per_j: f64| cost(per_j * ledger::J_PER_KWH);
-    format!(
-        "The cheapest heat costs {} {currency}/kWh and {} of capital (design {row}).\n\
-         A gas boiler's costs {} {currency}/kWh, an electric boiler's {} {currency}/kWh.\n",
+    let text = format!(
+        "The cheapest heat costs {} {currency}/kWh and {} of capital (design {row}). A gas \
+         boiler's costs {} {currency}/kWh, an electric boiler's {} {currency}/kWh.",
         cost(money.levelised_per_kwh()),
         figures::money(money.capital.total, currency),
         per_kwh(money.gas_heat_per_j),
         per_kwh(money.electric_heat_per_j),
-    )
+    );
+    wrap(&text, TERMINAL_WIDTH).join("\n") + "\n"
 }
 
 /// The region of designs nearly as cheap as the best.

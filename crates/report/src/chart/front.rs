@@ -35,8 +35,9 @@ pub struct FrontChart {
 
 const WIDTH: f64 = 960.0;
 const HEIGHT: f64 = 600.0;
-/// Designs dearer than this times the cheapest are left out, unless on the front.
-const DEAREST_SHOWN: f64 = 1.8;
+/// Designs dearer than this times the cheapest are left out, so that a tiny field with dear heat
+/// does not flatten all others.
+const DEAREST_SHOWN: f64 = 2.0;
 
 impl FrontChart {
     /// Draws the chart.
@@ -100,7 +101,7 @@ impl FrontChart {
         self.designs
             .iter()
             .copied()
-            .filter(|d| finite(d) && (d.on_front || d.cost_per_kwh <= limit))
+            .filter(|d| finite(d) && d.cost_per_kwh <= limit)
             .collect()
     }
 
@@ -125,14 +126,16 @@ impl FrontChart {
 
     fn foot(&self, canvas: &mut Canvas<'_>, best: &DesignPoint) -> f64 {
         let limit = best.cost_per_kwh * DEAREST_SHOWN;
-        let dear = |d: &&DesignPoint| d.cost_per_kwh > limit && !d.on_front;
-        let hidden = self.designs.iter().filter(dear).count();
+        let dear = self.designs.iter().filter(|d| d.cost_per_kwh > limit);
+        let hidden = dear.clone().count();
         if hidden == 0 {
             return canvas.foot("");
         }
         canvas.foot(&format!(
-            "Not shown: {} whose heat costs more than {DEAREST_SHOWN} times the cheapest.",
-            figures::counted(hidden, "design")
+            "Not shown: {} ({} on the front) whose heat costs more than {DEAREST_SHOWN} times the \
+             cheapest.",
+            figures::counted(hidden, "design"),
+            figures::grouped(dear.filter(|d| d.on_front).count() as f64, 0),
         ))
     }
 

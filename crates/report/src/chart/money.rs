@@ -136,6 +136,16 @@ impl MoneyChart {
         items
     }
 
+    /// Decimals that show three digits of the largest group.
+    fn decimals(&self, divisor: f64) -> usize {
+        let largest = self.groups().first().map_or(0.0, |group| group.1);
+        match largest / divisor {
+            amount if amount < 10.0 => 2,
+            amount if amount < 100.0 => 1,
+            _ => 0,
+        }
+    }
+
     fn group_bars<'a>(&self, groups: &[(&'a str, f64)]) -> Vec<Bar<'a>> {
         groups
             .iter()
@@ -170,6 +180,7 @@ impl MoneyChart {
     ) -> f64 {
         let total = self.total();
         let (divisor, _) = scale.parts();
+        let decimals = self.decimals(divisor);
         let bold = Lettering::new(SMALL, SLATE).bold();
         canvas.text((BORDER, top + HEADING / 2.0), heading, bold);
         let text = Lettering::new(TEXT, INK);
@@ -182,7 +193,7 @@ impl MoneyChart {
             );
             let end = axis.at(bar.amount / divisor);
             canvas.fill_box((LEFT, y - BAR / 2.0), (end, y + BAR / 2.0), bar.colour);
-            let amount = figures::grouped(bar.amount / divisor, 2);
+            let amount = figures::grouped(bar.amount / divisor, decimals);
             canvas.text((AMOUNT, y), &amount, text.ending());
             let share = figures::percent(bar.amount / total, 1);
             canvas.text((WIDTH - BORDER, y), &share, text.ending());

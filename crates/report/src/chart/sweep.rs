@@ -31,6 +31,8 @@ pub struct Sweep {
     pub variable: String,
     /// Unit of the variable; empty for a number of things.
     pub unit: String,
+    /// What is held while the variable changes, such as `all else held`.
+    pub held: String,
     /// Names of the parts, the lowest of the stack first.
     pub parts: Vec<String>,
     /// Points, in any order.
@@ -59,7 +61,7 @@ impl Sweep {
     }
 
     fn paint(&self, canvas: &mut Canvas<'_>) {
-        let shown = format!("Cost of heat against {}, all else held", self.variable);
+        let shown = format!("Cost of heat against {}, {}", self.variable, self.held);
         let Some(curve) = Curve::of(self) else {
             canvas.headline(&format!("No feasible value of {}", self.variable), &shown);
             canvas.empty("There is no cost to show.");
@@ -304,6 +306,7 @@ mod tests {
             currency: "USD".into(),
             variable: "mirror side".into(),
             unit: "m".into(),
+            held: "all else held".into(),
             parts: vec!["all".into()],
             points: costs.iter().map(point).collect(),
         }

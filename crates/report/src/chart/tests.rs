@@ -162,6 +162,7 @@ fn sweep(values: impl IntoIterator<Item = u32>) -> Sweep {
         currency: "USD".into(),
         variable: "mirrors per string".into(),
         unit: String::new(),
+        held: "number of mirrors held".into(),
         parts: parts.map(String::from).to_vec(),
         points: values.into_iter().map(point).collect(),
     }

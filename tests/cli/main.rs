@@ -1,0 +1,21 @@
+//! The program as people and scripts meet it: what it prints, how it ends, what a run folder
+//! holds after threads, kills and torn files.
+
+// Helpers of tests may stop, and write files and read the clock as they like.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::disallowed_methods
+)]
+
+mod broken_folder;
+mod killed;
+mod readme;
+mod refused;
+mod repriced;
+mod searched;
+mod signalled;
+mod support;
+mod told;
+mod weather_files;

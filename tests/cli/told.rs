@@ -1,0 +1,166 @@
+//! What the verbs print when all is well.
+
+use crate::support::{SMALL, folder, json, number, ran, run, search, tautfield};
+use std::process::Stdio;
+
+#[test]
+fn new_prints_a_scenario_that_checks() {
+    let starter = run(&["new"]);
+    assert_eq!(starter.code, Some(0));
+    let folder = folder();
+    let path = folder.path().join("scenario.toml");
+    std::fs::write(&path, &starter.out).unwrap();
+    let checked = ran(tautfield().arg("check").arg(&path));
+    assert_eq!(checked.code, Some(0), "{}", checked.err);
+}
+
+#[test]
+fn schema_prints_the_committed_schema() {
+    let printed = run(&["schema"]);
+    let committed = include_str!("../../scenarios/scenario.schema.json");
+    let remedy = "print it again: tautfield schema > scenarios/scenario.schema.json";
+    assert!(printed.out == committed, "{remedy}");
+}
+
+/// Every value stands with its unit and where it came from: this file, the one under it, the
+/// command line, or nowhere.
+#[test]
+fn check_tells_values_origins_and_the_weather() {
+    let checked = run(&["check", SMALL, "--set", "tower.aim_height=130 ft"]);
+    assert_eq!(checked.code, Some(0), "{}", checked.err);
+    let line = |key: &str| {
+        let found = checked.out.lines().find(|line| line.starts_with(key));
+        found
+            .unwrap_or_else(|| panic!("{key} is not told"))
+            .to_owned()
+    };
+    assert!(line("tower.aim_height").contains("130 ft"));
+    assert!(line("tower.aim_height").contains("--set"));
+    assert!(line("strings.count").contains("24, open 12 …"));
+    assert!(line("strings.end_gap").contains("default"));
+    assert!(checked.out.contains("process-steam.toml:"));
+    // The demo's monthly sums add up to this.
+    assert!(line("direct sun").contains("2,182 kWh/m2"));
+    assert!(line("hours too windy").ends_with(|last: char| last.is_ascii_digit()));
+}
+
+#[test]
+fn check_prints_json_with_a_version() {
+    let checked = json(&run(&["check", SMALL, "--json"]));
+    assert_eq!(checked["format_version"], 1);
+    let values = checked["values"].as_array().unwrap();
+    let side = values.iter().find(|value| value["key"] == "strings.side");
+    assert_eq!(side.unwrap()["unit"], "m");
+    assert!((number(&checked, "/weather/dni_kwh_m2") - 2182.0).abs() < 0.5);
+}
+
+/// Energy only ever gets less on its way, the bill adds up to the capital's first line, and the
+/// parts of the cost add up to it.
+#[test]
+fn price_adds_up() {
+    let priced = json(&run(&["price", SMALL, "--json"]));
+    let at = |pointer: &str| number(&priced, pointer);
+    let chain: Vec<f64> = [
+        "sun",
+        "after_cosine",
+        "after_shading",
+        "after_blocking",
+        "after_reflectance",
+        "after_attenuation",
+        "after_intercept",
+        "after_defocused",
+        "after_receiver",
+        "after_pipes_and_store",
+        "after_dumped",
+    ]
+    .iter()
+    .map(|key| at(&format!("/energy_kwh/{key}")))
+    .collect();
+    assert!(chain.windows(2).all(|pair| pair[1] <= pair[0]), "{chain:?}");
+    assert!((chain[10] / at("/year/delivered_kwh") - 1.0).abs() < 1e-12);
+    let direct: f64 = priced["bill"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|line| line["is_yearly"] == false)
+        .map(|line| line["cost"].as_f64().unwrap())
+        .sum();
+    assert!((direct / at("/money/capital/direct") - 1.0).abs() < 1e-12);
+    let parts = priced["money"]["cost_parts_per_kwh"].as_object().unwrap();
+    let sum: f64 = parts.values().map(|part| part.as_f64().unwrap()).sum();
+    assert!((sum / at("/money/cost_per_kwh") - 1.0).abs() < 1e-12);
+    let area_m2 = at("/design/count") * at("/design/mirrors") * at("/design/side_m").powi(2);
+    assert!((at("/year/mirror_area_m2") / area_m2 - 1.0).abs() < 1e-9);
+}
+
+#[test]
+fn price_tells_feet_and_inches_every_item_and_the_cautions() {
+    let priced = run(&["price", SMALL, "--items", "--fidelity", "search"]);
+    assert_eq!(priced.code, Some(0), "{}", priced.err);
+    for told in [
+        "0.600 m (24 in)",
+        "start design",
+        "fidelity \"search\"",
+        "Every line of the bill",
+        "money of 2024",
+        "net present value against gas",
+        "licensed",
+        "early-study estimate",
+    ] {
+        assert!(priced.out.contains(told), "{told}");
+    }
+    for line in priced.out.lines() {
+        assert!(line.chars().count() <= 80, "{line}");
+    }
+}
+
+/// The reference in every hour agrees with the 64 suns to 0.2 % of the delivered heat.
+#[test]
+fn every_sun_agrees_with_every_hour() {
+    let delivered = |fidelity: &str| {
+        let priced = run(&["price", SMALL, "--json", "--fidelity", fidelity]);
+        number(&json(&priced), "/year/delivered_kwh")
+    };
+    let ratio = delivered("every") / delivered("hours");
+    assert!((ratio - 1.0).abs() < 2e-3, "{ratio}");
+}
+
+#[test]
+fn a_design_that_breaks_a_limit_ends_with_one() {
+    let priced = run(&["price", SMALL, "--set", "strings.count=50000"]);
+    assert_eq!(priced.code, Some(1), "{}", priced.err);
+    assert!(
+        priced.out.contains("cannot be built: places"),
+        "{}",
+        priced.out
+    );
+    let searched = folder();
+    let done = ran(search(searched.path()).args(["--set", "strings.count=50000", "--total", "6"]));
+    assert_eq!(done.code, Some(1), "{}", done.err);
+    assert!(done.out.contains("No design keeps every limit"));
+    assert!(searched.path().join("charts/front.svg").exists());
+}
+
+/// Whoever reads only the first lines has what they wanted.
+#[test]
+fn a_reader_that_leaves_early_is_no_failure() {
+    let mut child = tautfield()
+        .args(["check", SMALL])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let done = child.wait_with_output().unwrap();
+    assert_eq!(done.status.code(), Some(0));
+    assert!(!String::from_utf8_lossy(&done.stderr).contains("error"));
+}
+
+#[test]
+fn help_tells_every_exit_code() {
+    let help = run(&["--help"]);
+    assert_eq!(help.code, Some(0));
+    for code in ["0 ", "1 ", "2 ", "3 ", "4 ", "130", "143"] {
+        assert!(help.out.contains(&format!("\n  {code}")), "{code}");
+    }
+}

@@ -1,0 +1,126 @@
+//! Weather from files: read beside the scenario, and refused with line and column where it has
+//! gaps.
+
+use std::fs;
+use std::path::Path;
+
+use crate::support::{Ran, folder, ran, scenario_over_small, tautfield};
+
+/// Local standard time between which the invented sun shines; it is up all year by then.
+const SUNNY: std::ops::Range<usize> = 10..17;
+
+/// A scenario without the monthly sums, so that a weather file can stand in for them.
+fn check(folder: &Path, file: &str, format: &str) -> Ran {
+    let demo = fs::read_to_string(crate::support::top().join("scenarios/process-steam.toml"));
+    let mut text = String::new();
+    let mut skips = false;
+    for line in demo.unwrap().lines() {
+        skips |= line.starts_with("monthly_");
+        if !skips {
+            text += &format!("{line}\n");
+        }
+        if skips && line.ends_with(']') && !line.ends_with("[") {
+            skips = false;
+        }
+        if line == "[weather]" {
+            text += &format!("file = \"{file}\"\nformat = \"{format}\"\n");
+        }
+    }
+    let path = folder.join("scenario.toml");
+    fs::write(&path, text).unwrap();
+    ran(tautfield().arg("check").arg(path))
+}
+
+fn dni_w_m2(hour: usize) -> u32 {
+    if SUNNY.contains(&(hour % 24)) { 700 } else { 0 }
+}
+
+/// Plain columns of a year, with the beam of one hour replaced.
+fn columns(hour: usize, beam: &str) -> String {
+    let mut text = "dni_w_m2,air_temperature_c,wind_speed_m_s\n".to_owned();
+    for at in 0..8760 {
+        let value = dni_w_m2(at).to_string();
+        let value = if at == hour { beam } else { &value };
+        text += &format!("{value},18.5,3.0\n");
+    }
+    text
+}
+
+/// The same year as TMY3, each row named by the end of its hour.
+fn tmy3(hour: usize, beam: &str) -> String {
+    let mut text = "0,\"Larrow\",XX,1,37.1,-4.4,420\n".to_owned();
+    text += "Date (MM/DD/YYYY),Time (HH:MM),DNI (W/m^2),Dry-bulb (C),Wspd (m/s)\n";
+    let days = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    let dates = days
+        .iter()
+        .enumerate()
+        .flat_map(|(month, days)| (1..=*days).map(move |day| (month + 1, day)));
+    for (day_of_year, (month, day)) in dates.enumerate() {
+        for end in 1..=24 {
+            let at = day_of_year * 24 + end - 1;
+            let value = dni_w_m2(at).to_string();
+            let value = if at == hour { beam } else { &value };
+            text += &format!("{month:02}/{day:02}/2022,{end:02}:00,{value},18.5,3.0\n");
+        }
+    }
+    text
+}
+
+#[test]
+fn whole_files_are_read_from_beside_the_scenario() {
+    let folder = folder();
+    for (name, format, text) in [
+        ("year.csv", "csv", columns(0, "0")),
+        ("year.tmy3", "tmy3", tmy3(0, "0")),
+    ] {
+        fs::write(folder.path().join(name), text).unwrap();
+        let done = check(folder.path(), name, format);
+        assert_eq!(done.code, Some(0), "{}", done.err);
+        // 365 days × 7 h × 0.7 kW/m².
+        assert!(done.out.contains("1,788 kWh/m2"), "{}", done.out);
+    }
+}
+
+#[test]
+fn a_gap_in_plain_columns_is_told_by_its_line() {
+    let folder = folder();
+    fs::write(folder.path().join("year.csv"), columns(2000, "")).unwrap();
+    let done = check(folder.path(), "year.csv", "csv");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    // One line of names, then hour 0 on line 2.
+    for told in ["year.csv", "line 2002", "dni_w_m2 is missing"] {
+        assert!(done.err.contains(told), "{told}: {}", done.err);
+    }
+}
+
+#[test]
+fn a_gap_in_tmy3_is_told_by_its_line() {
+    let folder = folder();
+    fs::write(folder.path().join("year.tmy3"), tmy3(2000, "-9900")).unwrap();
+    let done = check(folder.path(), "year.tmy3", "tmy3");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    for told in ["year.tmy3", "line 2003", "is missing"] {
+        assert!(done.err.contains(told), "{told}: {}", done.err);
+    }
+}
+
+#[test]
+fn an_absent_weather_file_is_named() {
+    let folder = folder();
+    let done = check(folder.path(), "nowhere.epw", "epw");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    assert!(done.err.contains("nowhere.epw"), "{}", done.err);
+    assert!(
+        done.err
+            .contains("weather files from where the scenario stands")
+    );
+}
+
+#[test]
+fn a_file_beside_monthly_sums_is_refused() {
+    let folder = folder();
+    let path = scenario_over_small(folder.path(), "[weather]\nfile = \"year.csv\"\n");
+    let done = ran(tautfield().arg("check").arg(path));
+    assert_eq!(done.code, Some(2));
+    assert!(done.err.contains("not both"), "{}", done.err);
+}
