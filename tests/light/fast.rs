@@ -2,19 +2,22 @@
 
 use drive::Drives;
 use field::{Plan, Stance};
-use geometry::{LANES, Vec3, lane};
-use optics::{LightSums, Mirrors, Neighbourhood, light_of_string};
+use geometry::{LANES, Lane, Vec3, lane};
+use optics::{LightSums, Mirrors, Neighbourhood, Spots, flux_of_string, light_of_string, middles};
 
-use crate::Losses;
 use crate::fields::Trial;
+use crate::{Losses, PARTS};
 
 /// A neighbour that shades only a lower sun is left out [rad].
 const LOWEST_SUN_RAD: f64 = 0.08;
 
-/// The losses, and the flux in the middle of the aperture ÷ DNI.
+/// The losses, and flux ÷ DNI.
 pub struct Computed {
     pub losses: Losses,
-    pub middle_suns: f64,
+    /// In each part of the aperture.
+    pub flux_suns: Vec<f64>,
+    /// The largest at the spots that are watched while light is summed.
+    pub watched_suns: f64,
 }
 
 /// How every string stands under all suns.
@@ -40,17 +43,34 @@ pub fn losses(
 ) -> [Computed; LANES] {
     let hood = Neighbourhood::new(plan, LOWEST_SUN_RAD);
     let (aperture, suns) = (trial.aperture(), lane::columns(suns));
-    let mut sums = LightSums::default();
+    let middles = middles(PARTS);
+    let spots = Spots {
+        rights: &middles,
+        ups: &middles,
+    };
+    let mut sums = LightSums::with_flux();
+    let mut flux_suns = vec![[0.0; LANES]; spots.count()];
     for (string, stance) in stands.iter().enumerate() {
         let all = 0..plan.strings[string].mirror_count;
         light_of_string(
             plan, &hood, mirrors, &aperture, string, all, &suns, stance, &mut sums,
         );
+        flux_of_string(
+            plan,
+            &hood,
+            mirrors,
+            &aperture,
+            string,
+            &suns,
+            stance,
+            &spots,
+            &mut flux_suns,
+        );
     }
-    std::array::from_fn(|lane| computed(&sums, lane))
+    std::array::from_fn(|lane| computed(&sums, &flux_suns, lane))
 }
 
-fn computed(sums: &LightSums, lane: usize) -> Computed {
+fn computed(sums: &LightSums, flux_suns: &[Lane], lane: usize) -> Computed {
     let steps_m2 = sums.steps_m2.map(|step| step[lane]);
     let factor = |step: usize| steps_m2[step] / steps_m2[step - 1];
     let product = steps_m2[6] / steps_m2[0];
@@ -64,6 +84,7 @@ fn computed(sums: &LightSums, lane: usize) -> Computed {
             factor(6),
             product,
         ],
-        middle_suns: sums.peak_suns[lane],
+        flux_suns: flux_suns.iter().map(|flux| flux[lane]).collect(),
+        watched_suns: sums.peak_suns()[lane],
     }
 }

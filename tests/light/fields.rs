@@ -3,9 +3,11 @@
 use std::f64::consts::FRAC_PI_2;
 
 use drive::{Line, Mechanism, Tolerances};
-use field::{BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select};
+use field::{
+    AimSpread, BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select, spread_aims,
+};
 use geometry::Vec3;
-use optics::{Aperture, Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance, SunBlur};
+use optics::{Aperture, Attenuation, CORNER_PULLED_SQUARE, Mirrors, Outline, Reflectance, SunBlur};
 
 use crate::instants::LATITUDE_RAD;
 
@@ -13,8 +15,10 @@ use crate::instants::LATITUDE_RAD;
 pub struct Trial {
     field: StringField,
     strings: usize,
-    aperture_m: f64,
+    outline: Outline,
     tilt_down_deg: f64,
+    /// How much of the aperture's room aim points are spread over.
+    aim_spread: f64,
 }
 
 impl Trial {
@@ -24,17 +28,37 @@ impl Trial {
         let nearness =
             |row: &field::StringRow| -places.plan.centre_m(row.reference_mirror()).length();
         let scores: Vec<f64> = places.plan.strings.iter().map(nearness).collect();
-        select(&places, &scores, self.strings).expect("the trial field has places enough")
+        let mut plan =
+            select(&places, &scores, self.strings).expect("the trial field has places enough");
+        let aperture = self.aperture();
+        let spread = AimSpread {
+            right: aperture.right,
+            up: aperture.up,
+            half_width_m: 0.5 * aperture.width_m(),
+            half_height_m: 0.5 * aperture.height_m(),
+            clearance_rad: 6e-3,
+            share: self.aim_spread,
+        };
+        spread_aims(&mut plan, &spread);
+        plan
     }
 
     pub fn aperture(&self) -> Aperture {
-        Aperture::facing(
-            self.field.sector_centre_azimuth_rad,
-            self.tilt_down_deg.to_radians(),
-            Vec3::new(0.0, 0.0, self.field.aim_height_m),
-            self.aperture_m,
-            self.aperture_m,
-        )
+        let azimuth_rad = self.field.sector_centre_azimuth_rad;
+        let tilt_down_rad = self.tilt_down_deg.to_radians();
+        let centre_m = Vec3::new(0.0, 0.0, self.field.aim_height_m);
+        match self.outline {
+            Outline::Rectangle { width_m, height_m } => {
+                Aperture::facing(azimuth_rad, tilt_down_rad, centre_m, width_m, height_m)
+            }
+            Outline::Circle { diameter_m } => {
+                Aperture::round(azimuth_rad, tilt_down_rad, centre_m, diameter_m)
+            }
+            Outline::Cylinder {
+                diameter_m,
+                height_m,
+            } => Aperture::cylinder(azimuth_rad, centre_m, diameter_m, height_m),
+        }
     }
 
     pub fn mechanism(&self) -> Mechanism {
@@ -78,6 +102,13 @@ pub fn mirrors(sun: SunBlur) -> Mirrors {
     }
 }
 
+fn square(side_m: f64) -> Outline {
+    Outline::Rectangle {
+        width_m: side_m,
+        height_m: side_m,
+    }
+}
+
 /// Rows of 15 across the line of sight, 0.95 m squares, before a tower of 40 m.
 fn usual() -> StringField {
     StringField {
@@ -115,8 +146,9 @@ pub fn near_and_dense() -> Trial {
             ..usual()
         },
         strings: 60,
-        aperture_m: 2.5,
+        outline: square(2.5),
         tilt_down_deg: 35.0,
+        aim_spread: 0.0,
     }
 }
 
@@ -128,8 +160,9 @@ pub fn across_the_line_of_sight() -> Trial {
             ..usual()
         },
         strings: 60,
-        aperture_m: 2.5,
+        outline: square(2.5),
         tilt_down_deg: 30.0,
+        aim_spread: 0.0,
     }
 }
 
@@ -149,8 +182,9 @@ pub fn far() -> Trial {
             ..usual()
         },
         strings: 100,
-        aperture_m: 3.5,
+        outline: square(3.5),
         tilt_down_deg: 15.0,
+        aim_spread: 0.0,
     }
 }
 
@@ -165,8 +199,9 @@ pub fn far_and_blocked() -> Trial {
             ..usual()
         },
         strings: 60,
-        aperture_m: 4.0,
+        outline: square(4.0),
         tilt_down_deg: 15.0,
+        aim_spread: 0.0,
     }
 }
 
@@ -181,8 +216,9 @@ pub fn radial_on_rails() -> Trial {
             ..usual()
         },
         strings: 100,
-        aperture_m: 3.0,
+        outline: square(3.0),
         tilt_down_deg: 30.0,
+        aim_spread: 0.0,
     }
 }
 
@@ -199,8 +235,9 @@ pub fn sparse_before_a_small_aperture() -> Trial {
             ..usual()
         },
         strings: 100,
-        aperture_m: 1.0,
+        outline: square(1.0),
         tilt_down_deg: 30.0,
+        aim_spread: 0.0,
     }
 }
 
@@ -222,7 +259,47 @@ pub fn large_panels_on_a_slope() -> Trial {
             ..usual()
         },
         strings: 150,
-        aperture_m: 3.0,
+        outline: square(3.0),
         tilt_down_deg: 25.0,
+        aim_spread: 0.0,
+    }
+}
+
+/// Aim points all over a wide aperture.
+pub fn with_spread_aims() -> Trial {
+    Trial {
+        outline: square(3.2),
+        aim_spread: 1.0,
+        ..across_the_line_of_sight()
+    }
+}
+
+/// A round opening that spills a good part.
+pub fn before_a_round_opening() -> Trial {
+    Trial {
+        outline: Outline::Circle { diameter_m: 1.8 },
+        aim_spread: 0.5,
+        ..across_the_line_of_sight()
+    }
+}
+
+/// A field all round an upright cylinder that spills a good part.
+pub fn around_a_cylinder() -> Trial {
+    let usual = usual();
+    Trial {
+        field: StringField {
+            bearing: BearingRule::Cross,
+            sector_half_rad: std::f64::consts::PI,
+            row_spacing_m: 3.0,
+            inner_radius_m: 40.0,
+            ..usual
+        },
+        strings: 120,
+        outline: Outline::Cylinder {
+            diameter_m: 1.6,
+            height_m: 3.0,
+        },
+        tilt_down_deg: 0.0,
+        aim_spread: 0.0,
     }
 }

@@ -3,24 +3,22 @@
 use field::{Plan, Stance};
 use geometry::{Vec3, lane};
 use optics::Mirrors;
-use rays::{Aperture, Judge, Posture, Shape, SunShape, Surface};
+use rays::{Aperture, Judge, Outline, Posture, Shape, SunShape, Surface};
 
-use crate::Losses;
 use crate::fields::Trial;
+use crate::{Losses, PARTS};
 
 /// Rays from each mirror.
 const ROUNDS: u64 = 400;
 const ROUNDS_A_CALL: u64 = 100;
-/// Parts of the flux map each way.
-const PARTS: usize = 15;
 const SEED: u64 = 1;
 
-/// The losses that rays find, the standard error of their product, and the flux in the middle of the
-/// aperture ÷ DNI.
+/// The losses that rays find, the standard error of their product, and the flux ÷ DNI in each part of
+/// the aperture.
 pub struct Judged {
     pub losses: Losses,
     pub product_error: f64,
-    pub middle_suns: f64,
+    pub flux_suns: Vec<f64>,
 }
 
 /// The losses of the whole field under one sun.
@@ -60,7 +58,9 @@ pub fn losses(
     Judged {
         losses: estimates.map(|estimate| estimate.value),
         product_error: verdict.product.standard_error,
-        middle_suns: tally.flux_suns(PARTS / 2, PARTS / 2).value,
+        flux_suns: (0..PARTS * PARTS)
+            .map(|part| tally.flux_suns(part % PARTS, part / PARTS).value)
+            .collect(),
     }
 }
 
@@ -90,21 +90,19 @@ fn posture(sun: Vec3, stands: &[Stance], lane: usize) -> Posture {
 }
 
 fn aperture(trial: &Trial) -> Aperture {
-    let optics::Aperture {
-        centre_m,
-        normal,
-        right,
-        up,
-        width_m,
-        height_m,
-    } = trial.aperture();
+    let aperture = trial.aperture();
     Aperture {
-        centre_m,
-        normal,
-        right,
-        up,
-        width_m,
-        height_m,
+        centre_m: aperture.centre_m,
+        normal: aperture.normal,
+        right: aperture.right,
+        up: aperture.up,
+        outline: match aperture.outline {
+            optics::Outline::Rectangle { .. } => Outline::Rectangle,
+            optics::Outline::Circle { .. } => Outline::Disc,
+            optics::Outline::Cylinder { .. } => Outline::Cylinder,
+        },
+        width_m: aperture.width_m(),
+        height_m: aperture.height_m(),
         columns: PARTS,
         rows: PARTS,
     }

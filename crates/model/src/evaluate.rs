@@ -41,6 +41,7 @@ pub fn evaluate(
     let drives = DRIVES_PER_STRING * f64::from(strings.count);
     let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let heat = run(case, &plant, &light, |_, _| ());
+    check_served(case, &heat.totals, &mut margins)?;
     let (parts, tower) = size_plant(case, design, &plant)?;
     let sized = Sized {
         strings,
@@ -72,6 +73,15 @@ pub(crate) fn build(
     margins.set_structure(&parts.margins);
     Infeasible::check(margins)?;
     Ok(parts)
+}
+
+/// Holds the year against the share of the demand that a design must serve.
+fn check_served(case: &Case, totals: &YearTotals, margins: &mut Margins) -> Result<(), Infeasible> {
+    let least_j = case.scenario.heat.demand.least_served * totals.demand_j;
+    if least_j > 0.0 {
+        margins.set_served(totals.delivered_j / least_j - 1.0);
+    }
+    Infeasible::check(margins)
 }
 
 /// The year at the receiver and behind it.

@@ -5,15 +5,17 @@ use std::ops::Range;
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
-use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, light_of_string};
+use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, WATCHED, light_of_string};
 use rayon::prelude::*;
 use sky::{NODES, SunTable};
 
 /// Strings handed to one thread at a time: a constant, so that results never depend on threads.
 const STRINGS_PER_CHUNK: usize = 16;
 
-/// Whole strings looked at by the sampled pass.
+/// Whole strings looked at by the sampled pass, at least so many and at least with so many mirrors:
+/// in a field of radial strings on steep rails, blocking varies from string to string.
 const SAMPLE_STRINGS: usize = 40;
+const SAMPLE_MIRRORS: usize = 600;
 
 /// When only some strings are looked at, neighbours that could shade only under suns lower than this
 /// are left out: it changes a year's light by less than 0.01 % and halves the time [rad].
@@ -40,16 +42,18 @@ pub struct Field<'a> {
 }
 
 impl Field<'_> {
-    /// Light of some mirrors of one string (by their places in it) under eight suns.
-    fn light(
+    /// Adds the light of some mirrors of one string (by their places in it) under eight suns; flux
+    /// too, if `sums` asks for it.
+    #[allow(clippy::too_many_arguments)]
+    fn add_light(
         &self,
         hood: &Neighbourhood,
         string: usize,
         places: impl IntoIterator<Item = usize>,
         suns: &LaneVec3,
         stance: &mut Stance,
-    ) -> LightSums {
-        let mut sums = LightSums::default();
+        sums: &mut LightSums,
+    ) {
         self.drives.stand(self.plan, string, suns, stance);
         light_of_string(
             self.plan,
@@ -60,9 +64,8 @@ impl Field<'_> {
             places,
             suns,
             stance,
-            &mut sums,
+            sums,
         );
-        sums
     }
 
     /// All mirrors of a string, as places in it.
@@ -76,15 +79,15 @@ impl Field<'_> {
 pub struct NodeLight {
     /// Effective area after each step of the loss chain [m²].
     pub steps_m2: [[f64; NODES]; STEPS],
-    /// Flux at the middle of the aperture per unit of DNI.
-    pub peak_suns: [f64; NODES],
+    /// Flux at the watched spots of the aperture per unit of DNI.
+    flux_suns: [[f64; NODES]; WATCHED],
 }
 
 impl Default for NodeLight {
     fn default() -> Self {
         Self {
             steps_m2: [[0.0; NODES]; STEPS],
-            peak_suns: [0.0; NODES],
+            flux_suns: [[0.0; NODES]; WATCHED],
         }
     }
 }
@@ -95,14 +98,31 @@ impl NodeLight {
         for (step, lane) in self.steps_m2.iter_mut().zip(&sums.steps_m2) {
             add_each(&mut step[lanes.clone()], lane);
         }
-        add_each(&mut self.peak_suns[lanes], &sums.peak_suns);
+        for (spot, lane) in self
+            .flux_suns
+            .iter_mut()
+            .zip(sums.flux_suns.iter().flatten())
+        {
+            add_each(&mut spot[lanes.clone()], lane);
+        }
     }
 
     fn add(&mut self, other: &Self) {
         for (step, more) in self.steps_m2.iter_mut().zip(&other.steps_m2) {
             add_each(step, more);
         }
-        add_each(&mut self.peak_suns, &other.peak_suns);
+        for (spot, more) in self.flux_suns.iter_mut().zip(&other.flux_suns) {
+            add_each(spot, more);
+        }
+    }
+
+    /// Flux at the brightest watched spot of the aperture per unit of DNI.
+    #[must_use]
+    pub fn peak_suns(&self) -> [f64; NODES] {
+        std::array::from_fn(|node| {
+            let spots = self.flux_suns.iter().map(|spot| spot[node]);
+            spots.fold(0.0, f64::max)
+        })
     }
 
     /// Multiplies each step by its own factor.
@@ -137,18 +157,57 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
 /// What every string of a field could earn if it stood alone, by its middle mirror under eight suns
 /// of the table: enough to leave hopeless places out.
 #[must_use]
-pub fn first_glance(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<f64> {
+pub fn first_glance(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Earning> {
     let alone = Neighbourhood::of_mirrors(field.plan, LOWEST_SHADING_SUN_RAD, []);
     let (suns, weights) = eight_suns(table);
     let strings = field.plan.strings.iter().enumerate();
     strings
         .map(|(string, row)| {
             let middle = row.reference_mirror() - row.first_mirror;
-            let sums = field.light(&alone, string, [middle], &suns, stance);
-            let light = sums.steps_m2[STEPS - 1].iter().zip(&weights);
-            light.map(|(area_m2, weight)| area_m2 * weight).sum()
+            let mut sums = LightSums::default();
+            field.add_light(&alone, string, [middle], &suns, stance, &mut sums);
+            Earning::of(sums.steps_m2.map(|step_m2| {
+                let suns = step_m2.iter().zip(&weights);
+                suns.map(|(area_m2, weight)| area_m2 * weight).sum()
+            }))
         })
         .collect()
+}
+
+/// Light of a place that comes to the aperture, and what of it enters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Earning {
+    arriving: f64,
+    inside: f64,
+}
+
+/// Strings on each side, in place order, whose intercept counts for a place.
+const NEXT_PLACES: usize = 8;
+
+impl Earning {
+    fn of(chain: Chain) -> Self {
+        Self {
+            arriving: chain[STEPS - 2],
+            inside: chain[STEPS - 1],
+        }
+    }
+
+    /// What each place earns whatever aim point it happens to get: its own light on the way, times
+    /// the intercept of the places around it. Otherwise places with an aim near the aperture's
+    /// middle would be preferred, and the middle would be too bright.
+    #[must_use]
+    pub fn without_luck(earnings: &[Self]) -> Vec<f64> {
+        (0..earnings.len())
+            .map(|place| {
+                let first = place.saturating_sub(NEXT_PLACES);
+                let last = (place + NEXT_PLACES + 1).min(earnings.len());
+                let around = &earnings[first..last];
+                let arriving: f64 = around.iter().map(|earning| earning.arriving).sum();
+                let inside: f64 = around.iter().map(|earning| earning.inside).sum();
+                earnings[place].arriving * inside / arriving.max(f64::MIN_POSITIVE)
+            })
+            .collect()
+    }
 }
 
 /// One sun of each block of the table, with the block's DNI.
@@ -171,15 +230,16 @@ fn eight_suns(table: &SunTable) -> (LaneVec3, [f64; LANES]) {
 pub struct Spoken {
     /// Year's energy after each step of the chain, for the two mirrors [J].
     pub chain_j: Chain,
-    /// Flux of the two mirrors at the middle of the aperture per unit of DNI, at the node suns.
-    peak_suns: [f64; NODES],
+    /// Flux of the two mirrors at the watched spots of the aperture per unit of DNI, at the node
+    /// suns.
+    flux_suns: [[f64; NODES]; WATCHED],
 }
 
 impl Spoken {
-    /// Light of the two mirrors through the aperture in the year [J].
+    /// What the two mirrors earn in the year.
     #[must_use]
-    pub const fn earned_j(&self) -> f64 {
-        self.chain_j[STEPS - 1]
+    pub fn earning(&self) -> Earning {
+        Earning::of(self.chain_j)
     }
 }
 
@@ -194,10 +254,18 @@ pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Sp
     (0..field.plan.strings.len())
         .map(|string| {
             let places = spokesman_places(field.plan.strings[string].mirror_count);
-            let light = at_nodes(field, &hood, table, string, places, stance);
+            let light = at_nodes(
+                field,
+                &hood,
+                table,
+                string,
+                places,
+                stance,
+                LightSums::with_flux(),
+            );
             Spoken {
                 chain_j: light.chain_j(table),
-                peak_suns: light.peak_suns,
+                flux_suns: light.flux_suns,
             }
         })
         .collect()
@@ -210,6 +278,7 @@ fn spokesman_places(count: usize) -> [usize; 2] {
     [half - off, half + off].map(|place| place.round() as usize)
 }
 
+/// Light of some mirrors of one string at the node suns; each block of suns starts from `empty`.
 fn at_nodes(
     field: &Field,
     hood: &Neighbourhood,
@@ -217,13 +286,13 @@ fn at_nodes(
     string: usize,
     places: impl IntoIterator<Item = usize> + Clone,
     stance: &mut Stance,
+    empty: LightSums,
 ) -> NodeLight {
     let mut light = NodeLight::default();
     for (block, suns) in table.direction.iter().enumerate() {
-        light.add_block(
-            block,
-            &field.light(hood, string, places.clone(), suns, stance),
-        );
+        let mut sums = empty;
+        field.add_light(hood, string, places.clone(), suns, stance, &mut sums);
+        light.add_block(block, &sums);
     }
     light
 }
@@ -239,7 +308,9 @@ pub fn sampled(
     spoken: &[Spoken],
     stance: &mut Stance,
 ) -> NodeLight {
-    let sample = even_sample(field.plan.strings.len(), SAMPLE_STRINGS);
+    let mirrors = field.plan.strings.first().map_or(1, |row| row.mirror_count);
+    let wanted = SAMPLE_STRINGS.max(SAMPLE_MIRRORS.div_ceil(mirrors));
+    let sample = even_sample(field.plan.strings.len(), wanted);
     let seen = sample
         .iter()
         .flat_map(|&string| field.plan.strings[string].mirrors());
@@ -247,20 +318,36 @@ pub fn sampled(
     let mut light = NodeLight::default();
     for &string in &sample {
         let places = field.all_places(string);
-        light.add(&at_nodes(field, &hood, table, string, places, stance));
+        light.add(&at_nodes(
+            field,
+            &hood,
+            table,
+            string,
+            places,
+            stance,
+            LightSums::default(),
+        ));
     }
     let all = total(spoken);
     let part = total(sample.iter().map(|&string| &spoken[string]));
     let factors: Chain = std::array::from_fn(|step| all[step] / part[step].max(f64::MIN_POSITIVE));
     light.scale(&factors);
-    light.peak_suns = [0.0; NODES];
-    for (one, row) in spoken.iter().zip(&field.plan.strings) {
+    light.flux_suns = flux_of_all(field.plan, spoken);
+    light
+}
+
+/// Flux at the watched spots from what the two spokesmen of every string say of it.
+fn flux_of_all(plan: &Plan, spoken: &[Spoken]) -> [[f64; NODES]; WATCHED] {
+    let mut flux_suns = [[0.0; NODES]; WATCHED];
+    for (one, row) in spoken.iter().zip(&plan.strings) {
         let mirrors_each = 0.5 * row.mirror_count as f64;
-        for (sum, peak) in light.peak_suns.iter_mut().zip(&one.peak_suns) {
-            *sum += mirrors_each * peak;
+        for (sums, spot) in flux_suns.iter_mut().zip(&one.flux_suns) {
+            for (sum, flux) in sums.iter_mut().zip(spot) {
+                *sum += mirrors_each * flux;
+            }
         }
     }
-    light
+    flux_suns
 }
 
 /// Up to `wanted` of `strings` strings, spread evenly.
@@ -290,7 +377,15 @@ pub fn each_string(field: &Field, table: &SunTable) -> Vec<NodeLight> {
             let mut stance = Stance::default();
             let light = chunk.iter().map(|&string| {
                 let places = field.all_places(string);
-                at_nodes(field, &hood, table, string, places, &mut stance)
+                at_nodes(
+                    field,
+                    &hood,
+                    table,
+                    string,
+                    places,
+                    &mut stance,
+                    LightSums::with_flux(),
+                )
             });
             light.collect::<Vec<_>>()
         })
@@ -310,7 +405,7 @@ pub fn whole(each: &[NodeLight]) -> NodeLight {
 pub struct HourLight {
     /// Effective area after each step of the chain [m²]; zero while the sun is too low.
     pub steps_m2: [f64; STEPS],
-    /// Flux at the middle of the aperture per unit of DNI.
+    /// Flux at the brightest watched spot of the aperture per unit of DNI.
     pub peak_suns: f64,
 }
 
@@ -337,10 +432,11 @@ pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
         .collect();
     let mut year = vec![HourLight::default(); table.sun_direction.len()];
     for (hours, sums) in sunny.chunks(LANES).zip(&blocks) {
+        let peak_suns = sums.peak_suns();
         for (lane, &hour) in hours.iter().enumerate() {
             year[hour] = HourLight {
                 steps_m2: sums.steps_m2.map(|step| step[lane]),
-                peak_suns: sums.peak_suns[lane],
+                peak_suns: peak_suns[lane],
             };
         }
     }
@@ -356,14 +452,10 @@ fn neighbourhood_of(sun: Vec3) -> (i64, i64) {
 
 fn whole_field(field: &Field, hood: &Neighbourhood, suns: &LaneVec3) -> LightSums {
     let mut stance = Stance::default();
-    let mut sums = LightSums::default();
+    let mut sums = LightSums::with_flux();
     for string in 0..field.plan.strings.len() {
         let places = field.all_places(string);
-        let one = field.light(hood, string, places, suns, &mut stance);
-        for (sum, step) in sums.steps_m2.iter_mut().zip(&one.steps_m2) {
-            add_each(sum, step);
-        }
-        add_each(&mut sums.peak_suns, &one.peak_suns);
+        field.add_light(hood, string, places, suns, &mut stance, &mut sums);
     }
     sums
 }
@@ -391,6 +483,19 @@ mod tests {
         assert_eq!(sample.len(), 40);
         assert!(sample.windows(2).all(|pair| pair[1] - pair[0] == 10));
         assert_eq!((sample[0], sample[39]), (5, 395));
+    }
+
+    #[test]
+    fn a_lucky_aim_earns_no_place() {
+        let earning = |inside| Earning {
+            arriving: 1.0,
+            inside,
+        };
+        let mut earnings = vec![earning(0.9); 40];
+        earnings[20] = earning(0.99);
+        let earned = Earning::without_luck(&earnings);
+        assert_eq!(earned[20], earned[19]);
+        assert!((earned[0] - 0.9).abs() < 1e-12 && earned[20] > 0.9);
     }
 
     #[test]

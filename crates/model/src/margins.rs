@@ -2,11 +2,13 @@
 
 use structure::Check;
 
-/// Limits of the structure, then panels that must not touch, then places that must be found.
-pub const MARGINS: usize = Check::COUNT + 2;
+/// Limits of the structure, then panels that must not touch, places that must be found, demand that
+/// must be served.
+pub const MARGINS: usize = Check::COUNT + 3;
 
 const PANEL_CLASH: usize = Check::COUNT;
 const PLACES: usize = Check::COUNT + 1;
+const SERVED: usize = Check::COUNT + 2;
 
 /// One margin per limit: capacity ÷ demand in the sense of each, less one, or one less
 /// utilisation; negative where the limit is broken, not a number where it was not reached.
@@ -41,6 +43,11 @@ impl Margins {
         self.values[PLACES] = margin;
     }
 
+    /// Share of the demand served over the share that must be, less one.
+    pub const fn set_served(&mut self, margin: f64) {
+        self.values[SERVED] = margin;
+    }
+
     /// The margins in order.
     #[must_use]
     pub const fn values(&self) -> [f64; MARGINS] {
@@ -59,6 +66,7 @@ impl Margins {
         std::array::from_fn(|index| match index {
             PANEL_CLASH => "panel_clash",
             PLACES => "places",
+            SERVED => "served",
             check => Check::ALL[check].key(),
         })
     }

@@ -10,7 +10,7 @@ use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs;
-use crate::light::{self, Field, Spoken};
+use crate::light::{self, Earning, Field, Spoken};
 use crate::margins::Margins;
 use crate::motion::{Motion, motion};
 
@@ -67,7 +67,8 @@ pub(crate) fn place(
     let wanted = strings.count as usize;
     let places = lit.promising(places, wanted, scratch);
     let spoken = lit.ask(&places.plan, scratch);
-    let earned: Vec<f64> = spoken.iter().map(Spoken::earned_j).collect();
+    let earnings: Vec<Earning> = spoken.iter().map(Spoken::earning).collect();
+    let earned = Earning::without_luck(&earnings);
     let chosen = field::best_places(&earned, wanted);
     let plan = field::take(&places, &chosen);
     let drives = Drives::prepare(&plan, &mechanism);
@@ -113,7 +114,10 @@ impl Lit<'_> {
             light::first_glance(field, &self.case.sun, &mut scratch.stance)
         });
         Places {
-            plan: field::take(&places, &field::best_places(&glance, kept)),
+            plan: field::take(
+                &places,
+                &field::best_places(&Earning::without_luck(&glance), kept),
+            ),
         }
     }
 

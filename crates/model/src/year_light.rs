@@ -1,6 +1,7 @@
 //! Light of the year, as closely as asked for, and what each hour brings of it.
 
 use plant::HourIn;
+use sky::NODES;
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
@@ -13,7 +14,12 @@ const SECONDS_PER_HOUR: f64 = 3600.0;
 /// Light of the year, as closely as asked for.
 pub(crate) enum YearLight {
     /// At the node suns, with hours in between.
-    Nodes(Box<NodeLight>),
+    Nodes {
+        /// Light at the node suns.
+        light: Box<NodeLight>,
+        /// Flux at the brightest watched spot of the aperture per unit of DNI, at the node suns.
+        peak_suns: [f64; NODES],
+    },
     /// In every hour.
     Hours(Vec<HourLight>),
 }
@@ -27,22 +33,29 @@ pub(crate) fn shine(
     let field = site.field();
     match fidelity {
         Fidelity::Search => {
-            let light = light::sampled(&field, &case.sun, &site.spoken, &mut scratch.stance);
-            YearLight::Nodes(Box::new(light))
+            let stance = &mut scratch.stance;
+            YearLight::at_nodes(light::sampled(&field, &case.sun, &site.spoken, stance))
         }
         Fidelity::Every => {
             let each = light::each_string(&field, &case.sun);
-            YearLight::Nodes(Box::new(light::whole(&each)))
+            YearLight::at_nodes(light::whole(&each))
         }
         Fidelity::Hours => YearLight::Hours(light::every_hour(&field, &case.sun)),
     }
 }
 
 impl YearLight {
+    fn at_nodes(light: NodeLight) -> Self {
+        Self::Nodes {
+            peak_suns: light.peak_suns(),
+            light: Box::new(light),
+        }
+    }
+
     /// Year's energy after each step of the chain [J].
     pub fn chain_j(&self, case: &Case) -> Chain {
         match self {
-            Self::Nodes(light) => light.chain_j(&case.sun),
+            Self::Nodes { light, .. } => light.chain_j(&case.sun),
             Self::Hours(hours) => {
                 let mut chain = Chain::default();
                 for (hour, dni_w_m2) in hours.iter().zip(&case.weather.dni_w_m2) {
@@ -67,9 +80,9 @@ impl YearLight {
         let dni_w_m2 = case.weather.dni_w_m2[hour];
         let (area_m2, peak_suns) = match self {
             _ if dni_w_m2 <= 0.0 => (0.0, 0.0),
-            Self::Nodes(light) => (
+            Self::Nodes { light, peak_suns } => (
                 case.sun.at_hour(hour, light.last_step_m2()),
-                case.sun.at_hour(hour, &light.peak_suns),
+                case.sun.at_hour(hour, peak_suns),
             ),
             Self::Hours(hours) => (hours[hour].last_step_m2(), hours[hour].peak_suns),
         };

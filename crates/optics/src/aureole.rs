@@ -7,36 +7,34 @@ use geometry::{LANES, Lane};
 use crate::image::{Image, ImageAxis};
 use crate::panel::lesser;
 use crate::sun_shape::Glow;
+use crate::windows::Window;
 
 /// Turns shares of the core's image into shares of all light: the core keeps its part, and what the
-/// aureole's bell curves bring is added. All that blurs or shifts the core's image does so with the
-/// aureole's, whose own spread is so wide that right and up may be taken as independent.
-pub(crate) fn mix_in(image: &Image, half_m: [f64; 2], shares: &mut Lane) {
+/// aureole's bell curves bring inside the window is added. All that blurs or shifts the core's image
+/// does so with the aureole's, whose own spread is so wide that right and up may be taken as
+/// independent.
+pub(crate) fn mix_in(image: &Image, window: &Window, shares: &mut Lane) {
     let sun = &image.sun;
-    if !sun.has_aureole() {
-        return;
-    }
     for share in shares.iter_mut() {
         *share *= sun.core_share;
     }
     for glow in &sun.aureole {
-        let right = share_across(&image.right, glow, half_m[0]);
-        let up = share_across(&image.up, glow, half_m[1]);
+        let right = share_across(&image.right, glow, window.right_from(image));
+        let up = share_across(&image.up, glow, window.up_m);
         for lane in 0..LANES {
             shares[lane] += image.open[lane] * glow.share * right[lane] * up[lane];
         }
     }
 }
 
-/// Share of one bell curve of the aureole within −half … half along one axis.
+/// Share of one bell curve of the aureole between two edges.
 #[inline(always)]
-fn share_across(axis: &ImageAxis, glow: &Glow, half_m: f64) -> Lane {
+fn share_across(axis: &ImageAxis, glow: &Glow, [from_m, to_m]: [f64; 2]) -> Lane {
     let mut shares = [0.0; LANES];
     for lane in 0..LANES {
-        let rest_m2 = axis.variance_m2[lane] - axis.sun_m2[lane];
-        let scale = FRAC_1_SQRT_2 / (rest_m2 + glow.rad2 * axis.reach_m2[lane]).sqrt();
-        let high = scale * (half_m - axis.offset_m[lane]);
-        let low = scale * (half_m + axis.offset_m[lane]);
+        let scale = FRAC_1_SQRT_2 / axis.glow_m2(glow, lane).sqrt();
+        let high = scale * (to_m - axis.offset_m[lane]);
+        let low = scale * (axis.offset_m[lane] - from_m);
         shares[lane] = mean_erf(high, low);
     }
     shares

@@ -61,7 +61,10 @@ impl Cover {
 
     fn keep(&mut self, lane: usize, rectangle: Rectangle) {
         let count = self.count[lane];
-        let fresh_m2 = rectangle.area() - covered_area(&rectangle, &self.kept[lane][..count]);
+        let mut fresh_m2 = rectangle.area();
+        if count > 0 {
+            fresh_m2 -= covered_area(&rectangle, &self.kept[lane][..count]);
+        }
         if fresh_m2 > 0.0 && count < MOST {
             self.kept[lane][count] = rectangle;
             self.count[lane] = count + 1;

@@ -2,12 +2,12 @@
 //! patch is, how far the beam's blur spreads it.
 
 use field::{Plan, Stance};
-use geometry::{LANES, Lane, LaneVec3};
+use geometry::{LANES, Lane, LaneVec3, Vec3};
 
 use crate::aperture::Aperture;
 use crate::mirrors::Mirrors;
 use crate::panel::{Panel, array, column, dot, greater, lesser};
-use crate::sun_shape::SunBlur;
+use crate::sun_shape::{Glow, SunBlur};
 
 /// A ray must meet the aperture at more than asin of this to count: 0.6°.
 const LEAST_FACING: f64 = 0.01;
@@ -32,6 +32,8 @@ pub(crate) struct ImageAxis {
     pub excess_m4: Lane,
 }
 
+/// Variance of an even stretch of width w: w² × this.
+pub(crate) const EVEN_STRETCH_VARIANCE: f64 = 1.0 / 12.0;
 /// Fourth cumulant of an even stretch of width w: −w⁴ × this.
 pub(crate) const EVEN_STRETCH_EXCESS: f64 = 1.0 / 120.0;
 
@@ -42,6 +44,10 @@ pub(crate) struct Image {
     pub up: ImageAxis,
     /// Covariance of right and up.
     pub shared_m2: Lane,
+    /// The aperture's width, as cast by the mirror onto the plane of the image, ÷ that width.
+    pub narrowing: f64,
+    /// Steps of the beam right and up for each step along the plane's normal.
+    pub lean: [Lane; 2],
     /// The part of the sun's core in the image: root of the determinant of its covariance.
     pub sun_m2: Lane,
     /// How the sun's light is spread.
@@ -71,7 +77,8 @@ impl Image {
         let mut shared_m2 = [0.0; LANES];
         for lane in 0..LANES {
             shared_m2[lane] = blur.shared_m2[lane]
-                + (width[0][lane] * width[1][lane] + height[0][lane] * height[1][lane]) / 12.0;
+                + (width[0][lane] * width[1][lane] + height[0][lane] * height[1][lane])
+                    * EVEN_STRETCH_VARIANCE;
         }
         Self {
             right: ImageAxis::new(
@@ -89,6 +96,8 @@ impl Image {
                 &optic.sun,
             ),
             shared_m2,
+            narrowing: optic.narrowing,
+            lean: beam.lean,
             sun_m2: blur.sun_m2,
             sun: optic.sun,
             open: beam.open,
@@ -96,7 +105,24 @@ impl Image {
     }
 }
 
+impl Image {
+    /// The image along up on a plane that lies `depth_m` before its own, towards the mirror.
+    pub fn up_before(&self, depth_m: f64) -> ImageAxis {
+        let mut up = self.up;
+        for lane in 0..LANES {
+            up.offset_m[lane] += self.lean[1][lane] * depth_m;
+        }
+        up
+    }
+}
+
 impl ImageAxis {
+    /// Variance when the sun's core is one of the bell curves of its aureole instead.
+    #[inline(always)]
+    pub fn glow_m2(&self, glow: &Glow, lane: usize) -> f64 {
+        self.variance_m2[lane] - self.sun_m2[lane] + glow.rad2 * self.reach_m2[lane]
+    }
+
     /// Of the patch's two sides the longer one is kept as an even patch; the shorter one and the
     /// blur make the bell curve.
     fn new(
@@ -114,7 +140,8 @@ impl ImageAxis {
             let rest_m = lesser(width_m, height_m);
             let rest_m2 = rest_m * rest_m;
             patch_m[lane] = greater(width_m, height_m);
-            variance_m2[lane] = blur_m2[lane] + (patch_m[lane] * patch_m[lane] + rest_m2) / 12.0;
+            variance_m2[lane] =
+                blur_m2[lane] + (patch_m[lane] * patch_m[lane] + rest_m2) * EVEN_STRETCH_VARIANCE;
             sun_m2[lane] = sun.core_rad2 * reach_m2[lane];
             excess_m4[lane] = sun.core_excess * sun_m2[lane] * sun_m2[lane]
                 - EVEN_STRETCH_EXCESS * rest_m2 * rest_m2;
@@ -132,10 +159,14 @@ impl ImageAxis {
 
 /// What one mirror brings, the same under every sun.
 pub(crate) struct Optic {
-    /// From the mirror to the aperture's centre: right, up, normal.
+    /// From the mirror to the aperture's centre, on the plane of the image: right, up, normal.
     to_centre_m: [f64; 3],
-    /// The aperture's right, up and normal.
+    /// Right, up and normal of the plane of the image.
     axes: [[f64; 3]; 3],
+    /// How far that plane lies before the aperture's centre.
+    depth_m: f64,
+    /// Distance to that plane ÷ distance to the aperture's centre, across the plane.
+    narrowing: f64,
     /// 1 ÷ focal length.
     power_per_m: f64,
     size_m: [f64; 2],
@@ -150,12 +181,9 @@ pub(crate) struct Optic {
 
 impl Optic {
     pub fn new(plan: &Plan, mirror: usize, mirrors: &Mirrors, aperture: &Aperture) -> Self {
-        let axes = [
-            array(aperture.right),
-            array(aperture.up),
-            array(aperture.normal),
-        ];
+        let axes = aperture.axes_for(plan.centre_m(mirror));
         let to_centre = array(aperture.centre_m - plan.centre_m(mirror));
+        let (out_m, depth_m) = (dot(to_centre, axes[2]), aperture.depth_m());
         let power_per_m = 1.0 / plan.focal_length_m[mirror];
         let size_m = [plan.width_m[mirror], plan.height_m[mirror]];
         // A paraboloid's slope is r ÷ (2f): over a rectangle its mean square is
@@ -167,8 +195,10 @@ impl Optic {
             to_centre_m: [
                 dot(to_centre, axes[0]),
                 dot(to_centre, axes[1]),
-                dot(to_centre, axes[2]),
+                out_m + depth_m,
             ],
+            depth_m,
+            narrowing: 1.0 + depth_m / out_m,
             axes,
             power_per_m,
             size_m,
@@ -177,6 +207,18 @@ impl Optic {
             slope_rad2: mirrors.slope_error_rad * mirrors.slope_error_rad + bending_rad2,
             gravity_rad2: mirrors.gravity_slope_rad * mirrors.gravity_slope_rad / 2.0,
         }
+    }
+
+    /// A direction in the frame of the image's plane: right, up, normal.
+    pub fn seen(&self, direction: Vec3) -> [f64; 3] {
+        let direction = array(direction);
+        self.axes.map(|axis| dot(direction, axis))
+    }
+
+    /// A place, given from the aperture's centre, in that frame.
+    pub fn place_m(&self, from_centre_m: Vec3) -> [f64; 3] {
+        let [right_m, up_m, out_m] = self.seen(from_centre_m);
+        [right_m, up_m, out_m - self.depth_m]
     }
 
     /// Spread of the image by all that blurs a beam, on the aperture.

@@ -9,6 +9,7 @@
 pub mod aperture;
 mod aureole;
 mod cover;
+mod flux;
 mod image;
 mod intercept;
 pub mod light;
@@ -16,10 +17,15 @@ pub mod mirrors;
 pub mod neighbours;
 mod panel;
 mod shading;
+pub mod spots;
 pub mod sun_shape;
+mod windows;
 
-pub use aperture::Aperture;
-pub use light::{LightSums, MirrorLight, STEP_NAMES, STEPS, each_mirror, light_of_string};
+pub use aperture::{Aperture, Outline};
+pub use light::{
+    LightSums, MirrorLight, STEP_NAMES, STEPS, each_mirror, flux_of_string, light_of_string,
+};
 pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance};
 pub use neighbours::Neighbourhood;
+pub use spots::{Spots, WATCHED, middles};
 pub use sun_shape::{DISC_RAD, SunBlur, SunShape, SunShapeError};

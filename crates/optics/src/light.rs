@@ -5,12 +5,15 @@ use geometry::{LANES, Lane, LaneVec3};
 
 use crate::aperture::Aperture;
 use crate::cover::Cover;
+use crate::flux::Density;
 use crate::image::{Image, Optic};
 use crate::intercept;
 use crate::mirrors::Mirrors;
 use crate::neighbours::{Neighbourhood, SunSpread};
-use crate::panel::Panel;
+use crate::panel::{Panel, greater};
 use crate::shading::open_shares;
+use crate::spots::{Spots, WATCHED};
+use crate::windows::Windows;
 
 /// The sums of the loss chain, in order.
 pub const STEPS: usize = 7;
@@ -33,11 +36,33 @@ pub const STEP_NAMES: [&str; STEPS] = [
 pub struct LightSums {
     /// Glass area; × cosine; × shading; × blocking; × reflectance; × attenuation; × intercept.
     pub steps_m2: [Lane; STEPS],
-    /// Flux at the aperture's centre ÷ DNI.
-    pub peak_suns: Lane,
+    /// Flux ÷ DNI at the aperture's watched spots ([`Spots::watched`]), if asked for. The flux of
+    /// a field is the sum over its strings at each spot; only then is the largest its peak.
+    pub flux_suns: Option<[Lane; WATCHED]>,
 }
 
 impl LightSums {
+    /// Sums that ask for the flux at the watched spots too.
+    #[must_use]
+    pub fn with_flux() -> Self {
+        Self {
+            flux_suns: Some([[0.0; LANES]; WATCHED]),
+            ..Self::default()
+        }
+    }
+
+    /// The largest flux of any watched spot ÷ DNI; nothing if flux is not asked for.
+    #[must_use]
+    pub fn peak_suns(&self) -> Lane {
+        let mut peak_suns = [0.0; LANES];
+        for flux_suns in self.flux_suns.iter().flatten() {
+            for lane in 0..LANES {
+                peak_suns[lane] = greater(peak_suns[lane], flux_suns[lane]);
+            }
+        }
+        peak_suns
+    }
+
     /// Adds the light of one mirror of area `area_m2`.
     fn add(&mut self, area_m2: f64, light: &MirrorLight) {
         for lane in 0..LANES {
@@ -54,7 +79,6 @@ impl LightSums {
             self.steps_m2[4][lane] += reflectance;
             self.steps_m2[5][lane] += attenuation;
             self.steps_m2[6][lane] += intercept;
-            self.peak_suns[lane] += attenuation * light.centre_density_per_m2[lane];
         }
     }
 }
@@ -78,8 +102,22 @@ pub struct MirrorLight {
     pub right_m: Lane,
     /// Where the image's centre falls, from the aperture's centre, upwards.
     pub up_m: Lane,
-    /// Density of the image at the aperture's centre: share of the light for each square metre.
-    pub centre_density_per_m2: Lane,
+}
+
+impl MirrorLight {
+    /// Effective area of the light that comes to the aperture's plane, of a mirror of `area_m2`.
+    fn sent_m2(&self, area_m2: f64) -> Lane {
+        let mut sent_m2 = [0.0; LANES];
+        for lane in 0..LANES {
+            sent_m2[lane] = area_m2
+                * self.cosine[lane]
+                * self.lit[lane]
+                * self.unblocked[lane]
+                * self.reflectance[lane]
+                * self.transmittance;
+        }
+        sent_m2
+    }
 }
 
 /// Adds up the light of the mirrors `which` (places within the string, 0 the first) of string
@@ -103,7 +141,8 @@ pub fn light_of_string(
     stance: &Stance,
     sums: &mut LightSums,
 ) {
-    each_mirror(
+    let watched = Spots::watched(aperture);
+    visit(
         plan,
         hood,
         mirrors,
@@ -112,9 +151,13 @@ pub fn light_of_string(
         which,
         suns,
         stance,
-        |place, light| {
-            let mirror = plan.strings[string].first_mirror + place;
-            sums.add(plan.area_m2(mirror), light);
+        |place, light, optic, image| {
+            let area_m2 = plan.area_m2(plan.strings[string].first_mirror + place);
+            sums.add(area_m2, light);
+            if let Some(flux_suns) = &mut sums.flux_suns {
+                let sent_m2 = light.sent_m2(area_m2);
+                watched.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns);
+            }
         },
     );
 }
@@ -133,9 +176,67 @@ pub fn each_mirror(
     stance: &Stance,
     mut each: impl FnMut(usize, &MirrorLight),
 ) {
+    visit(
+        plan,
+        hood,
+        mirrors,
+        aperture,
+        string,
+        which,
+        suns,
+        stance,
+        |place, light, _, _| each(place, light),
+    );
+}
+
+/// Adds the flux ÷ DNI of a whole string at `spots` of the aperture to `flux_suns`, one entry for
+/// each spot.
+#[allow(clippy::too_many_arguments)]
+pub fn flux_of_string(
+    plan: &Plan,
+    hood: &Neighbourhood,
+    mirrors: &Mirrors,
+    aperture: &Aperture,
+    string: usize,
+    suns: &LaneVec3,
+    stance: &Stance,
+    spots: &Spots,
+    flux_suns: &mut [Lane],
+) {
+    let row = &plan.strings[string];
+    visit(
+        plan,
+        hood,
+        mirrors,
+        aperture,
+        string,
+        0..row.mirror_count,
+        suns,
+        stance,
+        |place, light, optic, image| {
+            let sent_m2 = light.sent_m2(plan.area_m2(row.first_mirror + place));
+            spots.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns);
+        },
+    );
+}
+
+/// Goes through the mirrors `which` of a string: the place of each, its factors, and its image.
+#[allow(clippy::too_many_arguments)]
+#[inline(always)]
+fn visit(
+    plan: &Plan,
+    hood: &Neighbourhood,
+    mirrors: &Mirrors,
+    aperture: &Aperture,
+    string: usize,
+    which: impl IntoIterator<Item = usize>,
+    suns: &LaneVec3,
+    stance: &Stance,
+    mut each: impl FnMut(usize, &MirrorLight, &Optic, &Image),
+) {
     let spread = SunSpread::new(suns);
     let mut cover = Cover::new();
-    let half_m = [0.5 * aperture.width_m, 0.5 * aperture.height_m];
+    let windows = Windows::new(aperture);
     for place in which {
         let mirror = plan.strings[string].first_mirror + place;
         let panel = Panel::new(&stance.normals[place], &stance.width_edge, suns);
@@ -149,12 +250,11 @@ pub fn each_mirror(
             unblocked,
             reflectance: reflectances(mirrors, &panel),
             transmittance: mirrors.attenuation.transmittance(slant_m),
-            intercept: intercept::share_inside(&image, half_m),
+            intercept: intercept::share_inside(&image, &windows),
             right_m: image.right.offset_m,
             up_m: image.up.offset_m,
-            centre_density_per_m2: intercept::density_at_centre(&image),
         };
-        each(place, &light);
+        each(place, &light, &optic, &image);
     }
 }
 

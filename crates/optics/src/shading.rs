@@ -35,13 +35,12 @@ pub(crate) fn open_shares(
     let shaded_m2 = cover.area_m2;
     let blockers = hood.blockers(mirror);
     if !blockers.is_empty() {
-        let aimward = Casting::new(panel, -1.0);
-        let power_per_m = 1.0 / plan.focal_length_m[mirror];
+        let aimward = Aimward::new(panel, 1.0 / plan.focal_length_m[mirror]);
         for &other in blockers {
             let other = other as usize;
             let away_m = array(plan.centre_m(other) - centre_m);
             let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
-            Blocker::new(&aimward, panel, away_m, power_per_m).cover(cover, half_m);
+            aimward.block(panel, away_m, half_m, cover);
         }
     }
     shares(plan.area_m2(mirror), &shaded_m2, &cover.area_m2)
@@ -126,23 +125,21 @@ impl Shader {
 
     #[inline(always)]
     fn near(&self, sunward: &Casting) -> Near {
-        let none = [0.0; LANES];
-        let mut near = Near {
-            x_m: none,
-            y_m: none,
-            is_near: [0; LANES],
-            any: false,
-        };
+        let (mut x_m, mut y_m, mut is_near) = ([0.0; LANES], [0.0; LANES], [0; LANES]);
         let mut any = 0;
         for lane in 0..LANES {
-            near.x_m[lane] = dot(self.away_m, column(&sunward.across, lane));
-            near.y_m[lane] = dot(self.away_m, column(&sunward.along, lane));
-            near.is_near[lane] = u64::from(near.x_m[lane].abs() < self.reach_m[0])
-                & u64::from(near.y_m[lane].abs() < self.reach_m[1]);
-            any |= near.is_near[lane];
+            x_m[lane] = dot(self.away_m, column(&sunward.across, lane));
+            y_m[lane] = dot(self.away_m, column(&sunward.along, lane));
+            is_near[lane] = u64::from(x_m[lane].abs() < self.reach_m[0])
+                & u64::from(y_m[lane].abs() < self.reach_m[1]);
+            any |= is_near[lane];
         }
-        near.any = any != 0;
-        near
+        Near {
+            x_m,
+            y_m,
+            is_near,
+            any: any != 0,
+        }
     }
 
     /// Shades the panel where the neighbour stands before the sun. Its normal differs by the part
@@ -174,49 +171,42 @@ impl Shader {
     }
 }
 
-/// A neighbour in the way of reflected light, seen on the panel's plane.
-struct Blocker {
-    x_m: Lane,
-    y_m: Lane,
-    ahead_m: Lane,
-    /// Its size there ÷ its own.
-    scale: Lane,
+/// Casts what stands in the way of reflected light onto a panel's plane. The rays run together in
+/// the focus: from there a neighbour covers more of the panel than along parallel rays.
+struct Aimward {
+    casting: Casting,
+    /// 1 ÷ distance of the focus from the panel's plane.
+    focus_per_m: Lane,
 }
 
-impl Blocker {
-    /// Reflected rays run together in the focus (`power_per_m` is 1 ÷ focal length): from there a
-    /// neighbour covers more of the panel than along parallel rays.
-    #[inline(always)]
-    fn new(aimward: &Casting, panel: &Panel, away_m: [f64; 3], power_per_m: f64) -> Self {
-        let none = [0.0; LANES];
-        let mut blocker = Self {
-            x_m: none,
-            y_m: none,
-            ahead_m: none,
-            scale: none,
-        };
+impl Aimward {
+    /// `power_per_m` is 1 ÷ focal length.
+    fn new(panel: &Panel, power_per_m: f64) -> Self {
+        let mut focus_per_m = [0.0; LANES];
         for lane in 0..LANES {
-            let x_m = dot(away_m, column(&aimward.across, lane));
-            let y_m = dot(away_m, column(&aimward.along, lane));
-            let ahead_m = dot(away_m, column(&panel.normal, lane));
-            let focus_per_m = power_per_m / greater(panel.cosine[lane], 1e-6);
-            let scale = 1.0 / greater(1.0 - ahead_m * focus_per_m, LEAST_SHRINK);
-            blocker.x_m[lane] = scale * x_m;
-            blocker.y_m[lane] = scale * y_m;
-            blocker.ahead_m[lane] = ahead_m;
-            blocker.scale[lane] = scale;
+            focus_per_m[lane] = power_per_m / greater(panel.cosine[lane], 1e-6);
         }
-        blocker
+        Self {
+            casting: Casting::new(panel, -1.0),
+            focus_per_m,
+        }
     }
 
+    /// Covers what the neighbour at `away_m`, of half sides `half_m`, blocks.
     #[inline(always)]
-    fn cover(&self, cover: &mut Cover, half_m: [f64; 2]) {
+    fn block(&self, panel: &Panel, away_m: [f64; 3], half_m: [f64; 2], cover: &mut Cover) {
         let own_m = cover.half_m();
+        let none = [0.0; LANES];
+        let (mut x_m, mut y_m, mut shrink) = (none, none, none);
         let (mut meets, mut any) = ([0_u64; LANES], 0);
         for lane in 0..LANES {
-            let x_room_m = own_m[0] + self.scale[lane] * half_m[0] - self.x_m[lane].abs();
-            let y_room_m = own_m[1] + self.scale[lane] * half_m[1] - self.y_m[lane].abs();
-            let room_m = lesser(lesser(x_room_m, y_room_m), self.ahead_m[lane]);
+            let ahead_m = dot(away_m, column(&panel.normal, lane));
+            x_m[lane] = dot(away_m, column(&self.casting.across, lane));
+            y_m[lane] = dot(away_m, column(&self.casting.along, lane));
+            shrink[lane] = greater(1.0 - ahead_m * self.focus_per_m[lane], LEAST_SHRINK);
+            let x_room_m = own_m[0] * shrink[lane] + half_m[0] - x_m[lane].abs();
+            let y_room_m = own_m[1] * shrink[lane] + half_m[1] - y_m[lane].abs();
+            let room_m = lesser(lesser(x_room_m, y_room_m), ahead_m);
             meets[lane] = u64::from(room_m > 0.0);
             any |= meets[lane];
         }
@@ -225,8 +215,9 @@ impl Blocker {
         }
         for lane in 0..LANES {
             if meets[lane] != 0 {
-                let half_m = [self.scale[lane] * half_m[0], self.scale[lane] * half_m[1]];
-                cover.add(lane, [self.x_m[lane], self.y_m[lane]], half_m);
+                let scale = 1.0 / shrink[lane];
+                let half_m = [scale * half_m[0], scale * half_m[1]];
+                cover.add(lane, [scale * x_m[lane], scale * y_m[lane]], half_m);
             }
         }
     }

@@ -70,8 +70,8 @@ fn traced_share(
         let met = spot + distance_m * ray - aperture.centre_m;
         inside += i32::from(
             ray.dot(aperture.normal) < 0.0
-                && met.dot(aperture.right).abs() < 0.5 * aperture.width_m
-                && met.dot(aperture.up).abs() < 0.5 * aperture.height_m,
+                && met.dot(aperture.right).abs() < 0.5 * aperture.width_m()
+                && met.dot(aperture.up).abs() < 0.5 * aperture.height_m(),
         );
     }
     f64::from(inside) / RAYS as f64
@@ -124,7 +124,7 @@ fn differences(plan: &Plan, aperture_m: f64, turn_rad: [f64; 2]) -> (f64, f64) {
     let hood = Neighbourhood::new(plan, 0.1);
     let mirrors = smooth_mirrors();
     let (mut worst, mut sum, mut count) = (0.0_f64, 0.0, 0.0);
-    for suns in support::year_suns(0.65, 0.15, true).iter().step_by(3) {
+    for suns in support::year_suns(0.65, 0.15).iter().step_by(3) {
         for string in 0..plan.strings.len() {
             let stance = turned_stance(plan, string, suns, turn_rad);
             each_mirror(

@@ -124,7 +124,7 @@ fn differences(plan: &Plan, lowest_listed_rad: f64) -> (f64, f64) {
     let strings = inner_strings(plan);
     let hood = Neighbourhood::of_mirrors(plan, lowest_listed_rad, mirrors_of(plan, &strings));
     let (mut worst, mut year, mut year_cosine) = (0.0_f64, 0.0, 0.0);
-    for block in support::year_suns(0.65, 8f64.to_radians(), true)
+    for block in support::year_suns(0.65, 8f64.to_radians())
         .iter()
         .step_by(2)
     {
@@ -198,7 +198,7 @@ fn reach_of_the_lists() {
                 lowest_deg.to_radians(),
                 mirrors_of(&plan, &strings),
             );
-            let blocks = support::year_suns(0.65, 8f64.to_radians(), true);
+            let blocks = support::year_suns(0.65, 8f64.to_radians());
             let sums = blocks
                 .iter()
                 .map(|block| computed(&plan, &hood, &strings, block));

@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use field::Plan;
 use geometry::{Vec3, direction};
-use rays::{Aperture, Judge, Posture, RaysError, Shape, SunShape, Surface};
+use rays::{Aperture, Judge, Outline, Posture, RaysError, Shape, SunShape, Surface};
 
 const ACROSS: usize = 125;
 const DEEP: usize = 80;
@@ -98,6 +98,7 @@ fn aperture() -> Aperture {
         normal: Vec3::Y,
         right: -Vec3::X,
         up: Vec3::Z,
+        outline: Outline::Rectangle,
         width_m: 3.0,
         height_m: 3.0,
         columns: 15,

@@ -5,11 +5,13 @@ use std::ops::Range;
 use field::Plan;
 use geometry::Vec3;
 
+use crate::aperture::Aperture;
 use crate::draw::{Draws, bell};
 use crate::error::RaysError;
 use crate::grid::Grid;
 use crate::panel::{Panel, square_to};
-use crate::scene::{Aperture, Posture, Surface};
+use crate::pillar::Pillar;
+use crate::scene::{Posture, Surface};
 use crate::sun_shape::{SunPoints, SunShape};
 use crate::tally::{STEPS, Tally, shares};
 
@@ -24,6 +26,8 @@ pub struct Judge<'a> {
     aperture: Aperture,
     panels: Vec<Panel>,
     grid: Grid,
+    /// What else shades the field.
+    pillars: Vec<Pillar>,
 }
 
 /// What is the same for all rays of one mirror.
@@ -78,7 +82,15 @@ impl<'a> Judge<'a> {
             aperture,
             grid: Grid::new(&panels),
             panels,
+            pillars: Vec::new(),
         })
+    }
+
+    /// Lets a tower shade the field. It does not stand in the way of reflected light.
+    #[must_use]
+    pub fn with_tower(mut self, pillars: &[Pillar]) -> Self {
+        self.pillars = pillars.to_vec();
+        self
     }
 
     /// Traces some rounds, each one ray from every mirror. The same round of the same seed always
@@ -151,7 +163,11 @@ impl<'a> Judge<'a> {
             fate.caught = 0.0;
             return fate;
         }
-        fate.lit = !self.is_met(mirror, origin_m, to_sun, f64::INFINITY);
+        fate.lit = !self.is_met(mirror, origin_m, to_sun, f64::INFINITY)
+            && !self
+                .pillars
+                .iter()
+                .any(|pillar| pillar.is_met(origin_m, to_sun));
         if !fate.lit {
             return fate;
         }

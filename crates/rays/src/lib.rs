@@ -8,6 +8,7 @@
 //! A *round* sends one ray from every mirror. Random numbers are counted by (mirror, round, draw),
 //! and all sums are whole numbers, so any split of the rounds among threads gives the same bytes.
 
+mod aperture;
 mod corner_pulled;
 mod draw;
 mod error;
@@ -15,14 +16,17 @@ mod grid;
 mod judge;
 mod panel;
 mod philox;
+mod pillar;
 mod scene;
 mod shape;
 mod sun_shape;
 mod tally;
 
+pub use aperture::{Aperture, Outline};
 pub use error::RaysError;
 pub use judge::Judge;
-pub use scene::{Aperture, Posture, Surface};
+pub use pillar::Pillar;
+pub use scene::{Posture, Surface};
 pub use shape::Shape;
 pub use sun_shape::SunShape;
 pub use tally::{Estimate, STEPS, Tally, Verdict};

@@ -1,4 +1,4 @@
-//! What is traced: how the mirrors stand, what their glass does, where the light should go.
+//! What is traced: how the mirrors stand and what their glass does.
 
 use field::Plan;
 use geometry::Vec3;
@@ -42,28 +42,6 @@ pub struct Surface<'a> {
     pub transmittance: &'a (dyn Fn(f64) -> f64 + Sync),
 }
 
-/// A flat rectangular opening with a flux map. `normal`, `right` and `up` are unit vectors,
-/// square to one another; light counts that comes against `normal`.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Aperture {
-    /// Centre of the rectangle.
-    pub centre_m: Vec3,
-    /// Outward, towards the field.
-    pub normal: Vec3,
-    /// Along the width.
-    pub right: Vec3,
-    /// Along the height.
-    pub up: Vec3,
-    /// Extent along `right`.
-    pub width_m: f64,
-    /// Extent along `up`.
-    pub height_m: f64,
-    /// Parts of the flux map along `right`.
-    pub columns: usize,
-    /// Parts of the flux map along `up`.
-    pub rows: usize,
-}
-
 impl Posture {
     pub(crate) fn check(&self, plan: &Plan) -> Result<(), RaysError> {
         let mirrors = plan.mirror_count();
@@ -104,58 +82,7 @@ impl Posture {
     }
 }
 
-impl Aperture {
-    pub(crate) fn check(&self) -> Result<(), RaysError> {
-        let Self {
-            width_m,
-            height_m,
-            columns,
-            rows,
-            ..
-        } = *self;
-        let has_area = width_m > 0.0 && height_m > 0.0;
-        if !has_area || columns == 0 || rows == 0 {
-            return Err(RaysError::EmptyAperture {
-                width_m,
-                height_m,
-                columns,
-                rows,
-            });
-        }
-        check_unit("aperture's normal", self.normal)?;
-        check_unit("aperture's right", self.right)?;
-        check_unit("aperture's up", self.up)
-    }
-
-    /// Area of one part of the flux map [m²].
-    pub(crate) fn part_m2(&self) -> f64 {
-        self.width_m * self.height_m / (self.columns * self.rows) as f64
-    }
-
-    /// How far along a ray its plane lies, if the ray comes to the open side [m].
-    #[inline]
-    pub(crate) fn distance_m(&self, origin_m: Vec3, direction: Vec3) -> Option<f64> {
-        let closing = -direction.dot(self.normal);
-        let ahead_m = (origin_m - self.centre_m).dot(self.normal);
-        (closing > 0.0 && ahead_m > 0.0).then(|| ahead_m / closing)
-    }
-
-    /// The part of the flux map in which a point of its plane lies.
-    #[inline]
-    pub(crate) fn part(&self, point_m: Vec3) -> Option<usize> {
-        let off = point_m - self.centre_m;
-        let right = off.dot(self.right) / self.width_m + 0.5;
-        let up = off.dot(self.up) / self.height_m + 0.5;
-        let inside = (0.0..1.0).contains(&right) && (0.0..1.0).contains(&up);
-        inside.then(|| {
-            let column = (right * self.columns as f64) as usize;
-            let row = (up * self.rows as f64) as usize;
-            row * self.columns + column
-        })
-    }
-}
-
-fn check_unit(what: &'static str, vector: Vec3) -> Result<(), RaysError> {
+pub(crate) fn check_unit(what: &'static str, vector: Vec3) -> Result<(), RaysError> {
     let length = vector.length();
     if (length - 1.0).abs() <= UNIT_SLACK {
         Ok(())

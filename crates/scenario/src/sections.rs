@@ -272,6 +272,8 @@ pub struct Demand {
     pub from_s: f64,
     /// When the last shift ends [s after midnight]; not after `from_s` means on the next day.
     pub to_s: f64,
+    /// Share of the year's demand that a design must serve.
+    pub least_served: f64,
     /// Power of each month ÷ `power_w`.
     pub monthly_share: [f64; 12],
 }

@@ -8,7 +8,9 @@ use proptest::prelude::*;
 
 use crate::*;
 
-pub(crate) const DEMO: &str = include_str!("../../../scenarios/process-steam.toml");
+/// A scenario of the tests' own, so that tuning the demo breaks none of them.
+pub(crate) const DEMO: &str = include_str!("tests/steam.toml");
+const SHIPPED: &str = include_str!("../../../scenarios/process-steam.toml");
 const SCHEMA: &str = include_str!("../../../scenarios/scenario.schema.json");
 
 pub(crate) fn no_base(path: &str) -> Result<String, String> {
@@ -65,6 +67,16 @@ fn the_start_is_a_design() {
     assert_eq!(strings.first_axis, FirstAxis::Along);
     assert_eq!((design.aim_height_m, design.aperture_width_m), (40.0, 3.4));
     assert_eq!(design.storage_j, 3.6e9);
+}
+
+#[test]
+fn the_shipped_demo_holds_together() {
+    let demo =
+        load("demo.toml", SHIPPED, &no_base, &[]).unwrap_or_else(|errors| panic!("{errors}"));
+    assert!(
+        demo.space.variables().len() >= 11,
+        "search opens what a search is for"
+    );
 }
 
 /// The contract of exact steps: at every index of every range the text reads back to the same

@@ -152,8 +152,8 @@ pub fn aim_spread(case: &Case, strings: &StringsDesign, aperture: &Aperture) -> 
     AimSpread {
         right: aperture.right,
         up: aperture.up,
-        half_width_m: 0.5 * aperture.width_m,
-        half_height_m: 0.5 * aperture.height_m,
+        half_width_m: 0.5 * aperture.width_m(),
+        half_height_m: 0.5 * aperture.height_m(),
         clearance_rad: case.scenario.strings.aim_clearance_rad,
         share: strings.aim_spread,
     }

@@ -5,7 +5,7 @@ use scenario::{FieldDesign, Scenario, StringsDesign, WeatherSource};
 use super::*;
 use crate::case::Case;
 
-const DEMO: &str = include_str!("../../../../scenarios/process-steam.toml");
+const DEMO: &str = include_str!("../../../scenario/src/tests/steam.toml");
 
 fn demo(changes: &[(&str, &str)]) -> Case {
     let changes: Vec<(String, String)> = changes

@@ -122,26 +122,22 @@ pub fn ideal_stance(plan: &Plan, string: usize, suns: &LaneVec3, stance: &mut St
 }
 
 /// Blocks of eight suns over a year at a latitude: 5 declinations × 12 hour angles above
-/// `lowest_rad`, declination by declination, or hour angle by hour angle.
-pub fn year_suns(latitude_rad: f64, lowest_rad: f64, hour_angles_first: bool) -> Vec<LaneVec3> {
+/// `lowest_rad`, mornings before afternoons, each by height, as a table of suns for a year has them.
+pub fn year_suns(latitude_rad: f64, lowest_rad: f64) -> Vec<LaneVec3> {
     let mut suns = Vec::new();
-    for outer in 0..if hour_angles_first { 12 } else { 5 } {
-        for inner in 0..if hour_angles_first { 5 } else { 12 } {
-            let (declination, hour) = if hour_angles_first {
-                (inner, outer)
-            } else {
-                (outer, inner)
-            };
-            let declination_rad = (23.44 * (0.5 * declination as f64 - 1.0_f64)).to_radians();
-            suns.push(sun_at(
-                latitude_rad,
-                declination_rad,
-                lowest_rad,
-                (hour as f64 + 0.5) / 12.0,
-            ));
+    for half in 0..2 {
+        let mut half_days = Vec::new();
+        for hour in 6 * half..6 * (half + 1) {
+            for declination in 0..5 {
+                let declination_rad = (23.44 * (0.5 * f64::from(declination) - 1.0)).to_radians();
+                let share = (f64::from(hour) + 0.5) / 12.0;
+                half_days.push(sun_at(latitude_rad, declination_rad, lowest_rad, share));
+            }
         }
+        half_days.sort_by(|one, other| one.z.total_cmp(&other.z));
+        half_days.resize(32, half_days[29]);
+        suns.append(&mut half_days);
     }
-    suns.resize(64, suns[59]);
     let blocks = suns.chunks_exact(LANES);
     blocks
         .map(|block| lane::columns(&std::array::from_fn(|index| block[index])))

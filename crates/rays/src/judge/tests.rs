@@ -3,7 +3,7 @@
 use geometry::direction;
 
 use super::*;
-use crate::{Shape, Verdict};
+use crate::{Outline, Shape, Verdict};
 
 const SEED: u64 = 11;
 
@@ -52,6 +52,7 @@ fn facing(incidence_rad: f64, distance_m: f64, side_m: f64) -> Aperture {
         normal: -beam,
         right: Vec3::X,
         up: beam.cross(Vec3::X),
+        outline: Outline::Rectangle,
         width_m: side_m,
         height_m: side_m,
         columns: 1,
@@ -339,6 +340,7 @@ fn crowd_judge<'a>(plan: &'a Plan, posture: &'a Posture, side_m: f64, parts: usi
         normal: Vec3::Y,
         right: -Vec3::X,
         up: Vec3::Z,
+        outline: Outline::Rectangle,
         width_m: side_m,
         height_m: side_m,
         columns: parts,

@@ -316,6 +316,15 @@ pub(super) static KEYS: &[Key] = &[
         "Local standard time at which the last shift ends; not after the start means the next day.",
     )
     .or("24 h"),
+    quantity(
+        "heat.demand.serve_at_least",
+        Fraction,
+        "%",
+        (0.0, 100.0),
+        Case(|draft, value| draft.scenario.heat.demand.least_served = value),
+        "Share of the year's demand that a design must serve.",
+    )
+    .or("0 %"),
     monthly(
         "heat.demand.monthly_share",
         Fraction,

@@ -1,0 +1,252 @@
+//! How dense an image is at spots of the aperture.
+
+use std::f64::consts::{FRAC_1_SQRT_2, PI};
+
+use geometry::erf::erf;
+use geometry::exp::exp;
+use geometry::{LANES, Lane};
+
+use crate::aperture::Spot;
+use crate::image::{EVEN_STRETCH_EXCESS, Image, ImageAxis, Optic};
+use crate::intercept::{is_narrow, parted};
+use crate::panel::greater;
+use crate::spots::Spots;
+use crate::sun_shape::SunBlur;
+
+/// 1 ÷ √(2π).
+const BELL_MIDDLE: f64 = 0.398_942_280_401_432_7;
+/// Columns of a grid that are looked at together.
+const TOGETHER: usize = 8;
+
+/// The density of one image, ready to be asked for at any spot.
+///
+/// A bell curve along each axis, times a series in the distance from its middle that keeps the
+/// light's sum: covariance to its second term (Mehler's series, from memory), and what an even sun
+/// and an even patch, flatter in the middle and fuller around it than the bell curve of their
+/// variance, take from the middle. The sun's part is set so that the middle is exact; that of a
+/// narrow patch follows from its fourth cumulant. Where the patch is wide, the two axes are taken
+/// apart, each as an even stretch blurred by a bell curve.
+pub(crate) struct Density<'a> {
+    image: &'a Image,
+    is_narrow: bool,
+    /// Share of the light that is core and comes to the open side.
+    core: Lane,
+    /// Correlation of right and up.
+    correlation: Lane,
+    /// What the sun's core takes from the middle, as a share.
+    dip: Lane,
+    right: Shape,
+    up: Shape,
+    /// Density of the aureole, taken as even over the aperture.
+    aureole_per_m2: Lane,
+}
+
+/// One axis of a narrow image: the inverse of its standard deviation, and the fourth cumulant of its
+/// patch ÷ 24 variances².
+struct Shape {
+    per_spread: Lane,
+    patch: Lane,
+}
+
+/// One axis of an image at one place.
+#[derive(Clone, Copy)]
+struct Along {
+    /// Density for each metre of this axis.
+    per_m: Lane,
+    /// Distance from the middle in standard deviations.
+    far: Lane,
+    /// What this axis alone adds to the series.
+    series: Lane,
+}
+
+impl<'a> Density<'a> {
+    pub fn new(image: &'a Image) -> Self {
+        let none = [0.0; LANES];
+        let mut density = Self {
+            image,
+            is_narrow: is_narrow(&image.right) && is_narrow(&image.up),
+            core: none,
+            correlation: none,
+            dip: none,
+            right: Shape::new(&image.right, &image.sun),
+            up: Shape::new(&image.up, &image.sun),
+            aureole_per_m2: none,
+        };
+        for lane in 0..LANES {
+            density.core[lane] = image.open[lane] * image.sun.core_share;
+        }
+        if density.is_narrow {
+            density.set_series();
+        }
+        if image.sun.has_aureole() {
+            density.add_aureole();
+        }
+        density
+    }
+
+    fn set_series(&mut self) {
+        for lane in 0..LANES {
+            let per_spread_m2 = self.right.per_spread[lane] * self.up.per_spread[lane];
+            self.correlation[lane] = self.image.shared_m2[lane] * per_spread_m2;
+            let flattened = sun_flattening(self.image.sun_m2[lane] * per_spread_m2);
+            self.dip[lane] = -self.image.sun.core_excess * (1.0 - flattened);
+        }
+    }
+
+    /// Density of the aureole at the aperture's middle.
+    fn add_aureole(&mut self) {
+        let (right, up) = (&self.image.right, &self.image.up);
+        for glow in &self.image.sun.aureole {
+            for lane in 0..LANES {
+                let (var_x, var_y) = (right.glow_m2(glow, lane), up.glow_m2(glow, lane));
+                let (x, y) = (right.offset_m[lane], up.offset_m[lane]);
+                let bell = exp(-0.5 * (x * x / var_x + y * y / var_y))
+                    / (2.0 * PI * (var_x * var_y).sqrt());
+                self.aureole_per_m2[lane] += self.image.open[lane] * glow.share * bell;
+            }
+        }
+    }
+
+    /// Adds `sent_m2` × the share of the light for each m², at every spot of the plane of the image;
+    /// `size_m` is the aperture's width and height.
+    pub fn add_grid(&self, spots: &Spots, size_m: [f64; 2], sent_m2: &Lane, flux: &mut [Lane]) {
+        let columns = spots.rights.len();
+        for (chunk, shares) in spots.rights.chunks(TOGETHER).enumerate() {
+            let mut rights = [Along::none(); TOGETHER];
+            for (right, share) in rights.iter_mut().zip(shares) {
+                *right = self.along(&self.image.right, &self.right, &[share * size_m[0]; LANES]);
+            }
+            for (row, share) in spots.ups.iter().enumerate() {
+                let up = self.along(&self.image.up, &self.up, &[share * size_m[1]; LANES]);
+                let first = row * columns + chunk * TOGETHER;
+                for (right, flux) in rights.iter().zip(&mut flux[first..first + shares.len()]) {
+                    let density = self.joined(right, &up);
+                    for lane in 0..LANES {
+                        flux[lane] += sent_m2[lane] * density[lane];
+                    }
+                }
+            }
+        }
+    }
+
+    /// Adds `sent_m2` × the share of the light for each m² of a surface at `spot`, which `optic`
+    /// sees.
+    pub fn add_spot(&self, spot: &Spot, optic: &Optic, sent_m2: &Lane, flux: &mut Lane) {
+        let place_m = optic.place_m(spot.from_centre_m);
+        let normal = optic.seen(spot.normal);
+        let none = [0.0; LANES];
+        let (mut right_m, mut up_m, mut facing) = (none, none, none);
+        for lane in 0..LANES {
+            let lean = [self.image.lean[0][lane], self.image.lean[1][lane]];
+            right_m[lane] = place_m[0] - lean[0] * place_m[2];
+            up_m[lane] = place_m[1] - lean[1] * place_m[2];
+            facing[lane] = greater(lean[0] * normal[0] + lean[1] * normal[1] + normal[2], 0.0);
+        }
+        let right = self.along(&self.image.right, &self.right, &right_m);
+        let up = self.along(&self.image.up, &self.up, &up_m);
+        let density = self.joined(&right, &up);
+        for lane in 0..LANES {
+            flux[lane] += sent_m2[lane] * facing[lane] * density[lane];
+        }
+    }
+
+    #[inline(always)]
+    fn along(&self, axis: &ImageAxis, shape: &Shape, at_m: &Lane) -> Along {
+        let mut along = Along::none();
+        if !self.is_narrow {
+            for lane in 0..LANES {
+                along.per_m[lane] = stretch(axis, at_m[lane] - axis.offset_m[lane], lane);
+            }
+            return along;
+        }
+        for lane in 0..LANES {
+            let per_spread = shape.per_spread[lane];
+            let far = per_spread * (at_m[lane] - axis.offset_m[lane]);
+            let far2 = far * far;
+            let dip = 0.125 * self.dip[lane];
+            along.far[lane] = far;
+            along.per_m[lane] = BELL_MIDDLE * per_spread * exp(-0.5 * far2);
+            along.series[lane] =
+                shape.patch[lane] * (far2 * (far2 - 6.0) + 3.0) - dip * (far2 * (far2 - 8.0) + 4.0);
+        }
+        along
+    }
+
+    #[inline(always)]
+    fn joined(&self, right: &Along, up: &Along) -> Lane {
+        let mut density = [0.0; LANES];
+        for lane in 0..LANES {
+            let (x, y) = (right.far[lane], up.far[lane]);
+            let (x2, y2) = (x * x, y * y);
+            let tied = self.correlation[lane];
+            let series = 1.0 + right.series[lane] + up.series[lane]
+                - 0.25 * self.dip[lane] * x2 * y2
+                + tied * (x * y + 0.5 * tied * (x2 - 1.0) * (y2 - 1.0));
+            density[lane] =
+                self.core[lane] * right.per_m[lane] * up.per_m[lane] * greater(series, 0.0)
+                    + self.aureole_per_m2[lane];
+        }
+        density
+    }
+}
+
+impl Shape {
+    #[inline(always)]
+    fn new(axis: &ImageAxis, sun: &SunBlur) -> Self {
+        let mut shape = Self {
+            per_spread: [0.0; LANES],
+            patch: [0.0; LANES],
+        };
+        for lane in 0..LANES {
+            let per_spread = 1.0 / axis.variance_m2[lane].sqrt();
+            let (patch_m2, sun_m2) = (axis.patch_m[lane] * axis.patch_m[lane], axis.sun_m2[lane]);
+            let excess_m4 = axis.excess_m4[lane]
+                - sun.core_excess * sun_m2 * sun_m2
+                - EVEN_STRETCH_EXCESS * patch_m2 * patch_m2;
+            let per_variance = per_spread * per_spread;
+            shape.per_spread[lane] = per_spread;
+            shape.patch[lane] = excess_m4 * (1.0 / 24.0) * per_variance * per_variance;
+        }
+        shape
+    }
+}
+
+impl Along {
+    const fn none() -> Self {
+        Self {
+            per_m: [0.0; LANES],
+            far: [0.0; LANES],
+            series: [0.0; LANES],
+        }
+    }
+}
+
+/// Density of an even stretch blurred by a bell curve, `x_m` from its middle [1/m].
+#[inline(always)]
+fn stretch(axis: &ImageAxis, x_m: f64, lane: usize) -> f64 {
+    let (patch_m, bell_m2) = parted(axis, lane);
+    let scale = FRAC_1_SQRT_2 / bell_m2.sqrt();
+    let (far, near) = (x_m + 0.5 * patch_m, x_m - 0.5 * patch_m);
+    0.5 * (erf(scale * far) - erf(scale * near)) / patch_m
+}
+
+/// Middle of an even disc blurred by a round bell curve ÷ middle of the bell curve of the same
+/// variance: (1 − e^−x)(1/x + ½) with x = R²/(2σ²) = 2·(sun's variance)/(rest of the variance).
+/// `sun_share` is the sun's share of the variance.
+#[inline(always)]
+fn sun_flattening(sun_share: f64) -> f64 {
+    let x = greater(2.0 * sun_share, 1e-4) / greater(1.0 - sun_share, 1e-6);
+    (1.0 - exp(-x)) * (1.0 / x + 0.5)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// An even disc without any blur has half the peak of the bell curve of its variance.
+    #[test]
+    fn even_sun_halves_the_bell() {
+        assert!((sun_flattening(1.0) - 0.5).abs() < 1e-5);
+        assert!((sun_flattening(0.0) - 1.0).abs() < 1e-8);
+    }
+}

@@ -1,0 +1,194 @@
+//! Where the light should go: a flat opening or an upright cylinder, with a flux map.
+
+use std::f64::consts::{PI, TAU};
+
+use geometry::Vec3;
+
+use crate::error::RaysError;
+use crate::scene::check_unit;
+
+/// What bounds an aperture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outline {
+    /// A flat rectangle.
+    Rectangle,
+    /// A flat disc, as wide as the aperture.
+    Disc,
+    /// The mantle of an upright cylinder, as wide and high as the aperture. Rays that meet an end of
+    /// it are lost.
+    Cylinder,
+}
+
+/// What takes the light, and its flux map. `normal`, `right` and `up` are unit vectors, square to one
+/// another. On a flat aperture light counts that comes against `normal`; a cylinder has `normal` in
+/// the middle of its unrolled map and `right` a quarter of the way round.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Aperture {
+    /// Its centre.
+    pub centre_m: Vec3,
+    /// Outward, towards the field.
+    pub normal: Vec3,
+    /// Along the width.
+    pub right: Vec3,
+    /// Along the height; straight up for a cylinder.
+    pub up: Vec3,
+    /// What bounds it.
+    pub outline: Outline,
+    /// Extent along `right`: width or diameter.
+    pub width_m: f64,
+    /// Extent along `up`.
+    pub height_m: f64,
+    /// Parts of the flux map along `right`, or round the mantle.
+    pub columns: usize,
+    /// Parts of the flux map along `up`.
+    pub rows: usize,
+}
+
+impl Aperture {
+    pub(crate) fn check(&self) -> Result<(), RaysError> {
+        let Self {
+            width_m,
+            height_m,
+            columns,
+            rows,
+            ..
+        } = *self;
+        let has_area = width_m > 0.0 && height_m > 0.0;
+        if !has_area || columns == 0 || rows == 0 {
+            return Err(RaysError::EmptyAperture {
+                width_m,
+                height_m,
+                columns,
+                rows,
+            });
+        }
+        check_unit("aperture's normal", self.normal)?;
+        check_unit("aperture's right", self.right)?;
+        check_unit("aperture's up", self.up)
+    }
+
+    /// Area of one part of the flux map [m²]; of a disc, parts of the square around it.
+    pub(crate) fn part_m2(&self) -> f64 {
+        let width_m = match self.outline {
+            Outline::Cylinder => PI * self.width_m,
+            _ => self.width_m,
+        };
+        width_m * self.height_m / (self.columns * self.rows) as f64
+    }
+
+    /// How far along a ray it comes to the surface, to its plane beside it, or past a cylinder's axis,
+    /// if it comes to the open side [m].
+    #[inline]
+    pub(crate) fn distance_m(&self, origin_m: Vec3, direction: Vec3) -> Option<f64> {
+        if self.outline == Outline::Cylinder {
+            return self.distance_to_mantle_m(origin_m, direction);
+        }
+        let closing = -direction.dot(self.normal);
+        let ahead_m = (origin_m - self.centre_m).dot(self.normal);
+        (closing > 0.0 && ahead_m > 0.0).then(|| ahead_m / closing)
+    }
+
+    /// To where the ray enters the boundless cylinder, or where it passes nearest to it.
+    fn distance_to_mantle_m(&self, origin_m: Vec3, direction: Vec3) -> Option<f64> {
+        let from = (origin_m - self.centre_m).with_z(0.0);
+        let level = direction.with_z(0.0);
+        let (speed2, closing) = (level.length_squared(), -from.dot(level));
+        let radius_m = 0.5 * self.width_m;
+        let outside_m2 = from.length_squared() - radius_m * radius_m;
+        if closing <= 0.0 || outside_m2 <= 0.0 {
+            return None;
+        }
+        let under_root = closing * closing - speed2 * outside_m2;
+        Some((closing - under_root.max(0.0).sqrt()) / speed2)
+    }
+
+    /// The part of the flux map in which a point lies that a ray has come to.
+    #[inline]
+    pub(crate) fn part(&self, point_m: Vec3) -> Option<usize> {
+        let off_m = point_m - self.centre_m;
+        let right_m = off_m.dot(self.right);
+        let up = off_m.dot(self.up) / self.height_m + 0.5;
+        let (right, is_inside) = match self.outline {
+            Outline::Rectangle => (right_m / self.width_m + 0.5, true),
+            Outline::Disc => {
+                let up_m = off_m.dot(self.up);
+                let is_inside =
+                    4.0 * (right_m * right_m + up_m * up_m) < self.width_m * self.width_m;
+                (right_m / self.width_m + 0.5, is_inside)
+            }
+            Outline::Cylinder => {
+                let out_m = off_m.dot(self.normal);
+                let half_m = 0.5 * (1.0 + ON_MANTLE) * self.width_m;
+                let is_inside = right_m * right_m + out_m * out_m < half_m * half_m;
+                let turn = libm::atan2(right_m, out_m) / TAU;
+                ((turn + 0.5).min(BELOW_ONE), is_inside)
+            }
+        };
+        let is_inside = is_inside && (0.0..1.0).contains(&right) && (0.0..1.0).contains(&up);
+        is_inside.then(|| {
+            let column = (right * self.columns as f64) as usize;
+            let row = (up * self.rows as f64) as usize;
+            row * self.columns + column
+        })
+    }
+}
+
+/// A point counts as one of the mantle if it is no more than this share of the radius beyond it.
+const ON_MANTLE: f64 = 1e-9;
+/// The largest number below 1.
+const BELOW_ONE: f64 = 1.0 - f64::EPSILON / 2.0;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn aperture(outline: Outline) -> Aperture {
+        Aperture {
+            centre_m: 10.0 * Vec3::Z,
+            normal: Vec3::Y,
+            right: -Vec3::X,
+            up: Vec3::Z,
+            outline,
+            width_m: 2.0,
+            height_m: 2.0,
+            columns: 4,
+            rows: 2,
+        }
+    }
+
+    fn part(outline: Outline, origin_m: Vec3, direction: Vec3) -> Option<usize> {
+        let aperture = aperture(outline);
+        let distance_m = aperture.distance_m(origin_m, direction)?;
+        aperture.part(origin_m + distance_m * direction)
+    }
+
+    #[test]
+    fn a_disc_has_no_corners() {
+        let from = Vec3::new(-0.8, 5.0, 10.8);
+        assert_eq!(part(Outline::Rectangle, from, -Vec3::Y), Some(7));
+        assert_eq!(part(Outline::Disc, from, -Vec3::Y), None);
+        let from = Vec3::new(-0.6, 5.0, 10.6);
+        assert_eq!(part(Outline::Disc, from, -Vec3::Y), Some(7));
+    }
+
+    /// From each side, over and beside it, and a climbing ray that passes below the axis plane's
+    /// height at the mantle.
+    #[test]
+    fn a_cylinder_takes_light_on_all_sides() {
+        let level = |from: Vec3, to: Vec3| part(Outline::Cylinder, from, to);
+        assert_eq!(level(Vec3::new(-0.1, 9.0, 10.5), -Vec3::Y), Some(6));
+        assert_eq!(level(Vec3::new(-9.0, -0.1, 10.5), Vec3::X), Some(7));
+        assert_eq!(level(Vec3::new(0.1, -9.0, 9.5), Vec3::Y), Some(0));
+        assert_eq!(level(Vec3::new(0.0, 9.0, 11.1), -Vec3::Y), None);
+        assert_eq!(level(Vec3::new(1.1, 9.0, 10.5), -Vec3::Y), None);
+        let climbing = Vec3::new(0.0, -1.0, 1.0).normalize();
+        assert_eq!(
+            level(Vec3::new(0.0, 9.0, 0.9), climbing),
+            None,
+            "8.9 m at the mantle"
+        );
+        assert!(level(Vec3::new(0.0, 9.0, 1.1), climbing).is_some());
+        assert!(level(Vec3::new(0.0, 9.0, 2.9), climbing).is_some());
+        assert_eq!(level(Vec3::new(0.0, 9.0, 3.1), climbing), None);
+    }
+}
