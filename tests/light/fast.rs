@@ -41,7 +41,7 @@ pub fn losses(
     suns: &[Vec3; LANES],
     stands: &[Stance],
 ) -> [Computed; LANES] {
-    let hood = Neighbourhood::new(plan, LOWEST_SUN_RAD);
+    let hood = Neighbourhood::new(plan, LOWEST_SUN_RAD).with_tower(plan, trial.tower);
     let (aperture, suns) = (trial.aperture(), lane::columns(suns));
     let middles = middles(PARTS);
     let spots = Spots {

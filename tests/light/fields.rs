@@ -7,7 +7,9 @@ use field::{
     AimSpread, BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select, spread_aims,
 };
 use geometry::Vec3;
-use optics::{Aperture, Attenuation, CORNER_PULLED_SQUARE, Mirrors, Outline, Reflectance, SunBlur};
+use optics::{
+    Aperture, Attenuation, CORNER_PULLED_SQUARE, Mirrors, Outline, Pillar, Reflectance, SunBlur,
+};
 
 use crate::instants::LATITUDE_RAD;
 
@@ -19,6 +21,8 @@ pub struct Trial {
     tilt_down_deg: f64,
     /// How much of the aperture's room aim points are spread over.
     aim_spread: f64,
+    /// What shades the field from its middle.
+    pub tower: &'static [Pillar],
 }
 
 impl Trial {
@@ -149,6 +153,7 @@ pub fn near_and_dense() -> Trial {
         outline: square(2.5),
         tilt_down_deg: 35.0,
         aim_spread: 0.0,
+        tower: &[],
     }
 }
 
@@ -163,6 +168,7 @@ pub fn across_the_line_of_sight() -> Trial {
         outline: square(2.5),
         tilt_down_deg: 30.0,
         aim_spread: 0.0,
+        tower: &[],
     }
 }
 
@@ -185,6 +191,7 @@ pub fn far() -> Trial {
         outline: square(3.5),
         tilt_down_deg: 15.0,
         aim_spread: 0.0,
+        tower: &[],
     }
 }
 
@@ -202,6 +209,7 @@ pub fn far_and_blocked() -> Trial {
         outline: square(4.0),
         tilt_down_deg: 15.0,
         aim_spread: 0.0,
+        tower: &[],
     }
 }
 
@@ -219,6 +227,7 @@ pub fn radial_on_rails() -> Trial {
         outline: square(3.0),
         tilt_down_deg: 30.0,
         aim_spread: 0.0,
+        tower: &[],
     }
 }
 
@@ -238,6 +247,7 @@ pub fn sparse_before_a_small_aperture() -> Trial {
         outline: square(1.0),
         tilt_down_deg: 30.0,
         aim_spread: 0.0,
+        tower: &[],
     }
 }
 
@@ -262,6 +272,7 @@ pub fn large_panels_on_a_slope() -> Trial {
         outline: square(3.0),
         tilt_down_deg: 25.0,
         aim_spread: 0.0,
+        tower: &[],
     }
 }
 
@@ -301,5 +312,28 @@ pub fn around_a_cylinder() -> Trial {
         },
         tilt_down_deg: 0.0,
         aim_spread: 0.0,
+        tower: &[],
+    }
+}
+
+/// A shaft and a broad housing on it, tall enough to reach into the field with their shadow.
+const BROAD_TOWER: [Pillar; 2] = [
+    Pillar {
+        width_m: 3.0,
+        from_m: 0.0,
+        to_m: 37.0,
+    },
+    Pillar {
+        width_m: 6.0,
+        from_m: 37.0,
+        to_m: 43.0,
+    },
+];
+
+/// Dense rows in the shadow of a broad tower.
+pub fn in_the_shadow_of_a_tower() -> Trial {
+    Trial {
+        tower: &BROAD_TOWER,
+        ..near_and_dense()
     }
 }

@@ -252,6 +252,15 @@ fn with_spread_aims() {
 }
 
 #[test]
+fn in_the_shadow_of_a_tower() {
+    check(
+        &fields::in_the_shadow_of_a_tower(),
+        &Sun::even_disc(),
+        &USUAL,
+    );
+}
+
+#[test]
 fn before_a_round_opening() {
     let sun = Sun::with_circumsolar_light(0.05);
     check(&fields::before_a_round_opening(), &sun, &USUAL);

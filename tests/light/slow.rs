@@ -3,7 +3,7 @@
 use field::{Plan, Stance};
 use geometry::{Vec3, lane};
 use optics::Mirrors;
-use rays::{Aperture, Judge, Outline, Posture, Shape, SunShape, Surface};
+use rays::{Aperture, Judge, Outline, Pillar, Posture, Shape, SunShape, Surface};
 
 use crate::fields::Trial;
 use crate::{Losses, PARTS};
@@ -40,7 +40,8 @@ pub fn losses(
         transmittance: &|way_m| mirrors.attenuation.transmittance(way_m),
     };
     let judge = Judge::new(plan, &posture, surface, sun_shape, aperture(trial))
-        .expect("the trial can be traced");
+        .expect("the trial can be traced")
+        .with_tower(&tower(trial));
     let mut tally = judge.trace(0..ROUNDS_A_CALL, SEED);
     for call in 1..ROUNDS / ROUNDS_A_CALL {
         tally.add(&judge.trace(call * ROUNDS_A_CALL..(call + 1) * ROUNDS_A_CALL, SEED));
@@ -87,6 +88,15 @@ fn posture(sun: Vec3, stands: &[Stance], lane: usize) -> Posture {
             .map(|blur| blur[lane])
             .collect(),
     }
+}
+
+fn tower(trial: &Trial) -> Vec<Pillar> {
+    let pillars = trial.tower.iter().map(|pillar| Pillar {
+        width_m: pillar.width_m,
+        from_m: pillar.from_m,
+        to_m: pillar.to_m,
+    });
+    pillars.collect()
 }
 
 fn aperture(trial: &Trial) -> Aperture {

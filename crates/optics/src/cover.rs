@@ -3,8 +3,12 @@
 use geometry::rectangles::{Rectangle, covered_area};
 use geometry::{LANES, Lane};
 
+use crate::panel::lesser;
+use crate::tower::Parallelogram;
+
 /// Most rectangles kept for one panel and one sun. In a field whose panels do not clash fewer than
-/// ten are met with the sun at 5°; any beyond this number are left out.
+/// ten are met with the sun at 5°. Any beyond this number count with what they cover afresh, but are
+/// not kept: where they overlap one another, that spot counts twice.
 const MOST: usize = 16;
 
 /// The covered rectangles of one panel in its own plane, its centre the origin, clipped to it.
@@ -59,16 +63,25 @@ impl Cover {
         }
     }
 
+    /// Area of a shadow on the panel that no rectangle of the lane covers yet.
+    pub fn uncovered_m2(&self, lane: usize, shadow: &Parallelogram) -> f64 {
+        let kept = &self.kept[lane][..self.count[lane]];
+        shadow.area_in(&self.panel) - shadow.area_in_any(&self.panel, kept)
+    }
+
     fn keep(&mut self, lane: usize, rectangle: Rectangle) {
         let count = self.count[lane];
         let mut fresh_m2 = rectangle.area();
         if count > 0 {
             fresh_m2 -= covered_area(&rectangle, &self.kept[lane][..count]);
         }
-        if fresh_m2 > 0.0 && count < MOST {
+        if fresh_m2 <= 0.0 {
+            return;
+        }
+        self.area_m2[lane] = lesser(self.area_m2[lane] + fresh_m2, self.panel.area());
+        if count < MOST {
             self.kept[lane][count] = rectangle;
             self.count[lane] = count + 1;
-            self.area_m2[lane] += fresh_m2;
         }
     }
 }
@@ -89,5 +102,20 @@ mod tests {
         assert_eq!(cover.area_m2[0], 0.0);
         cover.clear(2.0, 1.0);
         assert_eq!(cover.area_m2[3], 0.0);
+    }
+
+    /// Forty strips of a hundredth each, side by side, and a large one over them all.
+    #[test]
+    fn none_is_dropped_beyond_the_most() {
+        let mut cover = Cover::new();
+        cover.clear(1.0, 1.0);
+        for strip in 0..40 {
+            cover.add(0, [-0.495 + 0.02 * f64::from(strip), 0.0], [0.005, 0.5]);
+        }
+        assert!((cover.area_m2[0] - 0.4).abs() < 1e-12);
+        for _ in 0..3 {
+            cover.add(0, [0.0, 0.0], [0.5, 0.5]);
+            assert!((cover.area_m2[0] - 1.0).abs() < 1e-12);
+        }
     }
 }

@@ -19,6 +19,7 @@ mod panel;
 mod shading;
 pub mod spots;
 pub mod sun_shape;
+pub mod tower;
 mod windows;
 
 pub use aperture::{Aperture, Outline};
@@ -29,3 +30,4 @@ pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance};
 pub use neighbours::Neighbourhood;
 pub use spots::{Spots, WATCHED, middles};
 pub use sun_shape::{DISC_RAD, SunBlur, SunShape, SunShapeError};
+pub use tower::Pillar;

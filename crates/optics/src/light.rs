@@ -240,7 +240,7 @@ fn visit(
     for place in which {
         let mirror = plan.strings[string].first_mirror + place;
         let panel = Panel::new(&stance.normals[place], &stance.width_edge, suns);
-        let (lit, unblocked) = open_shares(plan, hood, &spread, mirror, &panel, &mut cover);
+        let (lit, unblocked) = open_shares(plan, hood, &spread, mirror, &panel, suns, &mut cover);
         let optic = Optic::new(plan, mirror, mirrors, aperture);
         let image = Image::new(&optic, &panel, suns, stance, place);
         let slant_m = aperture.centre_m.distance(plan.centre_m(mirror));

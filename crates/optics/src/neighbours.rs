@@ -3,6 +3,8 @@
 use field::Plan;
 use geometry::{Cells, LANES, LaneVec3, Vec3};
 
+use crate::tower::Pillar;
+
 /// Compass sectors in which a neighbour may stand before the sun.
 const SECTORS: i64 = 32;
 /// Slack for beams that leave a little off the line to the aim point.
@@ -27,6 +29,9 @@ pub struct Neighbourhood {
     shaders: Vec<ListedShader>,
     blocker_first: Vec<u32>,
     blockers: Vec<u32>,
+    tower: Vec<Pillar>,
+    /// When the tower may shade each mirror; empty without a tower.
+    tower_shades: Vec<Option<ListedShader>>,
     /// Unit vector from each mirror to the aim point.
     to_aim: Vec<Vec3>,
 }
@@ -61,6 +66,8 @@ impl Neighbourhood {
             shaders: Vec::new(),
             blocker_first: vec![0; plan.mirror_count() + 1],
             blockers: Vec::new(),
+            tower: Vec::new(),
+            tower_shades: Vec::new(),
             to_aim: (0..plan.mirror_count())
                 .map(|mirror| plan.target(mirror))
                 .collect(),
@@ -73,6 +80,26 @@ impl Neighbourhood {
             hood.blocker_first[mirror + 1] = hood.blockers.len() as u32;
         }
         hood
+    }
+
+    /// Lets a tower shade the field: pillars from the ground upwards, each standing on the one before.
+    /// It does not stand in the way of reflected light.
+    #[must_use]
+    pub fn with_tower(mut self, plan: &Plan, pillars: &[Pillar]) -> Self {
+        self.tower = pillars.to_vec();
+        self.tower_shades = (0..plan.mirror_count())
+            .map(|mirror| tower_shade(plan, mirror, pillars))
+            .collect();
+        self
+    }
+
+    /// The tower, if it may shade a mirror under any of these suns.
+    pub(crate) fn tower_before(&self, mirror: usize, spread: &SunSpread) -> &[Pillar] {
+        let mut pillars: &[Pillar] = &[];
+        if let Some(Some(shader)) = self.tower_shades.get(mirror) {
+            spread.choose(std::slice::from_ref(shader), |_| pillars = &self.tower);
+        }
+        pillars
     }
 
     pub(crate) fn shaders(&self, mirror: usize) -> &[ListedShader] {
@@ -219,6 +246,30 @@ fn shader(mirror: usize, away_m: Vec3, clearance_m: f64) -> Option<ListedShader>
     (highest_sine > 0.0).then(|| ListedShader {
         mirror: mirror as u32,
         sectors: sectors_around(away_m.x, away_m.y, clearance_m / level_m),
+        highest_sine: highest_sine as f32 + f32::EPSILON,
+    })
+}
+
+/// When a tower may shade a mirror: while the sun stands behind it and no higher than its top.
+fn tower_shade(plan: &Plan, mirror: usize, pillars: &[Pillar]) -> Option<ListedShader> {
+    let centre_m = plan.centre_m(mirror);
+    let level_m = (centre_m.x * centre_m.x + centre_m.y * centre_m.y).sqrt();
+    let width_m = pillars
+        .iter()
+        .map(|pillar| pillar.width_m)
+        .fold(0.0, f64::max);
+    let top_m = pillars.iter().map(|pillar| pillar.to_m).fold(0.0, f64::max);
+    let clearance_m = half_diagonal_m(plan, mirror) + 0.5 * width_m;
+    let climb_m = top_m - centre_m.z + half_diagonal_m(plan, mirror);
+    let near_m = level_m - clearance_m;
+    let highest_sine = if near_m > 0.0 {
+        climb_m / (climb_m * climb_m + near_m * near_m).sqrt()
+    } else {
+        1.0
+    };
+    (climb_m > 0.0 && width_m > 0.0).then(|| ListedShader {
+        mirror: mirror as u32,
+        sectors: sectors_around(-centre_m.x, -centre_m.y, clearance_m / level_m.max(1e-9)),
         highest_sine: highest_sine as f32 + f32::EPSILON,
     })
 }

@@ -6,6 +6,7 @@ use geometry::{LANES, Lane, LaneVec3};
 use crate::cover::Cover;
 use crate::neighbours::{Neighbourhood, SunSpread};
 use crate::panel::{Panel, array, column, dot, greater, lesser};
+use crate::tower::{Parallelogram, Pillar, silhouette};
 
 /// A beam is never taken as narrowed to less than this share on its way to a neighbour.
 const LEAST_SHRINK: f64 = 0.1;
@@ -19,6 +20,7 @@ pub(crate) fn open_shares(
     spread: &SunSpread,
     mirror: usize,
     panel: &Panel,
+    suns: &LaneVec3,
     cover: &mut Cover,
 ) -> (Lane, Lane) {
     cover.clear(plan.width_m[mirror], plan.height_m[mirror]);
@@ -32,7 +34,14 @@ pub(crate) fn open_shares(
             shader.shade(&near, &sunward, panel, aim_turn, cover);
         }
     });
-    let shaded_m2 = cover.area_m2;
+    let towered = TowerShade {
+        pillars: hood.tower_before(mirror, spread),
+        sunward: &sunward,
+        centre_m: array(centre_m),
+        suns,
+    };
+    let mut shaded_m2 = cover.area_m2;
+    towered.add_uncovered(cover, &mut shaded_m2);
     let blockers = hood.blockers(mirror);
     if !blockers.is_empty() {
         let aimward = Aimward::new(panel, 1.0 / plan.focal_length_m[mirror]);
@@ -43,7 +52,9 @@ pub(crate) fn open_shares(
             aimward.block(panel, away_m, half_m, cover);
         }
     }
-    shares(plan.area_m2(mirror), &shaded_m2, &cover.area_m2)
+    let mut covered_m2 = cover.area_m2;
+    towered.add_uncovered(cover, &mut covered_m2);
+    shares(plan.area_m2(mirror), &shaded_m2, &covered_m2)
 }
 
 fn shares(area_m2: f64, shaded_m2: &Lane, covered_m2: &Lane) -> (Lane, Lane) {
@@ -89,6 +100,54 @@ impl Casting {
             }
         }
         casting
+    }
+}
+
+/// The tower before the sun, seen from one panel.
+struct TowerShade<'a> {
+    pillars: &'a [Pillar],
+    sunward: &'a Casting,
+    centre_m: [f64; 3],
+    suns: &'a LaneVec3,
+}
+
+impl TowerShade<'_> {
+    /// Adds what the tower shades to areas that are covered already.
+    fn add_uncovered(&self, cover: &Cover, covered_m2: &mut Lane) {
+        for index in 0..self.pillars.len() {
+            for lane in 0..LANES {
+                if let Some(shadow) = self.shadow(index, lane) {
+                    covered_m2[lane] += cover.uncovered_m2(lane, &shadow);
+                }
+            }
+        }
+    }
+
+    /// The shadow of pillar `index` on the panel's plane, if it stands sunward.
+    fn shadow(&self, index: usize, lane: usize) -> Option<Parallelogram> {
+        let sun = column(self.suns, lane);
+        let level = (sun[0] * sun[0] + sun[1] * sun[1]).sqrt();
+        let sunward_m = -(self.centre_m[0] * sun[0] + self.centre_m[1] * sun[1]);
+        if level <= 0.0 || sunward_m <= 0.0 {
+            return None;
+        }
+        let seen = silhouette(self.pillars, index, sun[2] / level);
+        let aside_m = seen.half_width_m / level;
+        let [x_m, y_m, z_m] = self.centre_m;
+        let [side_x_m, side_y_m] = [-aside_m * sun[1], aside_m * sun[0]];
+        let cast = |[x, y, z]: [f64; 3]| {
+            [
+                dot([x, y, z], column(&self.sunward.across, lane)),
+                dot([x, y, z], column(&self.sunward.along, lane)),
+            ]
+        };
+        Some(Parallelogram {
+            corner: cast([-x_m - side_x_m, -y_m - side_y_m, seen.from_m - z_m]),
+            sides: [
+                cast([2.0 * side_x_m, 2.0 * side_y_m, 0.0]),
+                cast([0.0, 0.0, seen.to_m - seen.from_m]),
+            ],
+        })
     }
 }
 

@@ -1,0 +1,243 @@
+//! The tower's own shadow on the field.
+
+use std::f64::consts::FRAC_PI_4;
+
+use geometry::rectangles::Rectangle;
+
+/// An upright round body about the axis through the origin: a tower's shaft, a receiver's housing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pillar {
+    /// Diameter.
+    pub width_m: f64,
+    /// Height of its lower end.
+    pub from_m: f64,
+    /// Height of its upper end.
+    pub to_m: f64,
+}
+
+/// What the sun sees of a pillar: an upright rectangle through the axis, square to the sun's azimuth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Silhouette {
+    pub half_width_m: f64,
+    pub from_m: f64,
+    pub to_m: f64,
+}
+
+impl Pillar {
+    /// How far a round end reaches, in the mean over its width, beyond the rectangle through the
+    /// axis when the sun stands at this slope (tangent of the elevation).
+    fn round_end_m(&self, sun_slope: f64) -> f64 {
+        0.5 * FRAC_PI_4 * self.width_m * sun_slope
+    }
+}
+
+/// What the sun sees of pillar `index` of a tower, each of which stands on the one before. Where two
+/// meet, the wider one hides the other's end.
+pub(crate) fn silhouette(pillars: &[Pillar], index: usize, sun_slope: f64) -> Silhouette {
+    let pillar = &pillars[index];
+    let joint_m = |lower: &Pillar, upper: &Pillar| {
+        if upper.width_m > lower.width_m {
+            upper.from_m - upper.round_end_m(sun_slope)
+        } else {
+            lower.to_m + lower.round_end_m(sun_slope)
+        }
+    };
+    let below = index.checked_sub(1).map(|below| &pillars[below]);
+    Silhouette {
+        half_width_m: 0.5 * pillar.width_m,
+        from_m: below.map_or(pillar.from_m, |below| joint_m(below, pillar)),
+        to_m: pillars.get(index + 1).map_or_else(
+            || pillar.to_m + pillar.round_end_m(sun_slope),
+            |above| joint_m(pillar, above),
+        ),
+    }
+}
+
+/// A parallelogram on a panel's plane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Parallelogram {
+    pub corner: [f64; 2],
+    pub sides: [[f64; 2]; 2],
+}
+
+/// Most corners of a parallelogram cut by a rectangle: each cut adds one at most.
+const CORNERS: usize = 8;
+
+/// A convex outline, corner after corner.
+#[derive(Clone, Copy)]
+struct Outline {
+    corners: [[f64; 2]; CORNERS],
+    count: usize,
+}
+
+impl Parallelogram {
+    /// Area of what it has in common with a rectangle.
+    pub fn area_in(&self, rectangle: &Rectangle) -> f64 {
+        if rectangle.area() <= 0.0 {
+            return 0.0;
+        }
+        let [[ax, ay], [bx, by]] = self.sides;
+        let [x, y] = self.corner;
+        let mut outline = Outline::empty();
+        for corner in [
+            [x, y],
+            [x + ax, y + ay],
+            [x + ax + bx, y + ay + by],
+            [x + bx, y + by],
+        ] {
+            outline.push(corner);
+        }
+        outline
+            .cut(|[x, _]| x - rectangle.x0)
+            .cut(|[x, _]| rectangle.x1 - x)
+            .cut(|[_, y]| y - rectangle.y0)
+            .cut(|[_, y]| rectangle.y1 - y)
+            .area()
+    }
+
+    /// Area of what it has in common with `whole` and with any of `covers`, each spot counted once.
+    pub fn area_in_any(&self, whole: &Rectangle, covers: &[Rectangle]) -> f64 {
+        let Some((last, rest)) = covers.split_last() else {
+            return 0.0;
+        };
+        let common = whole.common(last);
+        let area = self.area_in(&common);
+        if area <= 0.0 {
+            return self.area_in_any(whole, rest);
+        }
+        area + self.area_in_any(whole, rest) - self.area_in_any(&common, rest)
+    }
+}
+
+impl Outline {
+    const fn empty() -> Self {
+        Self {
+            corners: [[0.0; 2]; CORNERS],
+            count: 0,
+        }
+    }
+
+    fn push(&mut self, corner: [f64; 2]) {
+        if self.count < CORNERS {
+            self.corners[self.count] = corner;
+            self.count += 1;
+        }
+    }
+
+    fn corners(&self) -> &[[f64; 2]] {
+        &self.corners[..self.count]
+    }
+
+    /// The part where `inside`, a linear function, is not negative.
+    fn cut(&self, inside: impl Fn([f64; 2]) -> f64) -> Self {
+        let mut kept = Self::empty();
+        let corners = self.corners();
+        for (index, &to) in corners.iter().enumerate() {
+            let from = corners[(index + corners.len() - 1) % corners.len()];
+            let (before, after) = (inside(from), inside(to));
+            if (before < 0.0) != (after < 0.0) {
+                let share = before / (before - after);
+                kept.push([
+                    from[0] + share * (to[0] - from[0]),
+                    from[1] + share * (to[1] - from[1]),
+                ]);
+            }
+            if after >= 0.0 {
+                kept.push(to);
+            }
+        }
+        kept
+    }
+
+    fn area(&self) -> f64 {
+        let corners = self.corners();
+        let mut twice = 0.0;
+        for (index, to) in corners.iter().enumerate() {
+            let from = corners[(index + corners.len() - 1) % corners.len()];
+            twice += from[0] * to[1] - from[1] * to[0];
+        }
+        0.5 * twice.abs()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    const PANEL: Rectangle = Rectangle {
+        x0: -1.0,
+        x1: 1.0,
+        y0: -1.0,
+        y1: 1.0,
+    };
+
+    #[test]
+    fn a_diamond_on_a_square() {
+        let diamond = |size: f64| Parallelogram {
+            corner: [-size, 0.0],
+            sides: [[size, size], [size, -size]],
+        };
+        assert!((diamond(1.0).area_in(&PANEL) - 2.0).abs() < 1e-12);
+        assert!((diamond(1.5).area_in(&PANEL) - (4.0 - 4.0 * 0.125)).abs() < 1e-12);
+        assert!((diamond(5.0).area_in(&PANEL) - 4.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_wide_head_on_a_thin_shaft() {
+        let pillars = [
+            Pillar {
+                width_m: 2.0,
+                from_m: 0.0,
+                to_m: 38.0,
+            },
+            Pillar {
+                width_m: 4.0,
+                from_m: 38.0,
+                to_m: 42.0,
+            },
+        ];
+        let reach_m = 2.0 * FRAC_PI_4 * 0.5;
+        let (shaft, head) = (silhouette(&pillars, 0, 0.5), silhouette(&pillars, 1, 0.5));
+        assert_eq!((shaft.from_m, shaft.to_m), (0.0, 38.0 - reach_m));
+        assert_eq!((head.from_m, head.to_m), (38.0 - reach_m, 42.0 + reach_m));
+    }
+
+    proptest! {
+        /// Against counted points.
+        #[test]
+        fn equals_counted_points(
+            corner in (-2.0..1.0_f64, -2.0..1.0_f64),
+            a in (-2.0..2.0_f64, -2.0..2.0_f64),
+            b in (-2.0..2.0_f64, -2.0..2.0_f64),
+            rectangles in prop::collection::vec((-1.0..1.0_f64, -1.0..1.0_f64, 0.0..1.0_f64, 0.0..1.0_f64), 0..4),
+        ) {
+            let determinant = a.0 * b.1 - a.1 * b.0;
+            prop_assume!(determinant.abs() > 0.1);
+            let shadow = Parallelogram { corner: [corner.0, corner.1], sides: [[a.0, a.1], [b.0, b.1]] };
+            let covers: Vec<Rectangle> = rectangles
+                .iter()
+                .map(|&(x, y, w, h)| Rectangle { x0: x, x1: x + w, y0: y, y1: y + h })
+                .collect();
+            let steps = 200;
+            let (mut inside, mut covered) = (0, 0);
+            for i in 0..steps {
+                for j in 0..steps {
+                    let x = 2.0 * (f64::from(i) + 0.5) / f64::from(steps) - 1.0;
+                    let y = 2.0 * (f64::from(j) + 0.5) / f64::from(steps) - 1.0;
+                    let (dx, dy) = (x - corner.0, y - corner.1);
+                    let along_a = (dx * b.1 - dy * b.0) / determinant;
+                    let along_b = (dy * a.0 - dx * a.1) / determinant;
+                    if (0.0..1.0).contains(&along_a) && (0.0..1.0).contains(&along_b) {
+                        inside += 1;
+                        covered += i32::from(covers.iter().any(|r| r.x0 < x && x < r.x1 && r.y0 < y && y < r.y1));
+                    }
+                }
+            }
+            let cell = 4.0 / f64::from(steps * steps);
+            prop_assert!((shadow.area_in(&PANEL) - cell * f64::from(inside)).abs() < 0.06);
+            prop_assert!((shadow.area_in_any(&PANEL, &covers) - cell * f64::from(covered)).abs() < 0.06);
+        }
+    }
+}
