@@ -59,7 +59,7 @@ fn print_counts(name: &str, works: &Works) {
     print_neighbours(works, mirrors);
     let [search, every, hours] = [Search, Every, Hours].map(|fidelity| timed(works, fidelity));
     let every_suns = mirrors * NODES;
-    let hours_suns = mirrors * sunny_hours(works);
+    let hours_suns = mirrors * sunny_instants(works);
     println!(
         "  places looked through   {:>10.0}",
         places(works, &search.0)
@@ -144,9 +144,7 @@ fn places(works: &Works, summary: &Summary) -> f64 {
     f64::from(works.strings().count) * (margin + 1.0)
 }
 
-fn sunny_hours(works: &Works) -> usize {
-    let table = &works.case.sun;
-    let lowest = libm::sin(table.min_elevation_rad);
-    let suns = table.sun_direction.iter();
-    suns.filter(|sun| sun.z >= lowest).count()
+fn sunny_instants(works: &Works) -> usize {
+    let instants = works.case.sun.instants.iter().flatten();
+    instants.filter(|instant| instant.share > 0.0).count()
 }

@@ -7,7 +7,7 @@ use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
 use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, WATCHED, light_of_string};
 use rayon::prelude::*;
-use sky::{NODES, SunTable};
+use sky::{Instant, NODES, SunTable};
 
 /// Strings handed to one thread at a time: a constant, so that results never depend on threads.
 const STRINGS_PER_CHUNK: usize = 16;
@@ -403,7 +403,8 @@ pub fn whole(each: &[NodeLight]) -> NodeLight {
 /// Light of the field in one hour.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct HourLight {
-    /// Effective area after each step of the chain [m²]; zero while the sun is too low.
+    /// Effective area after each step of the chain, over the hour's beam [m²]; zero while the sun is
+    /// too low.
     pub steps_m2: [f64; STEPS],
     /// Flux at the brightest watched spot of the aperture per unit of DNI.
     pub peak_suns: f64,
@@ -417,27 +418,30 @@ impl HourLight {
     }
 }
 
-/// Light of every string in every hour with sun: the reference that the node suns stand for.
+/// Light of every string in every quarter of an hour with sun, added up to hours: the reference
+/// that the node suns stand for.
 #[must_use]
 pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
     let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
-    let lowest = libm::sin(table.min_elevation_rad);
-    let mut sunny: Vec<usize> = (0..table.sun_direction.len())
-        .filter(|&hour| table.sun_direction[hour].z >= lowest)
+    let hours = table.instants.iter().enumerate();
+    let mut sunny: Vec<(usize, Instant)> = hours
+        .flat_map(|(hour, instants)| instants.map(|instant| (hour, instant)))
+        .filter(|(_, instant)| instant.share > 0.0)
         .collect();
-    sunny.sort_by_key(|&hour| neighbourhood_of(table.sun_direction[hour]));
+    sunny.sort_by_key(|(_, instant)| neighbourhood_of(instant.sun));
     let blocks: Vec<LightSums> = sunny
         .par_chunks(LANES)
-        .map(|hours| whole_field(field, &hood, &suns_of(table, hours)))
+        .map(|instants| whole_field(field, &hood, &suns_of(instants)))
         .collect();
-    let mut year = vec![HourLight::default(); table.sun_direction.len()];
-    for (hours, sums) in sunny.chunks(LANES).zip(&blocks) {
+    let mut year = vec![HourLight::default(); table.instants.len()];
+    for (instants, sums) in sunny.chunks(LANES).zip(&blocks) {
         let peak_suns = sums.peak_suns();
-        for (lane, &hour) in hours.iter().enumerate() {
-            year[hour] = HourLight {
-                steps_m2: sums.steps_m2.map(|step| step[lane]),
-                peak_suns: peak_suns[lane],
-            };
+        for (lane, (hour, Instant { share, .. })) in instants.iter().enumerate() {
+            let light = &mut year[*hour];
+            for (sum, step) in light.steps_m2.iter_mut().zip(&sums.steps_m2) {
+                *sum += share * step[lane];
+            }
+            light.peak_suns += share * peak_suns[lane];
         }
     }
     year
@@ -460,12 +464,12 @@ fn whole_field(field: &Field, hood: &Neighbourhood, suns: &LaneVec3) -> LightSum
     sums
 }
 
-/// The suns of up to eight hours; a short block repeats its last one.
-fn suns_of(table: &SunTable, hours: &[usize]) -> LaneVec3 {
+/// The suns of up to eight instants; a short block repeats its last one.
+fn suns_of(instants: &[(usize, Instant)]) -> LaneVec3 {
     let mut suns = [[0.0; LANES]; 3];
     for lane in 0..LANES {
-        let hour = hours[lane.min(hours.len() - 1)];
-        for (axis, value) in table.sun_direction[hour].to_array().into_iter().enumerate() {
+        let (_, instant) = instants[lane.min(instants.len() - 1)];
+        for (axis, value) in instant.sun.to_array().into_iter().enumerate() {
             suns[axis][lane] = value;
         }
     }

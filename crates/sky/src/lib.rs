@@ -6,6 +6,7 @@
 pub mod atmosphere;
 pub mod calendar;
 pub mod clear_sky;
+mod course;
 pub mod site;
 mod stencil;
 pub mod sun;
@@ -17,7 +18,7 @@ pub use atmosphere::{air_density_kg_m3, air_pressure_pa};
 pub use clear_sky::{clear_sky_dni_w_m2, extraterrestrial_w_m2};
 pub use site::Site;
 pub use sun::{Air, Moment, SunError, sun_direction};
-pub use sun_table::{HourStencil, NODES, SunTable};
+pub use sun_table::{HourStencil, INSTANTS, Instant, NODES, SunTable};
 pub use synthetic::{MonthlyClimate, SyntheticError, synthetic_year};
 pub use weather::{
     Gaps, ReadOptions, WeatherError, WeatherFormat, WeatherRead, WeatherYear, read_csv, read_epw,

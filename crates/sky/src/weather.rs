@@ -14,7 +14,6 @@
 mod assemble;
 mod clock;
 mod columns;
-mod course;
 mod epw;
 mod format;
 mod gaps;

@@ -3,7 +3,6 @@
 use super::WeatherYear;
 use super::clock::{Candidates, Clock};
 use super::columns::{COLUMNS, Column};
-use super::course::Course;
 use super::gaps::Gaps;
 use super::placement::Intervals;
 use super::problem::WeatherError;
@@ -11,6 +10,7 @@ use super::rows::{HOUR_MIN, Raster, Row, commonest};
 use super::series::Series;
 use super::timing::Timing;
 use crate::calendar::DAYS;
+use crate::course::Course;
 use crate::site::Site;
 
 /// What belongs to a file beside its rows.

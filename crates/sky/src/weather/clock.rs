@@ -1,9 +1,9 @@
 //! What the times of a file mean: which part of an interval they mark, and on whose clock.
 
-use super::course::Course;
 use super::lag::lag_h;
 use super::rows::{Raster, Row};
 use super::stamp::YearMinute;
+use crate::course::Course;
 
 /// How close to the sun a reading of the times must bring the beam to be taken, hours. On nine
 /// real files the measured lag of rightly read times is within 0.11 h.

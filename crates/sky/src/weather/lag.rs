@@ -1,6 +1,6 @@
 //! How late the beam of a year is against the sun.
 
-use super::course::Course;
+use crate::course::Course;
 
 /// Rounds of measuring and shifting; the first starts from the beam's middle.
 const ROUNDS: usize = 4;

@@ -1,8 +1,8 @@
 //! From values at the file's own intervals to hours of local standard time.
 
 use super::columns::COLUMNS;
-use super::course::Course;
 use crate::calendar::HOURS;
+use crate::course::Course;
 
 /// Values of a whole year in equal intervals; the year is a circle.
 pub struct Intervals {

@@ -3,7 +3,6 @@
 use super::Gaps;
 use super::clock::{Clock, HourLabel};
 use super::columns::{COLUMNS, Column};
-use super::course::Course;
 use super::gaps::{bridge_run, circular_runs, runs};
 use super::problem::{Fault, Problem, WeatherError};
 use super::rows::{Raster, Row};
@@ -11,6 +10,7 @@ use super::stamp::{Stamp, YearMinute};
 use super::timing::BeamSeries;
 use crate::calendar;
 use crate::clear_sky::extraterrestrial_w_m2;
+use crate::course::Course;
 
 /// Share by which beam may exceed the sun outside the air: the series for its distance is good to
 /// 0.15 %, instruments to about 1 %.

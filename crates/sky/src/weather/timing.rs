@@ -1,8 +1,8 @@
 //! Whether the beam of a year keeps step with the sun.
 
-use super::course::Course;
 use super::lag::{centre_h, lag_h};
 use super::{WeatherError, WeatherYear};
+use crate::course::Course;
 use crate::site::Site;
 use crate::sun::SunError;
 

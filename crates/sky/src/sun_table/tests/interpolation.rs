@@ -7,6 +7,8 @@
 //! the panel). 21 places around the tower, rows along, across and east-west at pitches of 1.1 and
 //! 1.4 sides, from 28° S to 55° N, under broken weather.
 
+use std::sync::OnceLock;
+
 use geometry::direction;
 
 use super::*;
@@ -93,7 +95,13 @@ struct Place {
     table: SunTable,
 }
 
-fn places() -> Vec<Place> {
+/// Four latitudes, made once for all tests.
+fn places() -> &'static [Place] {
+    static PLACES: OnceLock<Vec<Place>> = OnceLock::new();
+    PLACES.get_or_init(make_places)
+}
+
+fn make_places() -> Vec<Place> {
     let place = |latitude_deg: f64| {
         let latitude_rad = latitude_deg.to_radians();
         let site = Site {
@@ -155,14 +163,24 @@ impl Errors {
     }
 }
 
-/// Every fifth hour (so that all times of day occur), if in operation: number, sun and beam.
-fn operating(table: &SunTable) -> Vec<(usize, Vec3, f64)> {
+/// An instant of every fifth hour (so that all times of day occur), if in operation: sun and beam.
+fn operating(table: &SunTable) -> Vec<(Vec3, f64)> {
     let beam = broken_weather().dni_w_m2;
-    (0..HOURS)
-        .step_by(5)
-        .filter(|&hour| table.hours[hour].weight.iter().any(|&weight| weight != 0.0))
-        .map(|hour| (hour, table.sun_direction[hour], beam[hour]))
+    let instants = table.instants.iter().zip(beam).step_by(5);
+    instants
+        .map(|(hour, beam)| (hour[1], beam))
+        .filter(|(instant, _)| instant.share > 0.0)
+        .map(|(instant, beam)| (instant.sun, beam))
         .collect()
+}
+
+fn grid_of(latitude_deg: f64, table: &SunTable) -> NodeGrid {
+    let site = Site {
+        latitude_rad: latitude_deg.to_radians(),
+        longitude_rad: 0.0,
+        altitude_m: 0.0,
+    };
+    NodeGrid::new(&site, &table.instants, table.min_elevation_rad)
 }
 
 /// Errors of the table as it is.
@@ -173,15 +191,23 @@ fn errors_of_table(places: &[Place], kinked: bool) -> Errors {
         table,
     } in places
     {
-        let hours = operating(table);
+        let instants = operating(table);
         let suns = node_directions_of(table);
+        let grid = grid_of(*latitude_deg, table);
+        let weights: Vec<[f64; NODES]> = instants
+            .iter()
+            .map(|&(sun, _)| {
+                let mut weight = [0.0; NODES];
+                grid.lean(sun, 1.0, &mut weight);
+                weight
+            })
+            .collect();
         for mirror in mirrors(*latitude_deg, kinked) {
             let nodes: [f64; NODES] = std::array::from_fn(|node| mirror.value(suns[node]));
-            errors.add(
-                hours.iter().map(|&(hour, sun, beam)| {
-                    (beam, mirror.value(sun), table.at_hour(hour, &nodes))
-                }),
-            );
+            errors.add(instants.iter().zip(&weights).map(|(&(sun, beam), weight)| {
+                let found = weight.iter().zip(nodes).map(|(weight, node)| weight * node);
+                (beam, mirror.value(sun), found.sum())
+            }));
         }
     }
     errors
@@ -241,12 +267,10 @@ impl Axis {
 
 /// Lowest and highest declination of the operating suns.
 fn declination_range(table: &SunTable, horizon: &Horizon) -> (f64, f64) {
-    let suns = table
-        .sun_direction
-        .iter()
-        .filter(|sun| sun.z >= libm::sin(table.min_elevation_rad));
-    let declinations: Vec<f64> = suns
-        .map(|&sun| horizon.equatorial(sun).declination_rad)
+    let instants = table.instants.iter().flatten();
+    let declinations: Vec<f64> = instants
+        .filter(|instant| instant.share > 0.0)
+        .map(|instant| horizon.equatorial(instant.sun).declination_rad)
         .collect();
     let end = |pick: fn(f64, f64) -> f64| declinations.iter().copied().reduce(pick).unwrap();
     (end(f64::min), end(f64::max))
@@ -265,7 +289,7 @@ fn errors_of_trial(places: &[Place], axes: &[Axis; 2], kinked: bool) -> Errors {
         let hours = operating(table);
         let seen: Vec<Equatorial> = hours
             .iter()
-            .map(|&(_, sun, _)| horizon.equatorial(sun))
+            .map(|&(sun, _)| horizon.equatorial(sun))
             .collect();
         let (low, high) = declination_range(table, &horizon);
         let declination = declination.over(low, high);
@@ -297,7 +321,7 @@ fn errors_of_trial(places: &[Place], axes: &[Axis; 2], kinked: bool) -> Errors {
                 hours
                     .iter()
                     .zip(&weights)
-                    .map(|(&(_, sun, beam), (year, day))| {
+                    .map(|(&(sun, beam), (year, day))| {
                         let along_day = |row: &[f64]| -> f64 {
                             day.iter().map(|&(node, weight)| weight * row[node]).sum()
                         };
@@ -314,7 +338,7 @@ fn errors_of_trial(places: &[Place], axes: &[Axis; 2], kinked: bool) -> Errors {
 
 #[test]
 fn smooth_light_is_met_to_a_part_in_ten_thousand() {
-    let errors = errors_of_table(&places(), false);
+    let errors = errors_of_table(places(), false);
     errors.print("table", "smooth");
     assert!(errors.year_max < 5e-5 && errors.year_rms() < 2e-5);
     assert!(errors.hour_rms() < 3e-4);
@@ -322,18 +346,18 @@ fn smooth_light_is_met_to_a_part_in_ten_thousand() {
 
 #[test]
 fn light_with_shadows_of_one_row_is_met_to_half_a_percent() {
-    let errors = errors_of_table(&places(), true);
+    let errors = errors_of_table(places(), true);
     errors.print("table", "kinked");
     assert!(errors.year_max < 6e-3 && errors.year_rms() < 1.5e-3);
     assert!(errors.hour_rms() < 1e-2);
 }
 
-/// Straight lines miss the smooth year about fifty times as far and the kinked one half again as
+/// Straight lines miss the smooth year about forty times as far and the kinked one half again as
 /// far or more; no other layout of about sixty nodes is better in both kinds of hours.
 #[test]
 fn other_interpolations_are_no_better() {
     let places = places();
-    let table = [false, true].map(|kinked| errors_of_table(&places, kinked));
+    let table = [false, true].map(|kinked| errors_of_table(places, kinked));
     let trials = [
         ("linear x linear", [Axis::evenly(5, 2), Axis::evenly(12, 2)]),
         (
@@ -350,12 +374,12 @@ fn other_interpolations_are_no_better() {
         ),
     ];
     for (name, axes) in trials {
-        let trial = [false, true].map(|kinked| errors_of_trial(&places, &axes, kinked));
+        let trial = [false, true].map(|kinked| errors_of_trial(places, &axes, kinked));
         trial[0].print(name, "smooth");
         trial[1].print(name, "kinked");
         if name.ends_with("linear") {
             assert!(trial[0].year_max > 20.0 * table[0].year_max, "{name}");
-            assert!(trial[1].year_max > 1.3 * table[1].year_max, "{name}");
+            assert!(trial[1].year_rms() > 1.5 * table[1].year_rms(), "{name}");
         }
         assert!(trial[0].hour_rms() > 0.9 * table[0].hour_rms(), "{name}");
         assert!(trial[1].hour_rms() > table[1].hour_rms(), "{name}");
@@ -367,8 +391,8 @@ fn other_interpolations_are_no_better() {
 fn the_trial_is_fair() {
     let places = places();
     let own = [Axis::chebyshev(5, 5), Axis::evenly(12, 4)];
-    let trial = errors_of_trial(&places, &own, false);
-    let table = errors_of_table(&places, false);
+    let trial = errors_of_trial(places, &own, false);
+    let table = errors_of_table(places, false);
     assert!((trial.year_max - table.year_max).abs() < 1e-9);
     assert!((trial.hour_rms() - table.hour_rms()).abs() < 1e-9);
 }

@@ -5,7 +5,9 @@ mod interpolation;
 use std::f64::consts::FRAC_PI_2;
 
 use super::*;
-use crate::calendar::HOUR_S;
+use crate::calendar::{HOUR_S, HOURS};
+use crate::clear_sky::clear_sky_dni_w_m2;
+use crate::sun::{Air, Moment, sun_direction};
 
 fn weather(seed: u64) -> WeatherYear {
     // Uneven but repeatable beam: what matters is that every hour differs.
@@ -43,25 +45,69 @@ fn the_constant_one_gives_the_beam_in_operation() {
     for latitude_deg in [-45.0, -28.0, 0.0, 37.0, 65.0, 78.0] {
         let table = table(latitude_deg, 8.0);
         let sin_lowest = libm::sin(8f64.to_radians());
-        let expected: f64 = (table.sun_direction.iter().zip(&weather(1).dni_w_m2))
-            .filter(|(sun, _)| sun.z >= sin_lowest)
-            .map(|(_, dni)| dni * HOUR_S)
-            .sum();
+        let mut expected = 0.0;
+        for (hour, instants) in table.instants.iter().enumerate() {
+            let share: f64 = instants.iter().map(|instant| instant.share).sum();
+            expected += share * weather(1).dni_w_m2[hour] * HOUR_S;
+            let one = table.at_hour(hour, &[1.0; NODES]);
+            assert!((one - share).abs() < 1e-12, "{latitude_deg} {hour}: {one}");
+            let operating = instants
+                .iter()
+                .filter(|instant| instant.sun.z >= sin_lowest);
+            let is_right = match operating.count() {
+                0 => share == 0.0,
+                INSTANTS => (share - 1.0).abs() < 1e-12,
+                _ => share > 0.0 && share < 1.0,
+            };
+            assert!(is_right, "{latitude_deg} {hour}: {share}");
+        }
         let dot: f64 = table.dni_j_m2.iter().sum();
         assert!(
             (dot / expected - 1.0).abs() < 1e-12,
             "{latitude_deg}: {dot} {expected}"
         );
         assert!((table.year_j_m2() / expected - 1.0).abs() < 1e-12);
-        for (hour, sun) in table.sun_direction.iter().enumerate() {
-            let one = table.at_hour(hour, &[1.0; NODES]);
-            let expected = if sun.z >= sin_lowest { 1.0 } else { 0.0 };
-            assert!(
-                (one - expected).abs() < 1e-12,
-                "{latitude_deg} {hour}: {one}"
-            );
+    }
+}
+
+/// Clear days' beam, given hour by hour, comes back from the quarters: what of it arrives above 10°
+/// is what an integral over five minutes finds, in clearer and in hazier air than the table takes.
+#[test]
+fn quarters_find_the_beam_above_an_elevation() {
+    for turbidity in [3.0, 4.0] {
+        let (clear, above_j_m2) = clear_days(turbidity);
+        let found = SunTable::new(&CLEAR_SITE, &clear, 10f64.to_radians()).year_j_m2();
+        let ratio = found / above_j_m2;
+        assert!((ratio - 1.0).abs() < 2e-3, "{turbidity}: {ratio}");
+    }
+}
+
+const CLEAR_SITE: Site = Site {
+    latitude_rad: 0.65,
+    longitude_rad: 0.0,
+    altitude_m: 400.0,
+};
+
+/// A year with a clear day in each week, and the beam of those days from suns above 10°.
+fn clear_days(turbidity: f64) -> (WeatherYear, f64) {
+    let air = Air::at_altitude(CLEAR_SITE.altitude_m, 290.0);
+    let lowest_rad = 10f64.to_radians();
+    let (mut hourly, mut above_j_m2) = (vec![0.0; HOURS], 0.0);
+    for part in (0..HOURS * 12).filter(|part| part / 288 % 7 == 0) {
+        let moment = Moment::in_year(2023, (part as f64 + 0.5) / 12.0, 0.0).unwrap();
+        let sun = sun_direction(&CLEAR_SITE, &moment, &air).unwrap();
+        let elevation_rad = libm::asin(sun.z);
+        let beam = clear_sky_dni_w_m2(CLEAR_SITE.altitude_m, elevation_rad, turbidity, 1361.0);
+        hourly[part / 12] += beam / 12.0;
+        if elevation_rad >= lowest_rad {
+            above_j_m2 += beam * 300.0;
         }
     }
+    let clear = WeatherYear {
+        dni_w_m2: hourly,
+        ..weather(1)
+    };
+    (clear, above_j_m2)
 }
 
 #[test]
@@ -124,14 +170,18 @@ fn the_suns_direction_itself_is_met() {
     for (latitude_deg, tolerance_rad) in [(-28.0, 1e-3), (37.0, 1e-3), (52.0, 5e-3)] {
         let table = table(latitude_deg, 10.0);
         let suns = node_directions_of(&table);
-        for hour in (0..HOURS).filter(|&hour| table.hours[hour] != HourStencil::DARK) {
+        for (hour, instants) in table.instants.iter().enumerate() {
+            let exact: Vec3 = instants
+                .iter()
+                .map(|instant| instant.sun * instant.share)
+                .sum();
             let found = Vec3::from_array(std::array::from_fn(|axis| {
                 table.at_hour(
                     hour,
                     &std::array::from_fn(|node| suns[node].to_array()[axis]),
                 )
             }));
-            let error = (found - table.sun_direction[hour]).length();
+            let error = (found - exact).length();
             assert!(error < tolerance_rad, "{latitude_deg} {hour}: {error}");
         }
     }

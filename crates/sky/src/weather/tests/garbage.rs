@@ -194,15 +194,17 @@ fn no_damaged_file_is_silently_wrong() {
                 let mut random = Xoshiro256PlusPlus::seed_from_u64(100 * kind + seed);
                 let mut lines = sound_lines.clone();
                 damage(&mut lines, &mut random);
-                for gaps in [Gaps::Refuse, Gaps::Bridge { max_hours: 3.0 }] {
-                    let found = read(&bytes(&lines), format, gaps);
-                    assert!(
-                        is_honest(&found, &sound),
-                        "{} {name} {seed} {gaps:?}",
-                        WeatherFormat::NAMED[format].0
-                    );
-                    check(found);
-                }
+                let gaps = match seed % 2 {
+                    0 => Gaps::Refuse,
+                    _ => Gaps::Bridge { max_hours: 3.0 },
+                };
+                let found = read(&bytes(&lines), format, gaps);
+                assert!(
+                    is_honest(&found, &sound),
+                    "{} {name} {seed} {gaps:?}",
+                    WeatherFormat::NAMED[format].0
+                );
+                check(found);
             }
         }
     }

@@ -6,10 +6,10 @@ mod gaps;
 mod garbage;
 mod readers;
 
-use super::course::Course;
 use super::{Gaps, HourLabel, ReadOptions, WeatherYear};
 use crate::calendar::{HOURS, month_and_day};
 use crate::clear_sky::clear_sky_dni_w_m2;
+use crate::course::Course;
 use crate::site::Site;
 
 /// The place of all made-up files.
