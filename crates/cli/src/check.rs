@@ -46,7 +46,7 @@ fn short(origin: &Origin) -> String {
 }
 
 fn weather(inputs: &Inputs) -> String {
-    let windy = json::windy_hours(inputs);
+    let windy = inputs.windy_hours();
     let mut rows = vec![
         ("weather", inputs.weather.origin.clone()),
         ("direct sun (DNI)", energy::dni(inputs)),

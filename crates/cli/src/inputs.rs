@@ -96,6 +96,13 @@ impl Inputs {
         blake3::Hash::from_bytes(self.hash).to_hex().to_string()
     }
 
+    /// Hours in which the wind keeps the field from working.
+    pub fn windy_hours(&self) -> usize {
+        let limit_m_s = self.scenario.structure.operating_wind_m_s;
+        let winds = self.weather.year.wind_speed_m_s.iter();
+        winds.filter(|wind_m_s| **wind_m_s > limit_m_s).count()
+    }
+
     /// Tells on stderr what was noticed about the weather.
     pub fn say_notes(&self) {
         for note in &self.weather.year.notes {

@@ -46,20 +46,10 @@ pub fn checked(inputs: &Inputs) -> Value {
             "origin": inputs.weather.origin,
             "dni_kwh_m2": inputs.case.whole_dni_j_m2 / J_PER_KWH,
             "dni_in_operation_kwh_m2": inputs.case.sun.year_j_m2() / J_PER_KWH,
-            "hours_too_windy": windy_hours(inputs),
+            "hours_too_windy": inputs.windy_hours(),
             "notes": inputs.weather.year.notes,
         },
     })
-}
-
-/// Hours in which the wind keeps the field from working.
-pub fn windy_hours(inputs: &Inputs) -> usize {
-    let limit_m_s = inputs.scenario.structure.operating_wind_m_s;
-    let winds = &inputs.weather.year.wind_speed_m_s;
-    winds
-        .iter()
-        .filter(|wind_m_s| **wind_m_s > limit_m_s)
-        .count()
 }
 
 /// One design.

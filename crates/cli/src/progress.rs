@@ -117,7 +117,7 @@ fn bar(total: u64) -> ProgressBar {
     let bar =
         ProgressBar::with_draw_target(Some(total), ProgressDrawTarget::stderr_with_hz(DRAWN_HZ));
     // The template is fixed and known to be sound; without it the bar has its plain look.
-    if let Ok(style) = ProgressStyle::with_template("{bar:24} {pos}/{len} {wide_msg}") {
+    if let Ok(style) = ProgressStyle::with_template("{bar:12} {pos}/{len} {wide_msg}") {
         bar.set_style(style.progress_chars("=> "));
     }
     bar
@@ -132,10 +132,10 @@ fn cost(best: Option<f64>, currency: &str) -> String {
 
 const fn stage_name(stage: Stage) -> &'static str {
     match stage {
-        Stage::Scatter => "first designs",
+        Stage::Scatter => "scatter",
         Stage::Islands => "islands",
         Stage::Breeding => "breeding",
-        Stage::Confirmation => "confirming the front",
+        Stage::Confirmation => "front",
     }
 }
 
@@ -158,7 +158,7 @@ impl std::fmt::Display for Pace {
             (0, minutes, seconds) => format!("{minutes} min {seconds} s"),
             (hours, minutes, _) => format!("{hours} h {minutes} min"),
         };
-        write!(out, "{rate:.1}/s, {left} left")
+        write!(out, "{}/s, {left} left", figures::significant(rate, 2))
     }
 }
 
@@ -178,8 +178,8 @@ mod tests {
 
     #[test]
     fn time_left_follows_from_the_rate() {
-        assert_eq!(pace(10, 200, 400), "20.0/s, 20 s left");
-        assert_eq!(pace(10, 100, 900), "10.0/s, 1 min 30 s left");
+        assert_eq!(pace(10, 200, 400), "20/s, 20 s left");
+        assert_eq!(pace(10, 100, 900), "10/s, 1 min 30 s left");
         assert_eq!(pace(60, 60, 7300), "1.0/s, 2 h 1 min left");
         assert_eq!(pace(1, 0, 400), "reading what is kept");
     }

@@ -20,7 +20,7 @@ use crate::tables::{bill, designs, detail};
 use crate::{clock, json, output, text};
 
 /// Members of each front that are looked at closely, at most.
-const FRONT_SIZE: u32 = 24;
+const FRONT_SIZE: u32 = 48;
 
 /// Searches, writes the run folder and prints what was found.
 pub fn search(asked: &SearchArgs) -> Result<Exit, Failure> {

@@ -1,5 +1,7 @@
 //! Designs and front: a row for each design that was asked for.
 
+use std::path::Path;
+
 use ledger::{J_PER_KWH, Money};
 use model::{Margins, Summary};
 use report::{Data, Table, TableKind};
@@ -8,7 +10,6 @@ use study::{Row, Verdict};
 
 use crate::failure::Failure;
 use crate::problem::{Prices, fidelity_of, margins_of, summary_of};
-use std::path::Path;
 
 const G_PER_KG: f64 = 1000.0;
 const KG_PER_T: f64 = 1000.0;

@@ -36,8 +36,10 @@ pub struct FrontChart {
 const WIDTH: f64 = 960.0;
 const HEIGHT: f64 = 600.0;
 /// Designs dearer than this times the cheapest are left out, so that a tiny field with dear heat
-/// does not flatten all others.
+/// does not flatten all others …
 const DEAREST_SHOWN: f64 = 2.0;
+/// … and so are those farther above the cheapest than this times the rest of the front.
+const ABOVE_FRONT: f64 = 2.0;
 
 impl FrontChart {
     /// Draws the chart.
@@ -95,8 +97,23 @@ impl FrontChart {
             .min_by(|a, b| a.cost_per_kwh.total_cmp(&b.cost_per_kwh))
     }
 
+    /// The dearest heat shown, currency per kWh.
+    fn limit(&self, best: &DesignPoint) -> f64 {
+        let (cheapest, dearest) = (best.cost_per_kwh, best.cost_per_kwh * DEAREST_SHOWN);
+        let front = self.designs.iter().filter(|d| d.on_front);
+        let costs = front.map(|d| d.cost_per_kwh);
+        let highest = costs
+            .filter(|cost| *cost <= dearest)
+            .fold(cheapest, f64::max);
+        if highest > cheapest {
+            dearest.min(cheapest + ABOVE_FRONT * (highest - cheapest))
+        } else {
+            dearest
+        }
+    }
+
     fn shown(&self, best: &DesignPoint) -> Vec<DesignPoint> {
-        let limit = best.cost_per_kwh * DEAREST_SHOWN;
+        let limit = self.limit(best);
         let finite = |d: &DesignPoint| (d.cost_per_kwh + d.capital + d.carbon_g_kwh).is_finite();
         self.designs
             .iter()
@@ -125,17 +142,18 @@ impl FrontChart {
     }
 
     fn foot(&self, canvas: &mut Canvas<'_>, best: &DesignPoint) -> f64 {
-        let limit = best.cost_per_kwh * DEAREST_SHOWN;
+        let limit = self.limit(best);
         let dear = self.designs.iter().filter(|d| d.cost_per_kwh > limit);
         let hidden = dear.clone().count();
         if hidden == 0 {
             return canvas.foot("");
         }
         canvas.foot(&format!(
-            "Not shown: {} ({} on the front) whose heat costs more than {DEAREST_SHOWN} times the \
-             cheapest.",
+            "Not shown: {} ({} on the front) whose heat costs more than {} {}/kWh.",
             figures::counted(hidden, "design"),
             figures::grouped(dear.filter(|d| d.on_front).count() as f64, 0),
+            figures::significant(limit, 3),
+            self.currency,
         ))
     }
 
