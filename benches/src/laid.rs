@@ -1,6 +1,6 @@
 //! A field laid out and ready for light.
 
-use drive::{Drives, Line, Mechanism, Tolerances};
+use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{Plan, Stance};
 use geometry::LaneVec3;
 use optics::{
@@ -36,6 +36,8 @@ impl Laid {
         let mechanism = Mechanism {
             latitude_rad: case.scenario.site.latitude_rad,
             alignment_sun: case.alignment_sun,
+            offset: OffsetPlace::Shim,
+            control: Control::Reference,
             tolerances: tolerances(),
             line: line(),
         };

@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use drive::{Line, Mechanism, Tolerances};
+use drive::{Control, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{
     AimSpread, BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select, spread_aims,
 };
@@ -69,6 +69,8 @@ impl Trial {
         Mechanism {
             latitude_rad: LATITUDE_RAD,
             alignment_sun: Vec3::new(0.0, -libm::sin(LATITUDE_RAD), libm::cos(LATITUDE_RAD)),
+            offset: OffsetPlace::Shim,
+            control: Control::Reference,
             tolerances: Tolerances {
                 post_tilt_rad: 1e-3,
                 axis_squareness_rad: 1e-3,

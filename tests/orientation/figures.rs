@@ -1,6 +1,6 @@
 //! Yearly figures of strings with exact drives and mirrors that lose nothing but light.
 
-use drive::{Drives, Line, Mechanism, Tolerances};
+use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
 use optics::{
@@ -113,6 +113,8 @@ fn mechanism() -> Mechanism {
     Mechanism {
         latitude_rad: LATITUDE_RAD,
         alignment_sun: direction::from_azimuth_elevation(180f64.to_radians(), 55f64.to_radians()),
+        offset: OffsetPlace::Shim,
+        control: Control::Reference,
         tolerances: Tolerances::default(),
         line: Line {
             wind_moment_rms_n_m: 0.0,

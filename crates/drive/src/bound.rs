@@ -1,13 +1,15 @@
 //! How well any common turn of a string could do: the bound beside every mechanism.
 
 use field::Plan;
-use geometry::Vec3;
+use geometry::{LANES, LaneVec3, Vec3, lane};
 
 use crate::frame::Frame;
 use crate::reflection::{angle_between_rad, normal_between, reflected};
 
 /// Steps of the fit; it settles to rounding in four or five.
 const STEPS: usize = 10;
+/// Steps where many strings and suns are looked at.
+const FEW_STEPS: usize = 3;
 
 /// Damping relative to the sum of squared sensitivities: one mirror alone leaves the turn about
 /// its own normal free.
@@ -26,21 +28,52 @@ pub fn any_common_rotation_rms_rad(
     alignment_sun: Vec3,
     sun: Vec3,
 ) -> f64 {
+    fitted_rms_rad(plan, string, alignment_sun, sun, STEPS)
+}
+
+/// Root mean square over `strings` of `plan` and over the lanes of `suns`, weighted by `weights`
+/// (one for each sun, in the order of the lanes), of the bound that
+/// [`any_common_rotation_rms_rad`] gives [rad]. Three steps each: within a thousandth of it.
+#[must_use]
+pub fn bound_rms_rad(
+    plan: &Plan,
+    alignment_sun: Vec3,
+    strings: &[usize],
+    suns: &[LaneVec3],
+    weights: &[f64],
+) -> f64 {
+    let mut sum_rad2 = 0.0;
+    let mut sum_weights = 0.0;
+    for (block, block_weights) in suns.iter().zip(weights.chunks(LANES)) {
+        for (column, &weight) in block_weights.iter().enumerate() {
+            if weight <= 0.0 {
+                continue;
+            }
+            let sun = lane::vector(block, column);
+            for &string in strings {
+                let rms_rad = fitted_rms_rad(plan, string, alignment_sun, sun, FEW_STEPS);
+                sum_rad2 += weight * rms_rad * rms_rad;
+                sum_weights += weight;
+            }
+        }
+    }
+    (sum_rad2 / sum_weights.max(f64::MIN_POSITIVE)).sqrt()
+}
+
+fn fitted_rms_rad(plan: &Plan, string: usize, alignment_sun: Vec3, sun: Vec3, steps: usize) -> f64 {
     let row = &plan.strings[string];
-    let mut turn = smallest_turn(plan, row.reference_mirror(), alignment_sun, sun);
-    for _ in 0..STEPS {
+    let targets = row.mirrors().map(|mirror| plan.target(mirror));
+    let mut turn = smallest_turn(plan.target(row.reference_mirror()), alignment_sun, sun);
+    for _ in 0..steps {
         let mut fit = Fit::default();
-        for mirror in row.mirrors() {
-            let target = plan.target(mirror);
+        for target in targets.clone() {
             let normal = turn.direction(normal_between(alignment_sun, target));
             fit.add(sun, normal, reflected(sun, normal) - target);
         }
-        turn = turned_further(&turn, fit.step() * 0.5);
+        turn = turn.turned_about(fit.step() * 0.5);
     }
-    let sum_rad2: f64 = row
-        .mirrors()
-        .map(|mirror| {
-            let target = plan.target(mirror);
+    let sum_rad2: f64 = targets
+        .map(|target| {
             let normal = turn.direction(normal_between(alignment_sun, target));
             angle_between_rad(reflected(sun, normal), target)
         })
@@ -49,33 +82,11 @@ pub fn any_common_rotation_rms_rad(
     (sum_rad2 / row.mirror_count as f64).sqrt()
 }
 
-/// The rotation, as images of the three ground axes, that takes one mirror from alignment to `sun`
+/// The rotation, as images of the three ground axes, that takes a mirror from alignment to `sun`
 /// without rolling.
-fn smallest_turn(plan: &Plan, mirror: usize, alignment_sun: Vec3, sun: Vec3) -> Frame {
-    let target = plan.target(mirror);
+fn smallest_turn(target: Vec3, alignment_sun: Vec3, sun: Vec3) -> Frame {
     let then = normal_between(alignment_sun, target);
-    let now = normal_between(sun, target);
-    let ground = Frame {
-        first: Vec3::X,
-        second: Vec3::Y,
-        normal: Vec3::Z,
-    };
-    turned_further(&ground, then.cross(now) / (1.0 + then.dot(now)))
-}
-
-/// `turn` followed by the rotation about `half_tangent`, whose length is the tangent of half the
-/// angle: Rodrigues' formula without a sine.
-fn turned_further(turn: &Frame, half_tangent: Vec3) -> Frame {
-    let scale = 2.0 / (1.0 + half_tangent.dot(half_tangent));
-    let rotate = |direction: Vec3| {
-        let sideways = half_tangent.cross(direction);
-        direction + (sideways + half_tangent.cross(sideways)) * scale
-    };
-    Frame {
-        first: rotate(turn.first),
-        second: rotate(turn.second),
-        normal: rotate(turn.normal),
-    }
+    Frame::GROUND.turned_onto(then, normal_between(sun, target))
 }
 
 /// Normal equations of the least-squares step: a symmetric matrix by columns and a right side.

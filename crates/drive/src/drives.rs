@@ -3,49 +3,27 @@
 use field::{Plan, Stance, StringRow};
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
 
-use crate::frame::Frame;
-use crate::line::Line;
-use crate::reflection::{Incidence, angle_between_rad, normal_between, reflected};
-use crate::tolerances::{Alignment, Posture, Tolerances};
-
-/// What all strings of a field share in their mechanism.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Mechanism {
-    /// Latitude of the field, north positive [rad]; it points the polar axis.
-    pub latitude_rad: f64,
-    /// Unit vector to the sun under which every mirror was set exactly on its target.
-    pub alignment_sun: Vec3,
-    /// Errors of mounts and drives.
-    pub tolerances: Tolerances,
-    /// The lines along each string.
-    pub line: Line,
-}
-
-/// One string's mounts: axes, target of its reference mirror and posture at alignment.
-#[derive(Clone, Copy, Debug)]
-struct Mount {
-    rest: Frame,
-    target: Vec3,
-    alignment: Alignment,
-}
+use crate::control::Steered;
+use crate::gains::Gains;
+use crate::mechanism::{Control, Mechanism};
+use crate::mount::Mount;
+use crate::offsets::{Motion, Offsets};
+use crate::reflection::{angle_between_rad, normal_between, reflected};
 
 /// The drives of a plan's strings, ready to stand under any sun.
 #[derive(Clone, Debug)]
 pub struct Drives {
-    tolerances: Tolerances,
+    control: Control,
     mounts: Vec<Mount>,
-    /// Normal of each mirror in the turning frame of its mount: what its shim holds.
-    shims: Vec<Vec3>,
+    /// What the mirrors of each string have of their own.
+    offsets: Vec<Offsets>,
     /// Square of each mirror's rms twist by line stretch [rad²].
     twist_rad2: Vec<f64>,
 }
 
-/// What all mirrors of a string have alike under eight suns.
+/// Random beam error that all mirrors of a string have alike under eight suns.
 #[derive(Default)]
-struct Shared {
-    first: LaneVec3,
-    second: LaneVec3,
-    normal: LaneVec3,
+struct Blur {
     in_plane_rad2: Lane,
     across_rad2: Lane,
     in_plane_per_twist: Lane,
@@ -53,88 +31,115 @@ struct Shared {
 }
 
 impl Drives {
-    /// Sets every mirror of `plan` on its target under the alignment sun.
+    /// Sets every mirror of `plan` on its target under the alignment sun. A first axis and a linkage
+    /// that [`Mechanism::check`] refuses are taken as equal angles with shims.
     #[must_use]
     pub fn prepare(plan: &Plan, mechanism: &Mechanism) -> Self {
         let mut drives = Self {
-            tolerances: mechanism.tolerances,
+            control: mechanism.control,
             mounts: Vec::with_capacity(plan.strings.len()),
-            shims: Vec::with_capacity(plan.mirror_count()),
+            offsets: Vec::with_capacity(plan.strings.len()),
             twist_rad2: Vec::with_capacity(plan.mirror_count()),
         };
+        let gains = Gains::at_latitude(mechanism.latitude_rad);
         for row in &plan.strings {
-            drives.add_string(plan, row, mechanism);
+            drives.add_string(plan, row, mechanism, &gains);
         }
         drives
     }
 
-    fn add_string(&mut self, plan: &Plan, row: &StringRow, mechanism: &Mechanism) {
+    fn add_string(&mut self, plan: &Plan, row: &StringRow, mechanism: &Mechanism, gains: &Gains) {
         let mount = Mount::new(plan, row, mechanism);
-        for (index, mirror) in row.mirrors().enumerate() {
-            let exact = normal_between(mechanism.alignment_sun, plan.target(mirror));
-            self.shims.push(mount.alignment.frame.components(exact));
-            let twist_rad = mechanism.line.twist_rms_rad(index, row.mirror_count);
-            self.twist_rad2.push(twist_rad * twist_rad);
-        }
+        self.offsets
+            .push(Offsets::set(plan, row, &mount, mechanism, gains));
         self.mounts.push(mount);
+        self.twist_rad2.extend((0..row.mirror_count).map(|index| {
+            let twist_rad = mechanism.line.twist_rms_rad(index, row.mirror_count);
+            twist_rad * twist_rad
+        }));
     }
 
     /// Fills `stance` with the posture of string `string` under eight suns: the normals as they
     /// are, residual included, and the random beam error around them. Suns are unit vectors above
     /// the horizon. Nothing is allocated once `stance` has room for the string.
+    ///
+    /// The width edge is that of the reference mirror, laid into every panel's plane: to first order
+    /// in the offsets all edges of a string differ by a roll of no consequence.
     pub fn stand(&self, plan: &Plan, string: usize, suns: &LaneVec3, stance: &mut Stance) {
         let row = &plan.strings[string];
-        let shared = self.shared(string, suns);
+        let wanted = self.wanted(plan, string, suns);
+        let (motion, blur) = self.posture(string, &wanted, suns);
         stance.resize(row.mirror_count);
-        stance.width_edge = shared.second;
-        let shims = &self.shims[row.mirrors()];
-        for (normal, shim) in stance.normals.iter_mut().zip(shims) {
-            shared.write_normal(*shim, normal);
+        stance.width_edge = motion.second;
+        let (base, offsets) = (self.mounts[string].base(), &self.offsets[string]);
+        for (place, normal) in stance.normals.iter_mut().enumerate() {
+            offsets.write_normal(place, base, &motion, suns, normal);
         }
         let twists = &self.twist_rad2[row.mirrors()];
-        for (blur, twist_rad2) in stance.blur_in_plane_rad2.iter_mut().zip(twists) {
+        for (out, twist_rad2) in stance.blur_in_plane_rad2.iter_mut().zip(twists) {
             add_scaled(
-                &shared.in_plane_rad2,
-                &shared.in_plane_per_twist,
+                &blur.in_plane_rad2,
+                &blur.in_plane_per_twist,
                 *twist_rad2,
-                blur,
+                out,
             );
         }
-        for (blur, twist_rad2) in stance.blur_across_rad2.iter_mut().zip(twists) {
-            add_scaled(
-                &shared.across_rad2,
-                &shared.across_per_twist,
-                *twist_rad2,
-                blur,
-            );
+        for (out, twist_rad2) in stance.blur_across_rad2.iter_mut().zip(twists) {
+            add_scaled(&blur.across_rad2, &blur.across_per_twist, *twist_rad2, out);
         }
     }
 
-    /// What string `string` shares under eight suns, each lane on its own.
-    fn shared(&self, string: usize, suns: &LaneVec3) -> Shared {
-        let mount = self.mounts[string];
-        let mut shared = Shared::default();
-        for column in 0..LANES {
-            let sun = lane::vector(suns, column);
-            let posture = mount.posture(sun);
-            let blur = self.tolerances.beam_variance(&mount.alignment, &posture);
-            let per_twist = posture.per_twist();
-            lane::set_vector(&mut shared.first, column, posture.frame.first);
-            lane::set_vector(&mut shared.second, column, posture.frame.second);
-            lane::set_vector(&mut shared.normal, column, posture.frame.normal);
-            shared.in_plane_rad2[column] = blur.in_plane_rad2;
-            shared.across_rad2[column] = blur.across_rad2;
-            shared.in_plane_per_twist[column] = per_twist.in_plane_rad2;
-            shared.across_per_twist[column] = per_twist.across_rad2;
+    /// Where the drive points the reference mirror's normal.
+    fn wanted(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> [Vec3; LANES] {
+        let mount = &self.mounts[string];
+        let exact =
+            std::array::from_fn(|column| normal_between(lane::vector(suns, column), mount.target));
+        match self.control {
+            Control::Reference => exact,
+            Control::LeastSquares => Steered {
+                plan,
+                row: &plan.strings[string],
+                offsets: &self.offsets[string],
+                base: mount.base(),
+                moved: |normals: &[Vec3; LANES]| moved(mount, normals),
+            }
+            .least_squares(suns, &exact),
         }
-        shared
+    }
+
+    /// The shared motion with the reference normals as wanted, and the blur that comes with it.
+    fn posture(&self, string: usize, wanted: &[Vec3; LANES], suns: &LaneVec3) -> (Motion, Blur) {
+        let mount = self.mounts[string];
+        let mut motion = Motion::default();
+        let mut blur = Blur::default();
+        for (column, &normal) in wanted.iter().enumerate() {
+            let turned = mount.turned(normal);
+            motion.set(column, &turned.frame, &mount.since(&turned));
+            let posture = mount.posture(&turned, lane::vector(suns, column));
+            let spread = mount.tolerances.beam_variance(&mount.alignment, &posture);
+            let per_twist = posture.per_twist();
+            blur.in_plane_rad2[column] = spread.in_plane_rad2;
+            blur.across_rad2[column] = spread.across_rad2;
+            blur.in_plane_per_twist[column] = per_twist.in_plane_rad2;
+            blur.across_per_twist[column] = per_twist.across_rad2;
+        }
+        (motion, blur)
     }
 
     /// Unit normal of mirror `mirror` under one sun, without random errors.
     #[must_use]
     pub fn normal(&self, plan: &Plan, mirror: usize, sun: Vec3) -> Vec3 {
-        let mount = &self.mounts[string_of(plan, mirror)];
-        mount.turned(sun).direction(self.shims[mirror])
+        let string = plan
+            .strings
+            .partition_point(|row| row.first_mirror <= mirror)
+            - 1;
+        let suns = lane::columns(&[sun; LANES]);
+        let mount = &self.mounts[string];
+        let motion = moved(mount, &self.wanted(plan, string, &suns));
+        let place = mirror - plan.strings[string].first_mirror;
+        let mut normal = [[0.0; LANES]; 3];
+        self.offsets[string].write_normal(place, mount.base(), &motion, &suns, &mut normal);
+        lane::vector(&normal, 0)
     }
 
     /// Beam error of mirror `mirror` under one sun, without random errors [rad]: the angle by
@@ -156,64 +161,37 @@ impl Drives {
             .sum();
         (sum_rad2 / row.mirror_count as f64).sqrt()
     }
-}
 
-impl Mount {
-    fn new(plan: &Plan, row: &StringRow, mechanism: &Mechanism) -> Self {
-        let rest = Frame::at_rest(row.first_axis, row.bearing_rad, mechanism.latitude_rad);
-        let target = plan.target(row.reference_mirror());
-        let turn = rest.turn_onto(normal_between(mechanism.alignment_sun, target));
-        let alignment = Alignment {
-            turn,
-            arm: rest.arm(turn),
-            frame: rest.turned(turn),
+    /// Shortest and longest distance between pivot and tip of the sliding levers of string `string`
+    /// under these suns, over the length of the cranks that carry their bar [-]: twice the cosine of
+    /// the angle of incidence. The difference is how far the levers slide.
+    #[must_use]
+    pub fn tip_reach(&self, plan: &Plan, string: usize, suns: &[Vec3]) -> [f64; 2] {
+        let row = &plan.strings[string];
+        let reach = |sun: Vec3| {
+            row.mirrors()
+                .map(move |mirror| (sun + plan.target(mirror)).length())
         };
-        Self {
-            rest,
-            target,
-            alignment,
-        }
-    }
-
-    fn turned(&self, sun: Vec3) -> Frame {
-        self.rest
-            .turned(self.rest.turn_onto(normal_between(sun, self.target)))
-    }
-
-    #[inline(always)]
-    fn posture(&self, sun: Vec3) -> Posture {
-        let turn = self.rest.turn_onto(normal_between(sun, self.target));
-        let frame = self.rest.turned(turn);
-        Posture {
-            turn,
-            axis: self.rest.first,
-            arm: self.rest.arm(turn),
-            frame,
-            incidence: Incidence::new(sun, frame.normal, frame.second),
-        }
+        suns.iter()
+            .flat_map(|&sun| reach(sun))
+            .fold([f64::INFINITY, 0.0], |[least, most], reach| {
+                [least.min(reach), most.max(reach)]
+            })
     }
 }
 
-impl Shared {
-    fn write_normal(&self, shim: Vec3, normal: &mut LaneVec3) {
-        for (axis, column) in normal.iter_mut().enumerate() {
-            let (first, second, third) =
-                (&self.first[axis], &self.second[axis], &self.normal[axis]);
-            for (lane, value) in column.iter_mut().enumerate() {
-                *value = first[lane] * shim.x + second[lane] * shim.y + third[lane] * shim.z;
-            }
-        }
+/// The shared motion of a string's mounts with these normals.
+fn moved(mount: &Mount, normals: &[Vec3; LANES]) -> Motion {
+    let mut motion = Motion::default();
+    for (column, &normal) in normals.iter().enumerate() {
+        let turned = mount.turned(normal);
+        motion.set(column, &turned.frame, &mount.since(&turned));
     }
+    motion
 }
 
 fn add_scaled(base: &Lane, slope: &Lane, scale: f64, out: &mut Lane) {
     for lane in 0..LANES {
         out[lane] = base[lane] + slope[lane] * scale;
     }
-}
-
-fn string_of(plan: &Plan, mirror: usize) -> usize {
-    plan.strings
-        .partition_point(|row| row.first_mirror <= mirror)
-        - 1
 }

@@ -24,20 +24,69 @@ pub(crate) struct Turn {
     pub sin_second: f64,
 }
 
+impl Turn {
+    /// No turn.
+    pub const NONE: Self = Self {
+        cos_first: 1.0,
+        sin_first: 0.0,
+        cos_second: 1.0,
+        sin_second: 0.0,
+    };
+
+    /// Both angles of `other` added.
+    #[inline(always)]
+    pub const fn plus(&self, other: &Self) -> Self {
+        Self {
+            cos_first: self.cos_first * other.cos_first - self.sin_first * other.sin_first,
+            sin_first: self.sin_first * other.cos_first + self.cos_first * other.sin_first,
+            cos_second: self.cos_second * other.cos_second - self.sin_second * other.sin_second,
+            sin_second: self.sin_second * other.cos_second + self.cos_second * other.sin_second,
+        }
+    }
+
+    /// Both angles of `other` taken away.
+    #[inline(always)]
+    pub const fn less(&self, other: &Self) -> Self {
+        self.plus(&Self {
+            sin_first: -other.sin_first,
+            sin_second: -other.sin_second,
+            ..*other
+        })
+    }
+}
+
 impl Frame {
-    /// The mount before any turn.
+    /// East, north and up.
+    pub const GROUND: Self = Self {
+        first: Vec3::X,
+        second: Vec3::Y,
+        normal: Vec3::Z,
+    };
+
+    /// A mount with its first axis fixed to the ground, before any turn; `None` for a ball, which
+    /// has no such axis.
     ///
     /// `across` and `along` rest with the normal up, `vertical` with the second axis along the
-    /// string, `polar` with the second axis east–west. Where the second axis rests about the first
-    /// is free: it shifts α by a constant and moves no mirror.
-    pub fn at_rest(axis: FirstAxis, bearing_rad: f64, latitude_rad: f64) -> Self {
+    /// string, `polar` with the second axis east–west, a free direction with a level second axis.
+    /// Where the second axis rests about the first is free: it shifts α by a constant and moves no
+    /// mirror.
+    pub fn at_rest(axis: FirstAxis, bearing_rad: f64, latitude_rad: f64) -> Option<Self> {
         let along = direction::along_bearing(bearing_rad);
         let across = Vec3::Z.cross(along);
         match axis {
-            FirstAxis::Across => Self::from_axes(across, -along),
-            FirstAxis::Along => Self::from_axes(along, across),
-            FirstAxis::Vertical => Self::from_axes(Vec3::Z, along),
-            FirstAxis::Polar => Self::from_axes(towards_pole(latitude_rad), Vec3::X),
+            FirstAxis::Across => Some(Self::from_axes(across, -along)),
+            FirstAxis::Along => Some(Self::from_axes(along, across)),
+            FirstAxis::Vertical => Some(Self::from_axes(Vec3::Z, along)),
+            FirstAxis::Polar => Some(Self::from_axes(towards_pole(latitude_rad), Vec3::X)),
+            FirstAxis::Fixed {
+                azimuth_rad,
+                elevation_rad,
+            } => {
+                let first = direction::from_azimuth_elevation(azimuth_rad, elevation_rad);
+                let level = Vec3::Z.cross(direction::along_bearing(azimuth_rad));
+                Some(Self::from_axes(first, level))
+            }
+            FirstAxis::RollFree => None,
         }
     }
 
@@ -46,6 +95,42 @@ impl Frame {
             first,
             second,
             normal: first.cross(second),
+        }
+    }
+
+    /// A ball under its alignment sun: the second direction as near along the string as the normal
+    /// lets it.
+    pub fn on_ball(normal: Vec3, bearing_rad: f64) -> Self {
+        let along = direction::along_bearing(bearing_rad);
+        let flat = along - normal * normal.dot(along);
+        let second = flat.try_normalize().unwrap_or_else(|| Vec3::Z.cross(along));
+        Self {
+            first: second.cross(normal),
+            second,
+            normal,
+        }
+    }
+
+    /// Turned by the smallest rotation that takes the unit vector `from` onto `onto`, not its
+    /// opposite.
+    #[inline(always)]
+    pub fn turned_onto(&self, from: Vec3, onto: Vec3) -> Self {
+        self.turned_about(from.cross(onto) * (1.0 / (1.0 + from.dot(onto))))
+    }
+
+    /// Turned about `half_tangent`, whose length is the tangent of half the angle: Rodrigues'
+    /// formula without a sine.
+    #[inline(always)]
+    pub fn turned_about(&self, half_tangent: Vec3) -> Self {
+        let scale = 2.0 / (1.0 + half_tangent.dot(half_tangent));
+        let rotate = |direction: Vec3| {
+            let sideways = half_tangent.cross(direction);
+            direction + (sideways + half_tangent.cross(sideways)) * scale
+        };
+        Self {
+            first: rotate(self.first),
+            second: rotate(self.second),
+            normal: rotate(self.normal),
         }
     }
 
@@ -110,17 +195,21 @@ fn towards_pole(latitude_rad: f64) -> Vec3 {
 mod tests {
     use super::*;
 
-    const AXES: [FirstAxis; 4] = [
+    const AXES: [FirstAxis; 5] = [
         FirstAxis::Across,
         FirstAxis::Along,
         FirstAxis::Vertical,
         FirstAxis::Polar,
+        FirstAxis::Fixed {
+            azimuth_rad: 2.6,
+            elevation_rad: 0.5,
+        },
     ];
 
     #[test]
     fn frames_stay_orthonormal_and_reach_the_wanted_normal() {
         for axis in AXES {
-            let rest = Frame::at_rest(axis, 0.7, -0.4);
+            let rest = Frame::at_rest(axis, 0.7, -0.4).unwrap();
             let wanted = Vec3::new(0.3, -0.5, 0.6).normalize();
             let turned = rest.turned(rest.turn_onto(wanted));
             assert!((turned.normal - wanted).length() < 1e-15);
@@ -139,9 +228,35 @@ mod tests {
 
     #[test]
     fn components_and_direction_undo_each_other() {
-        let frame = Frame::at_rest(FirstAxis::Polar, 1.0, 0.5);
+        let frame = Frame::at_rest(FirstAxis::Polar, 1.0, 0.5).unwrap();
         let direction = Vec3::new(0.2, 0.4, 0.9);
         let back = frame.direction(frame.components(direction));
         assert!((back - direction).length() < 1e-15);
+    }
+
+    #[test]
+    fn the_smallest_turn_goes_where_it_should_and_does_not_roll() {
+        let (from, onto) = (Vec3::new(0.1, -0.5, 0.8), Vec3::new(0.6, -0.2, 0.7));
+        let (from, onto) = (from.normalize(), onto.normalize());
+        let turned = Frame::GROUND.turned_onto(from, onto);
+        let axis = from.cross(onto).normalize();
+        assert!((turned.direction(from) - onto).length() < 1e-15);
+        assert!((turned.direction(axis) - axis).length() < 1e-15);
+    }
+
+    #[test]
+    fn turns_add_and_take_away_angles() {
+        let turn = |alpha_rad: f64, beta_rad: f64| Turn {
+            cos_first: libm::cos(alpha_rad),
+            sin_first: libm::sin(alpha_rad),
+            cos_second: libm::cos(beta_rad),
+            sin_second: libm::sin(beta_rad),
+        };
+        let sum = turn(0.4, -0.3).plus(&turn(0.7, 0.9));
+        assert!((sum.sin_first - libm::sin(1.1)).abs() < 1e-15);
+        assert!((sum.cos_second - libm::cos(0.6)).abs() < 1e-15);
+        let back = sum.less(&turn(0.7, 0.9));
+        assert!((back.sin_first - libm::sin(0.4)).abs() < 1e-15);
+        assert!((back.sin_second - libm::sin(-0.3)).abs() < 1e-15);
     }
 }

@@ -1,5 +1,6 @@
 //! What small errors of posts, axes, joints, levers and encoders do to a string's beams.
 
+use field::Linkage;
 use geometry::Vec3;
 
 use crate::frame::{Frame, Turn};
@@ -45,9 +46,11 @@ pub(crate) struct Alignment {
 /// A mount of the string under one sun, with what it takes to judge small turns of it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Posture {
-    pub turn: Turn,
-    /// The fixed first axis.
-    pub axis: Vec3,
+    /// The directions about which the two motions turn the mount.
+    pub axes: [Vec3; 2],
+    /// Turns about them since alignment.
+    pub turned_rad: [f64; 2],
+    /// What carries the second axis, square to both; zero where there is none.
     pub arm: Vec3,
     pub frame: Frame,
     pub incidence: Incidence,
@@ -85,11 +88,24 @@ impl Posture {
     /// Beam variance for one radian of twist about both axes, as a line's stretch causes it.
     #[inline(always)]
     pub fn per_twist(&self) -> BeamVariance {
-        self.beam_variance([(self.axis, 1.0), (self.frame.second, 1.0)])
+        self.beam_variance(self.axes.map(|axis| (axis, 1.0)))
     }
 }
 
 impl Tolerances {
+    /// What of the errors reaches the mirrors through a linkage. A sliding lever points from its
+    /// pivot to a tip that the bar holds: how its post and axes stand does not matter.
+    pub(crate) const fn through(self, linkage: Linkage) -> Self {
+        match linkage {
+            Linkage::SlidingLever => Self {
+                post_tilt_rad: 0.0,
+                axis_squareness_rad: 0.0,
+                ..self
+            },
+            Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => self,
+        }
+    }
+
     /// Beam variance from everything that all mirrors of a string have alike under one sun.
     ///
     /// Alignment is exact under its sun, so an error w fixed to the ground costs only what has
@@ -101,18 +117,15 @@ impl Tolerances {
             fixed_now - now.frame.direction(then.frame.components(fixed_then))
         };
         let tilt_rad2 = squared(self.post_tilt_rad);
+        let [first_rad2, second_rad2] = now
+            .turned_rad
+            .map(|turned_rad| self.drive_variance_rad2(turned_rad));
         let turned = now.beam_variance([
             (since(Vec3::X, Vec3::X), tilt_rad2),
             (since(Vec3::Y, Vec3::Y), tilt_rad2),
             (since(now.arm, then.arm), squared(self.axis_squareness_rad)),
-            (
-                now.axis,
-                self.drive_variance_rad2(first_turn_cosine(then.turn, now.turn)),
-            ),
-            (
-                now.frame.second,
-                self.drive_variance_rad2(second_turn_cosine(then.turn, now.turn)),
-            ),
+            (now.axes[0], first_rad2),
+            (now.axes[1], second_rad2),
         ]);
         let free_rad2 = squared(self.joint_play_rad) + squared(self.offset_setting_rad);
         let free = now.seen_by_beam(free_rad2, free_rad2);
@@ -122,11 +135,11 @@ impl Tolerances {
         }
     }
 
-    /// Variance [rad²] of the turn about one axis from encoder and lever, given the cosine of the
-    /// turn since alignment.
+    /// Variance [rad²] of the turn about one axis from encoder and lever, given the turn since
+    /// alignment.
     #[inline(always)]
-    fn drive_variance_rad2(&self, turn_cosine: f64) -> f64 {
-        squared(self.encoder_rad) + squared(self.lever_ratio * arc_cosine_rad(turn_cosine))
+    fn drive_variance_rad2(&self, turned_rad: f64) -> f64 {
+        squared(self.encoder_rad) + squared(self.lever_ratio * turned_rad)
     }
 }
 
@@ -135,20 +148,10 @@ fn squared(value: f64) -> f64 {
     value * value
 }
 
-#[inline(always)]
-fn first_turn_cosine(then: Turn, now: Turn) -> f64 {
-    then.cos_first * now.cos_first + then.sin_first * now.sin_first
-}
-
-#[inline(always)]
-fn second_turn_cosine(then: Turn, now: Turn) -> f64 {
-    then.cos_second * now.cos_second + then.sin_second * now.sin_second
-}
-
 /// Angle in [0, π] from its cosine, within 7e-5 rad and without a branch: Abramowitz and Stegun,
 /// *Handbook of Mathematical Functions* (1964), 4.4.45 (from memory).
 #[inline(always)]
-fn arc_cosine_rad(cosine: f64) -> f64 {
+pub(crate) fn arc_cosine_rad(cosine: f64) -> f64 {
     let size = cosine.abs().min(1.0);
     let series = 1.570_728_8 + size * (-0.212_114_4 + size * (0.074_261_0 - size * 0.018_729_3));
     let acute_rad = (1.0 - size).sqrt() * series;

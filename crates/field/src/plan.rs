@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use geometry::Vec3;
 
-/// The axis fixed to the ground about which the first turn of a string goes.
+/// The axis fixed to the ground about which the first turn of a string's mounts goes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum FirstAxis {
     /// Horizontal, square to the string.
@@ -15,13 +15,29 @@ pub enum FirstAxis {
     Vertical,
     /// Parallel to the earth's axis.
     Polar,
+    /// Any direction.
+    Fixed {
+        /// Its azimuth, clockwise from north [rad].
+        azimuth_rad: f64,
+        /// Its elevation above the horizon [rad].
+        elevation_rad: f64,
+    },
+    /// None: a ball or constant-velocity joint that turns by the smallest rotation from where it
+    /// stood when the mirrors were set.
+    RollFree,
 }
 
 /// How one motion is handed to every mirror of a string.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Linkage {
-    /// Every mount turns by the same two angles; offsets are shims on the mounts.
+    /// Every mount turns by the same two angles: all levers of a line stand parallel.
     EqualAngle,
+    /// Every lever's end travels by the same length; levers are clamped at different angles.
+    EqualTravel,
+    /// Parallel levers whose lengths differ along the string.
+    Graded,
+    /// A stiff bar moves the tips of all levers by one vector; the levers slide in the mounts.
+    SlidingLever,
 }
 
 /// One string: a run of mirrors in the plan's columns that share a drive.

@@ -2,6 +2,7 @@
 
 mod independent;
 mod laws;
+mod mechanisms;
 mod rotations;
 mod spread;
 mod year;
@@ -9,7 +10,7 @@ mod year;
 use field::{FirstAxis, Linkage, Plan, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 
-use crate::{Line, Mechanism, Tolerances};
+use crate::{Control, Line, Mechanism, OffsetPlace, Tolerances};
 
 pub(crate) const AXES: [FirstAxis; 4] = [
     FirstAxis::Across,
@@ -71,6 +72,8 @@ pub(crate) fn exact_mechanism(latitude_deg: f64, alignment_sun: Vec3) -> Mechani
     Mechanism {
         latitude_rad: latitude_deg.to_radians(),
         alignment_sun,
+        offset: OffsetPlace::Shim,
+        control: Control::Reference,
         tolerances: Tolerances::default(),
         line: stiff_line(),
     }

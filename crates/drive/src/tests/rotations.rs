@@ -85,7 +85,7 @@ proptest! {
 
         let target = |mirror: usize| (plan.aim_m - plan.centre_m(mirror)).normalize();
         let reference = plan.strings[0].reference_mirror();
-        let rest = Frame::at_rest(AXES[axis], bearing_deg.to_radians(), 30f64.to_radians());
+        let rest = Frame::at_rest(AXES[axis], bearing_deg.to_radians(), 30f64.to_radians()).unwrap();
         let [then_first, then_second] =
             both_turns(&rest, normal_between(alignment_sun, target(reference)));
         let [now_first, now_second] = both_turns(&rest, normal_between(sun, target(reference)));

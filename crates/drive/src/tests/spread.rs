@@ -51,7 +51,7 @@ fn tilted(vector: Vec3, tilt: Vec3) -> Vec3 {
 fn miss_of_tilted_post(axis: FirstAxis, tilt: Vec3, sun: Vec3) -> (f64, f64) {
     let plan = one_string(&place(), axis);
     let target = (plan.aim_m - plan.centre_m(plan.strings[0].reference_mirror())).normalize();
-    let rest = Frame::at_rest(axis, 98f64.to_radians(), LATITUDE_DEG.to_radians());
+    let rest = Frame::at_rest(axis, 98f64.to_radians(), LATITUDE_DEG.to_radians()).unwrap();
     let stand = |sun: Vec3| {
         let straight = rest.turned(rest.turn_onto(normal_between(sun, target)));
         Frame {
@@ -110,7 +110,7 @@ struct MountError {
 fn miss_of_faulty_mount(axis: FirstAxis, error: MountError, sun: Vec3) -> (f64, f64) {
     let plan = one_string(&place(), axis);
     let target = (plan.aim_m - plan.centre_m(plan.strings[0].reference_mirror())).normalize();
-    let rest = Frame::at_rest(axis, 98f64.to_radians(), LATITUDE_DEG.to_radians());
+    let rest = Frame::at_rest(axis, 98f64.to_radians(), LATITUDE_DEG.to_radians()).unwrap();
     let skew = rotation(rest.normal, error.squareness_rad);
     let turns = |sun: Vec3, alpha_off_rad: f64, beta_off_rad: f64| {
         let [alpha_rad, beta_rad] = angles_rad(&rest, normal_between(sun, target));

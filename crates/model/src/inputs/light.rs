@@ -1,6 +1,6 @@
 //! Inputs of sky, field, drive and optics.
 
-use drive::{Line, Mechanism, Tolerances};
+use drive::{Control, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{AimSpread, StringField};
 use geometry::Vec3;
 use optics::{Aperture, Attenuation, DISC_RAD, Mirrors, Reflectance, SunShape};
@@ -90,6 +90,8 @@ pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> M
     Mechanism {
         latitude_rad: case.scenario.site.latitude_rad,
         alignment_sun: case.alignment_sun,
+        offset: OffsetPlace::Shim,
+        control: Control::Reference,
         tolerances: Tolerances {
             post_tilt_rad: tolerances.post_tilt_rad,
             axis_squareness_rad: tolerances.axis_squareness_rad,

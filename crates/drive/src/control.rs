@@ -1,0 +1,109 @@
+//! Control by least squares: where the drive points the reference mirror so that the whole string
+//! misses least.
+
+use field::{Plan, StringRow};
+use geometry::{LANES, LaneVec3, Vec3, lane};
+
+use crate::frame::Frame;
+use crate::offsets::{Motion, Offsets};
+use crate::reflection::reflected;
+
+/// The outer mirrors that speak for a string stand one part in so many from its ends.
+const OUTER_SHARE: usize = 6;
+
+/// Step by which the effect of the two motions is felt out [rad].
+const FEELER_RAD: f64 = 1e-5;
+
+/// Relative damping of the fit, for when one motion moves no mirror.
+const DAMPING: f64 = 1e-9;
+
+/// A string and how to move it.
+pub(crate) struct Steered<'a, Move> {
+    pub plan: &'a Plan,
+    pub row: &'a StringRow,
+    pub offsets: &'a Offsets,
+    pub base: &'a Frame,
+    /// The shared motion when the reference normals are given.
+    pub moved: Move,
+}
+
+impl<Move: Fn(&[Vec3; LANES]) -> Motion> Steered<'_, Move> {
+    /// Reference normals with the least sum of squared beam errors, by one Gauss–Newton step from
+    /// `exact`, the normals that keep the reference mirror on its target.
+    pub fn least_squares(&self, suns: &LaneVec3, exact: &[Vec3; LANES]) -> [Vec3; LANES] {
+        let here = (self.moved)(exact);
+        let felt = |axis: &LaneVec3| {
+            let off = |column: usize| exact[column] + lane::vector(axis, column) * FEELER_RAD;
+            (self.moved)(&std::array::from_fn(off))
+        };
+        let (one, other) = (felt(&here.first), felt(&here.second));
+        let mut fits = [Fit::default(); LANES];
+        for place in sample(self.row.mirror_count) {
+            let target = self.plan.target(self.row.first_mirror + place);
+            let [beams, by_one, by_other] =
+                [&here, &one, &other].map(|motion| self.beams(place, motion, suns));
+            for (column, fit) in fits.iter_mut().enumerate() {
+                let beam = beams[column];
+                fit.add(
+                    beam - target,
+                    (by_one[column] - beam) / FEELER_RAD,
+                    (by_other[column] - beam) / FEELER_RAD,
+                );
+            }
+        }
+        std::array::from_fn(|column| {
+            let [along_first, along_second] = fits[column].step();
+            let step = lane::vector(&here.first, column) * along_first
+                + lane::vector(&here.second, column) * along_second;
+            (exact[column] + step).normalize()
+        })
+    }
+
+    fn beams(&self, place: usize, motion: &Motion, suns: &LaneVec3) -> [Vec3; LANES] {
+        let mut normals = [[0.0; LANES]; 3];
+        self.offsets
+            .write_normal(place, self.base, motion, suns, &mut normals);
+        std::array::from_fn(|column| {
+            reflected(lane::vector(suns, column), lane::vector(&normals, column))
+        })
+    }
+}
+
+/// The places that speak for a string of `count` mirrors, alike on both sides of its middle: misses
+/// along it follow a low-order curve.
+fn sample(count: usize) -> impl Iterator<Item = usize> {
+    let outer = count / OUTER_SHARE;
+    [outer, count - 1 - outer]
+        .into_iter()
+        .chain((count - 1) / 2..=count / 2)
+}
+
+/// Normal equations of two unknowns.
+#[derive(Clone, Copy, Default)]
+struct Fit {
+    one_one: f64,
+    one_other: f64,
+    other_other: f64,
+    one_miss: f64,
+    other_miss: f64,
+}
+
+impl Fit {
+    fn add(&mut self, miss: Vec3, by_one: Vec3, by_other: Vec3) {
+        self.one_one += by_one.dot(by_one);
+        self.one_other += by_one.dot(by_other);
+        self.other_other += by_other.dot(by_other);
+        self.one_miss += by_one.dot(miss);
+        self.other_miss += by_other.dot(miss);
+    }
+
+    fn step(&self) -> [f64; 2] {
+        let damping = DAMPING * (self.one_one + self.other_other);
+        let (one, other) = (self.one_one + damping, self.other_other + damping);
+        let determinant = one * other - self.one_other * self.one_other;
+        [
+            (self.one_other * self.other_miss - other * self.one_miss) / determinant,
+            (self.one_other * self.one_miss - one * self.other_miss) / determinant,
+        ]
+    }
+}

@@ -1,0 +1,387 @@
+//! Every mechanism: against rotations written out, and the laws they share.
+
+use field::FirstAxis::{self, Across, Along, Fixed, Polar, RollFree, Vertical};
+use field::Linkage::{self, EqualAngle, EqualTravel, Graded, SlidingLever};
+use field::Plan;
+use geometry::{Vec3, lane};
+use proptest::prelude::*;
+
+use super::rotations::{Matrix, angles_rad, apply, rotation, undo};
+use super::{Place, exact_mechanism, lanes_of, one_string, sun_at};
+use crate::OffsetPlace::{self, Lever, Post, Shim};
+use crate::frame::Frame;
+use crate::reflection::normal_between;
+use crate::{Control, Drives, Mechanism, MechanismError, any_common_rotation_rms_rad};
+
+const FREE: FirstAxis = Fixed {
+    azimuth_rad: 2.6,
+    elevation_rad: 0.5,
+};
+
+/// All that goes together.
+const KINDS: [(FirstAxis, Linkage, OffsetPlace); 17] = [
+    (Along, EqualAngle, Shim),
+    (Vertical, EqualAngle, Shim),
+    (FREE, EqualAngle, Shim),
+    (RollFree, EqualAngle, Shim),
+    (Across, EqualAngle, Post),
+    (RollFree, EqualAngle, Post),
+    (Across, EqualAngle, Lever),
+    (Along, EqualAngle, Lever),
+    (Vertical, EqualAngle, Lever),
+    (Polar, EqualAngle, Lever),
+    (Along, EqualTravel, Lever),
+    (Polar, EqualTravel, Lever),
+    (Along, Graded, Lever),
+    (Polar, Graded, Lever),
+    (Along, SlidingLever, Lever),
+    (Vertical, SlidingLever, Lever),
+    (RollFree, SlidingLever, Lever),
+];
+
+const LATITUDE_DEG: f64 = 35.0;
+
+fn place(azimuth_deg: f64, bearing_deg: f64, mirrors: usize) -> Place {
+    Place {
+        azimuth_deg,
+        distance_m: 60.0,
+        bearing_deg,
+        mirrors,
+        pitch_m: 1.1,
+        height_m: 1.2,
+        aim_m: 35.0,
+    }
+}
+
+fn aligned() -> Vec3 {
+    sun_at(180.0, 55.0)
+}
+
+fn built(
+    place: &Place,
+    (axis, linkage, offset): (FirstAxis, Linkage, OffsetPlace),
+) -> (Plan, Mechanism) {
+    let mut plan = one_string(place, axis);
+    plan.strings[0].linkage = linkage;
+    let mechanism = Mechanism {
+        offset,
+        ..exact_mechanism(LATITUDE_DEG, aligned())
+    };
+    assert_eq!(mechanism.check(axis, linkage), Ok(()));
+    (plan, mechanism)
+}
+
+fn rms_rad(plan: &Plan, mechanism: &Mechanism, sun: Vec3) -> f64 {
+    Drives::prepare(plan, mechanism).rms_residual_rad(plan, 0, sun)
+}
+
+/// The needed normals of a string's mirrors under one sun, and that of its reference.
+fn needed(plan: &Plan, sun: Vec3) -> (Vec<Vec3>, Vec3) {
+    let normal = |mirror| normal_between(sun, plan.target(mirror));
+    let all = plan.strings[0].mirrors().map(normal).collect();
+    (all, normal(plan.strings[0].reference_mirror()))
+}
+
+/// The rotation about both ends' common normal that takes one unit vector onto another.
+fn smallest_rotation(from: Vec3, onto: Vec3) -> Matrix {
+    let axis = from.cross(onto);
+    rotation(axis.normalize(), libm::atan2(axis.length(), from.dot(onto)))
+}
+
+/// The resting normal turned by both angles.
+fn turned(rest: &Frame, [alpha_rad, beta_rad]: [f64; 2]) -> Vec3 {
+    let second = apply(&rotation(rest.second, beta_rad), rest.normal);
+    apply(&rotation(rest.first, alpha_rad), second)
+}
+
+/// What a mechanism does to each mirror, written out with angles; `None` where a rotation would not
+/// say it.
+fn written_out(plan: &Plan, mechanism: &Mechanism, sun: Vec3) -> Option<Vec<Vec3>> {
+    let row = &plan.strings[0];
+    let (then, then_led) = needed(plan, mechanism.alignment_sun);
+    let (_, led) = needed(plan, sun);
+    if mechanism.offset == Post {
+        let head = |normal: &Vec3| apply(&smallest_rotation(then_led, *normal), led);
+        let reference = row.reference_mirror();
+        let each = then.iter().enumerate();
+        return Some(
+            each.map(|(mirror, normal)| {
+                if mirror == reference {
+                    led
+                } else {
+                    head(normal)
+                }
+            })
+            .collect(),
+        );
+    }
+    if row.first_axis == RollFree && row.linkage == EqualAngle {
+        let turn = smallest_rotation(then_led, led);
+        return Some(then.iter().map(|normal| apply(&turn, *normal)).collect());
+    }
+    let rest = Frame::at_rest(row.first_axis, row.bearing_rad, LATITUDE_DEG.to_radians())?;
+    let (then_led_rad, led_rad) = (angles_rad(&rest, then_led), angles_rad(&rest, led));
+    let since_rad = |axis: usize| led_rad[axis] - then_led_rad[axis];
+    let law = |normal: &Vec3| {
+        let start_rad = angles_rad(&rest, *normal);
+        let end_rad = |axis: usize| match row.linkage {
+            EqualAngle => start_rad[axis] + since_rad(axis),
+            _ => {
+                let askew_rad = start_rad[axis] - then_led_rad[axis];
+                let travel = libm::sin(since_rad(axis));
+                then_led_rad[axis] + libm::asin(libm::sin(askew_rad) + travel)
+            }
+        };
+        turned(&rest, [end_rad(0), end_rad(1)])
+    };
+    match (row.linkage, mechanism.offset) {
+        (EqualAngle | EqualTravel, Lever) => Some(then.iter().map(law).collect()),
+        (EqualAngle, Shim) => {
+            let turn = |normal: Vec3, [alpha_rad, beta_rad]: [f64; 2]| {
+                let (first, second) = (rest.first, rest.second);
+                apply(
+                    &rotation(first, alpha_rad),
+                    apply(&rotation(second, beta_rad), normal),
+                )
+            };
+            let back = |normal: Vec3, [alpha_rad, beta_rad]: [f64; 2]| {
+                let (first, second) = (rest.first, rest.second);
+                undo(
+                    &rotation(second, beta_rad),
+                    undo(&rotation(first, alpha_rad), normal),
+                )
+            };
+            let each = then.iter().map(|normal| back(*normal, then_led_rad));
+            Some(each.map(|shim| turn(shim, led_rad)).collect())
+        }
+        _ => None,
+    }
+}
+
+fn kinds() -> impl Strategy<Value = (FirstAxis, Linkage, OffsetPlace)> {
+    kinds_where(|_| true)
+}
+
+fn kinds_where(
+    wanted: fn((FirstAxis, Linkage, OffsetPlace)) -> bool,
+) -> impl Strategy<Value = (FirstAxis, Linkage, OffsetPlace)> {
+    let kinds = KINDS.into_iter().filter(|kind| wanted(*kind));
+    proptest::sample::select(kinds.collect::<Vec<_>>())
+}
+
+/// Axes that see a string in a vertical plane of incidence symmetrically, and levers that all turn
+/// alike or not at all.
+fn keeps_the_plane((axis, linkage, _): (FirstAxis, Linkage, OffsetPlace)) -> bool {
+    !matches!(axis, Fixed { .. } | Polar) && !matches!(linkage, EqualTravel | Graded)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(128))]
+
+    #[test]
+    fn mirrors_do_what_the_rotations_say(
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64,
+        mirrors in 1usize..16, sun_azimuth_deg in 100.0..260.0f64, sun_elevation_deg in 15.0..75.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
+        let drives = Drives::prepare(&plan, &mechanism);
+        let mut stance = field::Stance::default();
+        drives.stand(&plan, 0, &lanes_of(sun), &mut stance);
+        if let Some(expected) = written_out(&plan, &mechanism, sun) {
+            for (mirror, expected) in expected.into_iter().enumerate().filter(|(_, n)| n.is_finite()) {
+                let got = lane::vector(&stance.normals[mirror], 5);
+                prop_assert!((got - expected).length() < 1e-7, "{kind:?} {mirror}: {got} {expected}");
+            }
+        }
+        for mirror in 0..mirrors {
+            let got = lane::vector(&stance.normals[mirror], 5);
+            prop_assert!((got.length() - 1.0).abs() < 1e-12);
+            prop_assert_eq!(got, drives.normal(&plan, mirror, sun));
+        }
+        let edge = lane::vector(&stance.width_edge, 5);
+        let reference = lane::vector(&stance.normals[plan.strings[0].reference_mirror()], 5);
+        prop_assert!(edge.dot(reference).abs() < 1e-12 && (edge.length() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn all_mirrors_are_exact_at_alignment_and_the_reference_always(
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64,
+        mirrors in 1usize..16, sun_azimuth_deg in 90.0..270.0f64, sun_elevation_deg in 10.0..80.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let drives = Drives::prepare(&plan, &mechanism);
+        prop_assert!(drives.rms_residual_rad(&plan, 0, aligned()) < 1e-13);
+        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
+        let reference = plan.strings[0].reference_mirror();
+        // A lever near its dead point loses half the digits.
+        prop_assert!(drives.residual_rad(&plan, reference, sun) < 1e-7);
+    }
+
+    #[test]
+    fn a_string_in_the_plane_of_incidence_has_no_residual(
+        kind in kinds_where(keeps_the_plane), azimuth_deg in -180.0..180.0f64, mirrors in 2usize..16,
+        aligned_deg in 30.0..80.0f64, elevation_deg in 10.0..80.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, azimuth_deg, mirrors), kind);
+        let behind_tower_deg = azimuth_deg + 180.0;
+        let alignment_sun = sun_at(behind_tower_deg, aligned_deg);
+        let mechanism = Mechanism { alignment_sun, ..mechanism };
+        prop_assert!(rms_rad(&plan, &mechanism, sun_at(behind_tower_deg, elevation_deg)) < 1e-12);
+    }
+
+    #[test]
+    fn a_mirrored_field_has_the_mirrored_residual(
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in -90.0..90.0f64,
+        half in 0usize..8, sun_azimuth_deg in 100.0..260.0f64,
+    ) {
+        let (axis, linkage, offset) = kind;
+        let mirrored_axis = match axis {
+            Fixed { azimuth_rad, elevation_rad } => Fixed { azimuth_rad: -azimuth_rad, elevation_rad },
+            axis => axis,
+        };
+        let mirrors = 2 * half + 1;
+        let (east, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let mirrored = (mirrored_axis, linkage, offset);
+        let (west, _) = built(&place(-azimuth_deg, -bearing_deg, mirrors), mirrored);
+        let one = Drives::prepare(&east, &mechanism);
+        let other = Drives::prepare(&west, &mechanism);
+        for mirror in 0..mirrors {
+            let one_rad = one.residual_rad(&east, mirror, sun_at(sun_azimuth_deg, 30.0));
+            let other_rad = other.residual_rad(&west, mirror, sun_at(-sun_azimuth_deg, 30.0));
+            prop_assert!((one_rad - other_rad).abs() < 1e-7, "{one_rad} {other_rad}");
+        }
+    }
+
+    /// The bar moves all tips alike, which is all that is asked of them.
+    #[test]
+    fn sliding_levers_are_exact(
+        azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64, mirrors in 1usize..40,
+        sun_azimuth_deg in 60.0..300.0f64, sun_elevation_deg in 5.0..85.0f64,
+    ) {
+        let kind = (Along, SlidingLever, Lever);
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
+        prop_assert!(rms_rad(&plan, &mechanism, sun) < 1e-9);
+    }
+
+    /// Panels shimmed on mounts that turn alike have all turned by one rotation since alignment.
+    #[test]
+    fn shims_never_beat_the_best_common_rotation(
+        kind in kinds_where(|kind| kind.2 == Shim), least_squares: bool, azimuth_deg in -80.0..80.0f64,
+        bearing_deg in 0.0..180.0f64, mirrors in 2usize..16,
+        sun_azimuth_deg in 90.0..270.0f64, sun_elevation_deg in 10.0..70.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let control = if least_squares { Control::LeastSquares } else { Control::Reference };
+        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
+        let bound_rad = any_common_rotation_rms_rad(&plan, 0, aligned(), sun);
+        let mechanism = Mechanism { control, ..mechanism };
+        prop_assert!(bound_rad <= rms_rad(&plan, &mechanism, sun) + 1e-12);
+    }
+
+    /// A few mirrors speak for the string, so its sum may be a hair above the least.
+    #[test]
+    fn least_squares_do_no_harm(
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64,
+        mirrors in 2usize..12, sun_azimuth_deg in 100.0..260.0f64, sun_elevation_deg in 15.0..70.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
+        let fitted = Mechanism { control: Control::LeastSquares, ..mechanism };
+        let (exact_rad, fitted_rad) = (rms_rad(&plan, &mechanism, sun), rms_rad(&plan, &fitted, sun));
+        prop_assert!(fitted_rad <= 1.02 * exact_rad + 1e-9, "{fitted_rad} {exact_rad}");
+    }
+}
+
+/// Two mirrors share what one of them alone would miss by: the rms falls by √2 when the motion can
+/// be split between them.
+#[test]
+fn least_squares_split_the_miss_of_two_mirrors() {
+    let (plan, mechanism) = built(&place(20.0, 90.0, 2), (Along, EqualAngle, Shim));
+    let fitted = Mechanism {
+        control: Control::LeastSquares,
+        ..mechanism
+    };
+    let sun = sun_at(240.0, 25.0);
+    let ratio = rms_rad(&plan, &mechanism, sun) / rms_rad(&plan, &fitted, sun);
+    assert!((ratio - std::f64::consts::SQRT_2).abs() < 0.01, "{ratio}");
+}
+
+#[test]
+fn the_residual_is_linear_in_length_to_first_order() {
+    for kind in KINDS {
+        let rms_rad = |pitch_m: f64| {
+            let small = Place {
+                pitch_m,
+                ..place(20.0, 90.0, 9)
+            };
+            let (plan, mechanism) = built(&small, kind);
+            rms_rad(&plan, &mechanism, sun_at(225.0, 30.0))
+        };
+        if kind.1 != SlidingLever {
+            let ratio = rms_rad(0.02) / rms_rad(0.01);
+            assert!((ratio - 2.0).abs() < 2e-3, "{kind:?}: {ratio}");
+        }
+    }
+}
+
+/// 2·cosθ over the year: a lever on cranks of 0.3 m slides by 0.3 m × the difference.
+#[test]
+fn a_sliding_lever_reaches_twice_the_cosine() {
+    let (plan, mechanism) = built(&place(0.0, 90.0, 1), (Along, SlidingLever, Lever));
+    let drives = Drives::prepare(&plan, &mechanism);
+    let suns = [sun_at(180.0, 75.0), sun_at(110.0, 15.0)];
+    let [least, most] = drives.tip_reach(&plan, 0, &suns);
+    let cosine = |sun: Vec3| sun.dot(normal_between(sun, plan.target(0)));
+    let [high, low] = suns.map(cosine);
+    assert!((most - 2.0 * high.max(low)).abs() < 1e-12);
+    assert!((least - 2.0 * high.min(low)).abs() < 1e-12);
+}
+
+#[test]
+fn what_does_not_go_together_is_refused_with_a_way_out() {
+    let refused = |axis, linkage, offset| {
+        let mechanism = Mechanism {
+            offset,
+            ..exact_mechanism(LATITUDE_DEG, aligned())
+        };
+        mechanism.check(axis, linkage)
+    };
+    for (axis, linkage, offset, error) in [
+        (
+            Along,
+            EqualTravel,
+            Shim,
+            MechanismError::TravelOfParallelLevers,
+        ),
+        (
+            Along,
+            EqualTravel,
+            Post,
+            MechanismError::TravelOfParallelLevers,
+        ),
+        (Along, Graded, Shim, MechanismError::OffsetOutsideLevers),
+        (
+            Along,
+            SlidingLever,
+            Post,
+            MechanismError::OffsetOutsideLevers,
+        ),
+        (RollFree, EqualAngle, Lever, MechanismError::BallWithLevers),
+        (RollFree, Graded, Lever, MechanismError::BallWithLevers),
+    ] {
+        assert_eq!(refused(axis, linkage, offset), Err(error));
+        assert!(error.to_string().contains("offsets") || error.to_string().contains("take"));
+    }
+}
+
+/// A free axis that must turn by more than 90° after alignment leaves its levers at their dead point.
+#[test]
+fn a_lever_does_not_pass_its_dead_point() {
+    let (plan, mechanism) = built(&place(-64.0, 0.0, 1), (FREE, Graded, Lever));
+    let sun = sun_at(209.0, 15.0);
+    assert!(rms_rad(&plan, &mechanism, sun) > 0.01);
+    let (plan, mechanism) = built(&place(-64.0, 0.0, 1), (FREE, EqualAngle, Lever));
+    assert!(rms_rad(&plan, &mechanism, sun) < 1e-13);
+}
