@@ -9,7 +9,7 @@ pub struct Infeasible {
     /// What is wrong, with numbers.
     pub reason: String,
     /// The margins known when it was found out.
-    pub margins: Margins,
+    pub margins: Box<Margins>,
 }
 
 /// Violation of a design whose inputs make no sense together, beyond any broken limit.
@@ -18,8 +18,11 @@ const UNBUILDABLE: f64 = 10.0;
 impl Infeasible {
     /// A design whose inputs make no sense together.
     #[must_use]
-    pub const fn unbuildable(reason: String, margins: Margins) -> Self {
-        Self { reason, margins }
+    pub fn unbuildable(reason: String, margins: Margins) -> Self {
+        Self {
+            reason,
+            margins: Box::new(margins),
+        }
     }
 
     /// Fails when a known margin is negative.
@@ -32,7 +35,7 @@ impl Infeasible {
         };
         Err(Self {
             reason: format!("{limit} is over its limit by {:.1} %", -100.0 * margin),
-            margins: *margins,
+            margins: Box::new(*margins),
         })
     }
 
