@@ -5,8 +5,8 @@ use field::{Plan, Stance};
 use geometry::{LANES, Lane, Vec3, lane};
 use optics::{LightSums, Mirrors, Neighbourhood, Spots, flux_of_string, light_of_string, middles};
 
+use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;
-use crate::{Losses, PARTS};
 
 /// A neighbour that shades only a lower sun is left out [rad].
 const LOWEST_SUN_RAD: f64 = 0.08;

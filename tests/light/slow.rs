@@ -5,11 +5,9 @@ use geometry::{Vec3, lane};
 use optics::Mirrors;
 use rays::{Aperture, Judge, Outline, Pillar, Posture, Shape, SunShape, Surface};
 
+use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;
-use crate::{Losses, PARTS};
 
-/// Rays from each mirror.
-const ROUNDS: u64 = 400;
 const ROUNDS_A_CALL: u64 = 100;
 const SEED: u64 = 1;
 
@@ -21,7 +19,8 @@ pub struct Judged {
     pub flux_suns: Vec<f64>,
 }
 
-/// The losses of the whole field under one sun.
+/// The losses of the whole field under one sun, `rounds` rays from each mirror.
+#[allow(clippy::too_many_arguments)]
 pub fn losses(
     trial: &Trial,
     plan: &Plan,
@@ -30,6 +29,7 @@ pub fn losses(
     sun: Vec3,
     stands: &[Stance],
     lane: usize,
+    rounds: u64,
 ) -> Judged {
     let posture = posture(sun, stands, lane);
     let surface = Surface {
@@ -43,7 +43,7 @@ pub fn losses(
         .expect("the trial can be traced")
         .with_tower(&tower(trial));
     let mut tally = judge.trace(0..ROUNDS_A_CALL, SEED);
-    for call in 1..ROUNDS / ROUNDS_A_CALL {
+    for call in 1..rounds / ROUNDS_A_CALL {
         tally.add(&judge.trace(call * ROUNDS_A_CALL..(call + 1) * ROUNDS_A_CALL, SEED));
     }
     let verdict = tally.verdict();
