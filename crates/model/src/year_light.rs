@@ -14,14 +14,16 @@ const SECONDS_PER_HOUR: f64 = 3600.0;
 /// Light of the year, as closely as asked for.
 pub(crate) enum YearLight {
     /// At the node suns, with hours in between.
-    Nodes {
-        /// Light at the node suns.
-        light: Box<NodeLight>,
-        /// Flux at the brightest watched spot of the aperture per unit of DNI, at the node suns.
-        peak_suns: [f64; NODES],
-    },
+    Nodes(Box<AtNodes>),
     /// In every hour.
     Hours(Vec<HourLight>),
+}
+
+/// Light at the node suns.
+pub(crate) struct AtNodes {
+    light: NodeLight,
+    /// Flux at the brightest watched spot of the aperture per unit of DNI.
+    peak_suns: [f64; NODES],
 }
 
 pub(crate) fn shine(
@@ -46,16 +48,16 @@ pub(crate) fn shine(
 
 impl YearLight {
     fn at_nodes(light: NodeLight) -> Self {
-        Self::Nodes {
+        Self::Nodes(Box::new(AtNodes {
             peak_suns: light.peak_suns(),
-            light: Box::new(light),
-        }
+            light,
+        }))
     }
 
     /// Year's energy after each step of the chain [J].
     pub fn chain_j(&self, case: &Case) -> Chain {
         match self {
-            Self::Nodes { light, .. } => light.chain_j(&case.sun),
+            Self::Nodes(nodes) => nodes.light.chain_j(&case.sun),
             Self::Hours(hours) => {
                 let mut chain = Chain::default();
                 for (hour, dni_w_m2) in hours.iter().zip(&case.weather.dni_w_m2) {
@@ -80,9 +82,9 @@ impl YearLight {
         let dni_w_m2 = case.weather.dni_w_m2[hour];
         let (area_m2, peak_suns) = match self {
             _ if dni_w_m2 <= 0.0 => (0.0, 0.0),
-            Self::Nodes { light, peak_suns } => (
-                case.sun.at_hour(hour, light.last_step_m2()),
-                case.sun.at_hour(hour, peak_suns),
+            Self::Nodes(nodes) => (
+                case.sun.at_hour(hour, nodes.light.last_step_m2()),
+                case.sun.at_hour(hour, &nodes.peak_suns),
             ),
             Self::Hours(hours) => (hours[hour].last_step_m2(), hours[hour].peak_suns),
         };
