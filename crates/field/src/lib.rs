@@ -14,6 +14,7 @@ mod rings;
 mod rows;
 mod selection;
 pub mod stance;
+mod stock;
 mod string_field;
 
 pub use aim::{AimSpread, spread_aims};
@@ -25,4 +26,5 @@ pub use plan::{FirstAxis, Linkage, Plan, StringRow};
 pub use plan_check::PlanError;
 pub use selection::{best_places, select, take};
 pub use stance::Stance;
+pub use stock::stock_focal_lengths;
 pub use string_field::{BearingRule, StringField};
