@@ -10,6 +10,7 @@ mod slow;
 
 use crate::compare::{Difference, Sun, compare, mean_points};
 use crate::fields::Trial;
+use crate::instants::INSTANTS;
 
 /// Rays from each mirror.
 const ROUNDS: u64 = 4000;
@@ -64,17 +65,18 @@ fn trials() -> [Named; 11] {
 
 fn report(name: &str, sun_name: &str, trial: &Trial, sun: &Sun) {
     let differences = compare(trial, sun, ROUNDS);
-    let worst = differences
+    let (at, worst) = INSTANTS
         .iter()
-        .map(Difference::product_points)
-        .max_by(|one, other| one.abs().total_cmp(&other.abs()))
-        .unwrap_or_default();
+        .zip(&differences)
+        .map(|(instant, difference)| (instant.name, difference.product_points()))
+        .max_by(|one, other| one.1.abs().total_cmp(&other.1.abs()))
+        .expect("there are instants");
     let error_points = differences
         .iter()
         .map(|difference| difference.error_points)
         .fold(0.0, f64::max);
     println!(
-        "| {name} | {sun_name} | {:+.3} | {worst:+.2} | {error_points:.2} | {} | {} |",
+        "| {name} | {sun_name} | {:+.3} | {worst:+.2} ({at}) | {error_points:.2} | {} | {} |",
         mean_points(&differences),
         range(&differences, |difference| difference.peak_flux),
         range(&differences, |difference| difference.watched),

@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
-use geometry::erf::erf_and_slope;
+use geometry::erf::erfs_and_slopes;
 use geometry::{LANES, Lane};
 
 use crate::aureole;
@@ -126,8 +126,7 @@ impl Across {
             let scale = FRAC_1_SQRT_2 / axis.variance_m2[lane].sqrt();
             let high = scale * (to_m - axis.offset_m[lane]);
             let low = scale * (axis.offset_m[lane] - from_m);
-            let (erf_high, slope_high) = erf_and_slope(high);
-            let (erf_low, slope_low) = erf_and_slope(low);
+            let [(erf_high, slope_high), (erf_low, slope_low)] = erfs_and_slopes(high, low);
             let scale2 = scale * scale;
             let patch_m2 = axis.patch_m[lane] * axis.patch_m[lane];
             let excess_m4 = axis.excess_m4[lane] - EVEN_STRETCH_EXCESS * patch_m2 * patch_m2;
@@ -174,8 +173,7 @@ impl Passing {
     #[inline(always)]
     fn new(middle: f64, reach: f64) -> Self {
         let (outer, inner) = (middle + reach, middle - reach);
-        let (erf_outer, slope_outer) = erf_and_slope(outer);
-        let (erf_inner, slope_inner) = erf_and_slope(inner);
+        let [(erf_outer, slope_outer), (erf_inner, slope_inner)] = erfs_and_slopes(outer, inner);
         let slope = slope_outer - slope_inner;
         Self {
             integral: outer * erf_outer - inner * erf_inner + 0.5 * slope,

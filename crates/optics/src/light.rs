@@ -8,7 +8,7 @@ use crate::cover::Cover;
 use crate::flux::Density;
 use crate::image::{Image, Optic};
 use crate::intercept;
-use crate::mirrors::Mirrors;
+use crate::mirrors::{Glass, Mirrors};
 use crate::neighbours::{Neighbourhood, SunSpread};
 use crate::panel::{Panel, greater};
 use crate::shading::open_shares;
@@ -237,6 +237,7 @@ fn visit(
     let spread = SunSpread::new(suns);
     let mut cover = Cover::new();
     let windows = Windows::new(aperture);
+    let glass = Glass::new(&mirrors.reflectance);
     for place in which {
         let mirror = plan.strings[string].first_mirror + place;
         let panel = Panel::new(&stance.normals[place], &stance.width_edge, suns);
@@ -248,7 +249,7 @@ fn visit(
             cosine: panel.cosine,
             lit,
             unblocked,
-            reflectance: reflectances(mirrors, &panel),
+            reflectance: reflectances(&glass, &panel),
             transmittance: mirrors.attenuation.transmittance(slant_m),
             intercept: intercept::share_inside(&image, &windows),
             right_m: image.right.offset_m,
@@ -258,10 +259,10 @@ fn visit(
     }
 }
 
-fn reflectances(mirrors: &Mirrors, panel: &Panel) -> Lane {
+fn reflectances(glass: &Glass, panel: &Panel) -> Lane {
     let mut shares = [0.0; LANES];
     for lane in 0..LANES {
-        shares[lane] = mirrors.reflectance.at(panel.cosine[lane]);
+        shares[lane] = glass.at(panel.cosine[lane]);
     }
     shares
 }
