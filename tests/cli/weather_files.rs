@@ -81,6 +81,53 @@ fn whole_files_are_read_from_beside_the_scenario() {
     }
 }
 
+/// A published file that travels with the readers' tests.
+fn published(name: &str) -> String {
+    let path = crate::support::top()
+        .join("crates/sky/tests/data")
+        .join(name);
+    path.display().to_string()
+}
+
+#[test]
+fn a_published_file_is_recognised_and_its_place_told() {
+    let folder = folder();
+    let file = published("northern_italy_pvgis.csv");
+    let done = check(folder.path(), &file, "auto");
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    let out: Vec<&str> = done.out.split_whitespace().collect();
+    let out = out.join(" ");
+    for told in ["1,592 kWh/m2", "moved to UTC+1", "latitude 45.00 deg"] {
+        assert!(out.contains(told), "{told}: {out}");
+    }
+}
+
+#[test]
+fn a_file_from_the_other_side_of_the_world_is_refused() {
+    let folder = folder();
+    let file = published("northwest_colorado_nsrdb.csv");
+    let done = check(folder.path(), &file, "nsrdb");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    assert!(
+        done.err.contains("falls into hours without sun"),
+        "{}",
+        done.err
+    );
+}
+
+#[test]
+fn a_gap_is_bridged_where_the_scenario_allows_it() {
+    let folder = folder();
+    fs::write(folder.path().join("year.csv"), columns(2000, "")).unwrap();
+    let done = check(folder.path(), "year.csv", "auto\"\nbridged_gap = \"2 h");
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    assert!(
+        done.out.contains("1 missing values bridged"),
+        "{}",
+        done.out
+    );
+}
+
 #[test]
 fn a_gap_in_plain_columns_is_told_by_its_line() {
     let folder = folder();

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use scenario::{MonthlyWeather, Scenario, WeatherFile, WeatherFormat, WeatherSource};
 use sky::synthetic::SYNTHETIC_YEAR;
+use sky::weather::timing;
 use sky::{Gaps, MonthlyClimate, ReadOptions, Site, WeatherError, WeatherRead, WeatherYear};
 
 use crate::failure::Failure;
@@ -113,6 +114,8 @@ fn read(
         mut year,
         ..
     } = sky::read_weather(bytes, reader(file.format), &options)?;
+    // The readers hold the beam against the file's own place; it must suit the field's sun too.
+    timing(site, &year)?.refuse_out_of_step()?;
     year.notes.extend(place_apart(site, &place));
     year.notes
         .extend(clocks_apart(scenario.site.utc_offset_h, year.utc_offset_h));

@@ -73,6 +73,9 @@ impl Timing {
     }
 
     /// Refuses a beam that is out of step with the sun.
+    ///
+    /// # Errors
+    /// [`WeatherError::OutOfStep`] when more than 2 % of it falls into the night.
     pub fn refuse_out_of_step(&self) -> Result<(), WeatherError> {
         if self.dark_share > REFUSED_DARK_SHARE {
             return Err(WeatherError::OutOfStep {
