@@ -1,7 +1,10 @@
 //! A design as facts: key, name, value in SI, and how people read it.
 
 use report::figures;
-use scenario::{BearingRule, Design, DrivenFrom, FieldDesign, FirstAxis, StringsDesign};
+use scenario::{
+    BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
+    StringsDesign,
+};
 use serde_json::{Value, json};
 
 /// One fact of a design.
@@ -60,6 +63,9 @@ fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
         ratio("pitch_ratio", "mirror pitch ÷ side", strings.pitch_ratio),
         word("bearing", "strings lie", bearing(strings.bearing)),
         word("first_axis", "first axis", first_axis(strings.first_axis)),
+        word("linkage", "linkage", linkage(strings.linkage)),
+        word("offset", "mirrors set", offset(strings.offset)),
+        word("control", "drive holds", control(strings.control)),
         angle("rail_slope_rad", "rail slope", strings.rail_slope_rad),
         length("mount_height_m", "mount height", strings.mount_height_m),
         length("stagger_m", "stagger", strings.stagger_m),
@@ -161,10 +167,45 @@ fn bearing(rule: BearingRule) -> String {
 
 fn first_axis(axis: FirstAxis) -> String {
     match axis {
-        FirstAxis::Across => "across the string",
-        FirstAxis::Along => "along the string",
-        FirstAxis::Vertical => "vertical",
-        FirstAxis::Polar => "polar",
+        FirstAxis::Across => "across the string".to_owned(),
+        FirstAxis::Along => "along the string".to_owned(),
+        FirstAxis::Vertical => "vertical".to_owned(),
+        FirstAxis::Polar => "polar".to_owned(),
+        FirstAxis::Fixed {
+            azimuth_rad,
+            elevation_rad,
+        } => format!(
+            "towards {:.1} deg, rising {:.1} deg",
+            azimuth_rad.to_degrees(),
+            elevation_rad.to_degrees()
+        ),
+        FirstAxis::RollFree => "none, a ball joint that does not roll".to_owned(),
+    }
+}
+
+fn linkage(linkage: Linkage) -> String {
+    match linkage {
+        Linkage::EqualAngle => "parallel levers, equal angles",
+        Linkage::EqualTravel => "askew levers, equal travel",
+        Linkage::Graded => "levers of graded lengths",
+        Linkage::SlidingLever => "sliding levers on a bar",
+    }
+    .to_owned()
+}
+
+fn offset(place: OffsetPlace) -> String {
+    match place {
+        OffsetPlace::Shim => "by shims under the panels",
+        OffsetPlace::Lever => "at the levers' clamps",
+        OffsetPlace::Post => "in the post heads",
+    }
+    .to_owned()
+}
+
+fn control(control: Control) -> String {
+    match control {
+        Control::Reference => "the middle mirror on target",
+        Control::LeastSquares => "all mirrors as near as it can",
     }
     .to_owned()
 }

@@ -52,11 +52,14 @@ pub(crate) fn place(
     scratch: &mut Scratch,
 ) -> Result<Sited, Infeasible> {
     let layout = inputs::string_field(case, design, strings);
+    let mechanism = inputs::mechanism(case, strings, parts);
+    mechanism
+        .check(layout.first_axis, layout.linkage)
+        .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
     let mut places = candidates(&layout, strings.count, margins)?;
     let aperture = inputs::aperture(case, design);
     let aims = inputs::aim_spread(case, strings, &aperture);
     field::spread_aims(&mut places.plan, &aims);
-    let mechanism = inputs::mechanism(case, strings, parts);
     let mirrors = inputs::mirrors(case, strings, parts);
     let lit = Lit {
         case,

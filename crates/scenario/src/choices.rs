@@ -1,6 +1,9 @@
 //! The words a scenario chooses between.
 
-use crate::{DrivenFrom, FirstAxis, ReceiverKind, SunShape, Visibility, WeatherFormat, WorkDays};
+use crate::{
+    Control, DrivenFrom, Linkage, OffsetPlace, ReceiverKind, SunShape, Visibility, WeatherFormat,
+    WorkDays,
+};
 
 /// A choice between words.
 pub(crate) trait Named: Copy + Default + 'static {
@@ -20,12 +23,27 @@ pub(crate) fn nth<T: Named>(index: usize) -> T {
         .map_or_else(T::default, |(_, value)| *value)
 }
 
-impl Named for FirstAxis {
+impl Named for Linkage {
     const NAMED: &'static [(&'static str, Self)] = &[
-        ("across", Self::Across),
-        ("along", Self::Along),
-        ("vertical", Self::Vertical),
-        ("polar", Self::Polar),
+        ("equal-angle", Self::EqualAngle),
+        ("equal-travel", Self::EqualTravel),
+        ("graded", Self::Graded),
+        ("sliding-lever", Self::SlidingLever),
+    ];
+}
+
+impl Named for OffsetPlace {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("shim", Self::Shim),
+        ("lever", Self::Lever),
+        ("post", Self::Post),
+    ];
+}
+
+impl Named for Control {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("reference", Self::Reference),
+        ("least squares", Self::LeastSquares),
     ];
 }
 

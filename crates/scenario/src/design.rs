@@ -47,6 +47,12 @@ pub struct StringsDesign {
     pub bearing: BearingRule,
     /// The axis fixed to the ground.
     pub first_axis: FirstAxis,
+    /// How motion reaches the mirrors.
+    pub linkage: Linkage,
+    /// Where mirrors are set on their targets.
+    pub offset: OffsetPlace,
+    /// What the drive keeps on target.
+    pub control: Control,
     /// Rise of the rail away from the tower [rad].
     pub rail_slope_rad: f64,
     /// Height of the mirror centres above ground at the string's low end [m].
@@ -88,8 +94,8 @@ pub enum BearingRule {
     },
 }
 
-/// The axis fixed to the ground about which the first turn of a string goes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+/// The axis fixed to the ground about which the first turn of a string's mounts goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum FirstAxis {
     /// Horizontal, square to the string.
     #[default]
@@ -100,6 +106,51 @@ pub enum FirstAxis {
     Vertical,
     /// Parallel to the earth's axis.
     Polar,
+    /// Any direction.
+    Fixed {
+        /// Its azimuth, clockwise from north [rad].
+        azimuth_rad: f64,
+        /// Its elevation above the horizon [rad].
+        elevation_rad: f64,
+    },
+    /// None: a ball or constant-velocity joint, which does not roll.
+    RollFree,
+}
+
+/// How one motion is handed to every mirror of a string.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Linkage {
+    /// Parallel levers: all mounts turn by the same angles.
+    #[default]
+    EqualAngle,
+    /// Levers clamped at different angles whose ends travel alike.
+    EqualTravel,
+    /// Parallel levers whose lengths differ along the string.
+    Graded,
+    /// A stiff bar on cranks that moves the tips of sliding levers.
+    SlidingLever,
+}
+
+/// Where the offset of each mirror from its neighbours is set.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum OffsetPlace {
+    /// By shims between mount and panel.
+    #[default]
+    Shim,
+    /// Where levers are clamped.
+    Lever,
+    /// In the heads of the posts.
+    Post,
+}
+
+/// What the shared drive keeps on target.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Control {
+    /// One mirror in the middle, exactly.
+    #[default]
+    Reference,
+    /// All mirrors, as well as two motions can.
+    LeastSquares,
 }
 
 /// Where the drive of a string sits.

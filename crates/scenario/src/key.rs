@@ -6,7 +6,7 @@ use quantity::{Decimal, Dimension, Unit};
 
 use crate::choices::{Named, names};
 use crate::scenario::Draft;
-use crate::{BearingRule, Design};
+use crate::{BearingRule, Design, FirstAxis};
 
 /// One key of the file.
 pub(crate) struct Key {
@@ -32,6 +32,7 @@ pub(crate) enum Kind {
         put: Put<usize>,
     },
     Bearing(Put<BearingRule>),
+    FirstAxis(Put<FirstAxis>),
     Text(fn(&mut Draft, String)),
 }
 
@@ -151,6 +152,7 @@ impl Key {
                     ..
                 }
                 | Kind::Bearing(Put::Design(_))
+                | Kind::FirstAxis(Put::Design(_))
         )
     }
 
@@ -173,7 +175,7 @@ impl Key {
         match &self.kind {
             Kind::Quantity(measure, _) | Kind::Monthly(measure, _) => Some(measure.range_text()),
             Kind::Whole { range, .. } => Some(format!("{} … {}", range.0, range.1)),
-            Kind::Choice { .. } | Kind::Bearing(_) | Kind::Text(_) => None,
+            Kind::Choice { .. } | Kind::Bearing(_) | Kind::FirstAxis(_) | Kind::Text(_) => None,
         }
     }
 }
@@ -292,6 +294,11 @@ pub(crate) const fn choice<T: Named>(
 /// How strings lie.
 pub(crate) const fn bearing(path: &'static str, put: Put<BearingRule>, help: &'static str) -> Key {
     key(path, Kind::Bearing(put), help)
+}
+
+/// The axis fixed to the ground.
+pub(crate) const fn first_axis(path: &'static str, put: Put<FirstAxis>, help: &'static str) -> Key {
+    key(path, Kind::FirstAxis(put), help)
 }
 
 /// Free text.

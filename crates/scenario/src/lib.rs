@@ -11,6 +11,7 @@ mod key;
 mod likeness;
 mod load;
 mod opening;
+mod phrases;
 mod prices;
 mod problem;
 mod range;
@@ -23,7 +24,10 @@ mod starter;
 mod table;
 mod value;
 
-pub use design::{BearingRule, Design, DrivenFrom, FieldDesign, FirstAxis, StringsDesign};
+pub use design::{
+    BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
+    StringsDesign,
+};
 pub use load::load;
 pub use problem::{Place, Problem, ProblemKind, ScenarioErrors};
 pub use scenario::{Origin, Resolved, Scenario};

@@ -134,7 +134,7 @@ fn value_schema(key: &Key) -> Json {
             json!({ "type": "integer", "minimum": range.0, "maximum": range.1 })
         }
         Kind::Choice { names, .. } => json!({ "type": "string", "enum": names() }),
-        Kind::Bearing(_) | Kind::Text(_) => json!({ "type": "string" }),
+        Kind::Bearing(_) | Kind::FirstAxis(_) | Kind::Text(_) => json!({ "type": "string" }),
     }
 }
 

@@ -258,6 +258,7 @@ pub(crate) fn put(key: &Key, design: &mut Design, value: &Value) {
             put(design, *index);
         }
         (Kind::Bearing(Put::Design(put)), Value::Bearing(rule, _)) => put(design, *rule),
+        (Kind::FirstAxis(Put::Design(put)), Value::FirstAxis(axis, _)) => put(design, *axis),
         _ => {}
     }
 }

@@ -2,11 +2,12 @@
 
 use quantity::{Decimal, Dimension, Reading, Unit, accepted_units};
 
-use crate::BearingRule;
 use crate::key::{Key, Kind, Measure};
 use crate::likeness::nearest;
+use crate::phrases;
 use crate::problem::{ProblemKind, Problems};
 use crate::raw::{Raw, Spot};
+use crate::{BearingRule, FirstAxis};
 
 const MONTHS: usize = 12;
 
@@ -19,6 +20,7 @@ pub(crate) enum Value {
     /// Index of the word, and the word.
     Choice(usize, &'static str),
     Bearing(BearingRule, String),
+    FirstAxis(FirstAxis, String),
     Text(String),
 }
 
@@ -36,7 +38,7 @@ impl Value {
             }
             Self::Whole(number) => number.to_string(),
             Self::Choice(_, name) => (*name).to_owned(),
-            Self::Bearing(_, text) | Self::Text(text) => text.clone(),
+            Self::Bearing(_, text) | Self::FirstAxis(_, text) | Self::Text(text) => text.clone(),
         }
     }
 
@@ -45,7 +47,11 @@ impl Value {
         let unit = match self {
             Self::Quantity(reading) => Some(&reading.unit),
             Self::Monthly(readings) => readings.first().map(|reading| &reading.unit),
-            Self::Whole(_) | Self::Choice(..) | Self::Bearing(..) | Self::Text(_) => None,
+            Self::Whole(_)
+            | Self::Choice(..)
+            | Self::Bearing(..)
+            | Self::FirstAxis(..)
+            | Self::Text(_) => None,
         };
         unit.map(Unit::text)
             .filter(|text| *text != "1")
@@ -60,12 +66,8 @@ impl Value {
                 let shown: Vec<_> = readings.iter().map(|one| format!("{:?}", one.si)).collect();
                 shown.join(" ")
             }
-            Self::Bearing(rule, _) => match rule {
-                BearingRule::Radial => "radial".to_owned(),
-                BearingRule::Cross => "cross".to_owned(),
-                BearingRule::Fixed { azimuth_rad } => format!("{azimuth_rad:?}"),
-                BearingRule::Fan { share } => format!("fan {share:?}"),
-            },
+            Self::Bearing(rule, _) => phrases::canonical_bearing(*rule),
+            Self::FirstAxis(axis, _) => phrases::canonical_first_axis(*axis),
             Self::Whole(_) | Self::Choice(..) | Self::Text(_) => self.text(),
         }
     }
@@ -78,7 +80,8 @@ pub(crate) fn read(key: &Key, spot: &Spot, problems: &mut Problems) -> Option<Va
         Kind::Quantity(measure, _) => read_quantity(measure, spot).map(Value::Quantity),
         Kind::Whole { range, .. } => read_whole(*range, spot).map(Value::Whole),
         Kind::Choice { names, .. } => read_choice(&names(), spot),
-        Kind::Bearing(_) => read_bearing(spot),
+        Kind::Bearing(_) => phrases::read_bearing(spot),
+        Kind::FirstAxis(_) => phrases::read_first_axis(spot),
         Kind::Text(_) => match &spot.raw {
             Raw::Text(text) => Ok(Value::Text(text.clone())),
             other => Err(wrong_type(other, "text")),
@@ -88,7 +91,7 @@ pub(crate) fn read(key: &Key, spot: &Spot, problems: &mut Problems) -> Option<Va
         .ok()
 }
 
-fn wrong_type(found: &Raw, wanted: &str) -> ProblemKind {
+pub(crate) fn wrong_type(found: &Raw, wanted: &str) -> ProblemKind {
     let (found, wanted) = (found.type_name().to_owned(), wanted.to_owned());
     ProblemKind::WrongType { found, wanted }
 }
@@ -183,7 +186,7 @@ fn read_whole(range: (u32, u32), spot: &Spot) -> Result<u32, ProblemKind> {
     })
 }
 
-fn read_choice(names: &[&'static str], spot: &Spot) -> Result<Value, ProblemKind> {
+pub(crate) fn read_choice(names: &[&'static str], spot: &Spot) -> Result<Value, ProblemKind> {
     let Raw::Text(text) = &spot.raw else {
         return Err(wrong_type(
             &spot.raw,
@@ -198,36 +201,4 @@ fn read_choice(names: &[&'static str], spot: &Spot) -> Result<Value, ProblemKind
             options: names.iter().map(|name| (*name).to_owned()).collect(),
             nearest: nearest(text, names).map(|name| format!("\"{name}\"")),
         })
-}
-
-/// The largest share of a fan; 1 would be `cross`.
-const MOST_FAN: f64 = 0.95;
-
-fn read_bearing(spot: &Spot) -> Result<Value, ProblemKind> {
-    let Raw::Text(text) = &spot.raw else {
-        return Err(wrong_type(&spot.raw, "text such as \"fan 0.33\""));
-    };
-    let text = text.trim();
-    let rule = if let Some(share) = text.strip_prefix("fan") {
-        let share = quantity::parse(share, Dimension::Fraction)?;
-        if !(0.0..=MOST_FAN).contains(&share) {
-            let (value, allowed) = (text.to_owned(), format!("fan 0 … fan {MOST_FAN}"));
-            return Err(ProblemKind::OutOfRange {
-                value,
-                allowed,
-                fits: None,
-            });
-        }
-        BearingRule::Fan { share }
-    } else if text.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-') {
-        BearingRule::Fixed {
-            azimuth_rad: quantity::parse(text, Dimension::Angle)?,
-        }
-    } else {
-        match read_choice(&["radial", "cross", "fan"], spot)? {
-            Value::Choice(0, _) => BearingRule::Radial,
-            _ => BearingRule::Cross,
-        }
-    };
-    Ok(Value::Bearing(rule, text.to_owned()))
 }

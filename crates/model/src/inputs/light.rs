@@ -1,10 +1,13 @@
 //! Inputs of sky, field, drive and optics.
 
-use drive::{Control, Line, Mechanism, OffsetPlace, Tolerances};
+use drive::{Line, Mechanism, Tolerances};
 use field::{AimSpread, StringField};
 use geometry::Vec3;
 use optics::{Aperture, Attenuation, DISC_RAD, Mirrors, Reflectance, SunShape};
-use scenario::{BearingRule, Design, DrivenFrom, FirstAxis, StringsDesign, Visibility};
+use scenario::{
+    BearingRule, Control, Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, StringsDesign,
+    Visibility,
+};
 use structure::{SlopeErrors, StringParts};
 
 use crate::case::Case;
@@ -46,7 +49,7 @@ pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> St
         pitch_m: strings.pitch_ratio * strings.side_m,
         bearing: bearing(strings.bearing),
         first_axis: first_axis(strings.first_axis),
-        linkage: field::Linkage::EqualAngle,
+        linkage: linkage(strings.linkage),
         rail_slope_rad: strings.rail_slope_rad,
         mount_height_m: strings.mount_height_m,
         stagger_m: strings.stagger_m,
@@ -80,6 +83,38 @@ fn first_axis(axis: FirstAxis) -> field::FirstAxis {
         FirstAxis::Along => field::FirstAxis::Along,
         FirstAxis::Vertical => field::FirstAxis::Vertical,
         FirstAxis::Polar => field::FirstAxis::Polar,
+        FirstAxis::Fixed {
+            azimuth_rad,
+            elevation_rad,
+        } => field::FirstAxis::Fixed {
+            azimuth_rad,
+            elevation_rad,
+        },
+        FirstAxis::RollFree => field::FirstAxis::RollFree,
+    }
+}
+
+const fn linkage(linkage: Linkage) -> field::Linkage {
+    match linkage {
+        Linkage::EqualAngle => field::Linkage::EqualAngle,
+        Linkage::EqualTravel => field::Linkage::EqualTravel,
+        Linkage::Graded => field::Linkage::Graded,
+        Linkage::SlidingLever => field::Linkage::SlidingLever,
+    }
+}
+
+const fn offset(place: OffsetPlace) -> drive::OffsetPlace {
+    match place {
+        OffsetPlace::Shim => drive::OffsetPlace::Shim,
+        OffsetPlace::Lever => drive::OffsetPlace::Lever,
+        OffsetPlace::Post => drive::OffsetPlace::Post,
+    }
+}
+
+const fn control(control: Control) -> drive::Control {
+    match control {
+        Control::Reference => drive::Control::Reference,
+        Control::LeastSquares => drive::Control::LeastSquares,
     }
 }
 
@@ -90,8 +125,8 @@ pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> M
     Mechanism {
         latitude_rad: case.scenario.site.latitude_rad,
         alignment_sun: case.alignment_sun,
-        offset: OffsetPlace::Shim,
-        control: Control::Reference,
+        offset: offset(strings.offset),
+        control: control(strings.control),
         tolerances: Tolerances {
             post_tilt_rad: tolerances.post_tilt_rad,
             axis_squareness_rad: tolerances.axis_squareness_rad,

@@ -4,8 +4,8 @@ use quantity::Dimension::{Angle, Fraction, Length, Number, PerLength};
 
 use crate::choices::nth;
 use crate::key::Put::{Case, Design};
-use crate::key::{Key, bearing, choice, quantity, whole};
-use crate::{DrivenFrom, FirstAxis};
+use crate::key::{Key, bearing, choice, first_axis, quantity, whole};
+use crate::{Control, DrivenFrom, Linkage, OffsetPlace};
 
 pub(super) static KEYS: &[Key] = &[
     whole(
@@ -55,12 +55,30 @@ pub(super) static KEYS: &[Key] = &[
         "How strings lie: \"radial\", \"cross\", \"fan 0.33\" or an azimuth such as \"90 deg\".",
     )
     .required("fan 0.33"),
-    choice::<FirstAxis>(
+    first_axis(
         "strings.first_axis",
-        Design(|design, index| design.strings_mut().first_axis = nth(index)),
-        "The axis fixed to the ground.",
+        Design(|design, axis| design.strings_mut().first_axis = axis),
+        "The axis fixed to the ground: \"along\" the string, \"across\" it, \"vertical\", \"polar\", \"roll-free\" (a ball joint) or azimuth and elevation such as \"axis 150 deg 30 deg\".",
     )
     .required("along"),
+    choice::<Linkage>(
+        "strings.linkage",
+        Design(|design, index| design.strings_mut().linkage = nth(index)),
+        "How motion reaches the mirrors; all but \"equal-angle\" take their offsets in the levers.",
+    )
+    .or("equal-angle"),
+    choice::<OffsetPlace>(
+        "strings.offset",
+        Design(|design, index| design.strings_mut().offset = nth(index)),
+        "Where mirrors are set on their targets: by shims, at the levers' clamps or in the post heads.",
+    )
+    .or("shim"),
+    choice::<Control>(
+        "strings.control",
+        Design(|design, index| design.strings_mut().control = nth(index)),
+        "What the drive keeps on target: the reference mirror, or all mirrors as well as it can.",
+    )
+    .or("reference"),
     quantity(
         "strings.rail_slope",
         Angle,
