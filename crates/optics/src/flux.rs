@@ -1,20 +1,20 @@
 //! How dense an image is at spots of the aperture.
 
-use std::f64::consts::{FRAC_1_SQRT_2, PI};
+use std::f32::consts::PI;
+use std::f64::consts::FRAC_1_SQRT_2;
 
 use geometry::erf::erf;
-use geometry::exp::exp;
 use geometry::{LANES, Lane};
 
 use crate::aperture::Spot;
+use crate::coarse::{Coarse, coarse, exp, greater};
 use crate::image::{EVEN_STRETCH_EXCESS, Image, ImageAxis, Optic};
 use crate::intercept::{is_narrow, parted};
-use crate::panel::greater;
 use crate::spots::Spots;
 use crate::sun_shape::SunBlur;
 
 /// 1 ÷ √(2π).
-const BELL_MIDDLE: f64 = 0.398_942_280_401_432_7;
+const BELL_MIDDLE: f32 = 0.398_942_3;
 /// Columns of a grid that are looked at together.
 const TOGETHER: usize = 8;
 
@@ -30,33 +30,35 @@ pub(crate) struct Density<'a> {
     image: &'a Image,
     is_narrow: bool,
     /// Share of the light that is core and comes to the open side.
-    core: Lane,
+    core: Coarse,
     /// Correlation of right and up.
-    correlation: Lane,
+    correlation: Coarse,
     /// What the sun's core takes from the middle, as a share.
-    dip: Lane,
+    dip: Coarse,
     right: Shape,
     up: Shape,
     /// Density of the aureole, taken as even over the aperture.
-    aureole_per_m2: Lane,
+    aureole_per_m2: Coarse,
 }
 
-/// One axis of a narrow image: the inverse of its standard deviation, and the fourth cumulant of its
-/// patch ÷ 24 variances².
+/// One axis of a narrow image.
 struct Shape {
-    per_spread: Lane,
-    patch: Lane,
+    offset_m: Coarse,
+    /// 1 ÷ standard deviation.
+    per_spread: Coarse,
+    /// Fourth cumulant of the mirror's own patch ÷ 24 variances².
+    patch: Coarse,
 }
 
 /// One axis of an image at one place.
 #[derive(Clone, Copy)]
 struct Along {
     /// Density for each metre of this axis.
-    per_m: Lane,
+    per_m: Coarse,
     /// Distance from the middle in standard deviations.
-    far: Lane,
+    far: Coarse,
     /// What this axis alone adds to the series.
-    series: Lane,
+    series: Coarse,
 }
 
 impl<'a> Density<'a> {
@@ -73,7 +75,7 @@ impl<'a> Density<'a> {
             aureole_per_m2: none,
         };
         for lane in 0..LANES {
-            density.core[lane] = image.open[lane] * image.sun.core_share;
+            density.core[lane] = (image.open[lane] * image.sun.core_share) as f32;
         }
         if density.is_narrow {
             density.set_series();
@@ -85,11 +87,12 @@ impl<'a> Density<'a> {
     }
 
     fn set_series(&mut self) {
+        let (shared_m2, sun_m2) = (coarse(&self.image.shared_m2), coarse(&self.image.sun_m2));
+        let excess = self.image.sun.core_excess as f32;
         for lane in 0..LANES {
             let per_spread_m2 = self.right.per_spread[lane] * self.up.per_spread[lane];
-            self.correlation[lane] = self.image.shared_m2[lane] * per_spread_m2;
-            let flattened = sun_flattening(self.image.sun_m2[lane] * per_spread_m2);
-            self.dip[lane] = -self.image.sun.core_excess * (1.0 - flattened);
+            self.correlation[lane] = shared_m2[lane] * per_spread_m2;
+            self.dip[lane] = -excess * (1.0 - sun_flattening(sun_m2[lane] * per_spread_m2));
         }
     }
 
@@ -98,11 +101,12 @@ impl<'a> Density<'a> {
         let (right, up) = (&self.image.right, &self.image.up);
         for glow in &self.image.sun.aureole {
             for lane in 0..LANES {
-                let (var_x, var_y) = (right.glow_m2(glow, lane), up.glow_m2(glow, lane));
-                let (x, y) = (right.offset_m[lane], up.offset_m[lane]);
-                let bell = exp(-0.5 * (x * x / var_x + y * y / var_y))
-                    / (2.0 * PI * (var_x * var_y).sqrt());
-                self.aureole_per_m2[lane] += self.image.open[lane] * glow.share * bell;
+                let per_x = 1.0 / right.glow_m2(glow, lane) as f32;
+                let per_y = 1.0 / up.glow_m2(glow, lane) as f32;
+                let (x, y) = (self.right.offset_m[lane], self.up.offset_m[lane]);
+                let bell = exp(-0.5 * (x * x * per_x + y * y * per_y)) * (per_x * per_y).sqrt();
+                let share = (self.image.open[lane] * glow.share) as f32;
+                self.aureole_per_m2[lane] += 0.5 / PI * share * bell;
             }
         }
     }
@@ -114,15 +118,17 @@ impl<'a> Density<'a> {
         for (chunk, shares) in spots.rights.chunks(TOGETHER).enumerate() {
             let mut rights = [Along::none(); TOGETHER];
             for (right, share) in rights.iter_mut().zip(shares) {
-                *right = self.along(&self.image.right, &self.right, &[share * size_m[0]; LANES]);
+                let at_m = [(share * size_m[0]) as f32; LANES];
+                *right = self.along(&self.image.right, &self.right, &at_m);
             }
             for (row, share) in spots.ups.iter().enumerate() {
-                let up = self.along(&self.image.up, &self.up, &[share * size_m[1]; LANES]);
+                let at_m = [(share * size_m[1]) as f32; LANES];
+                let up = self.along(&self.image.up, &self.up, &at_m);
                 let first = row * columns + chunk * TOGETHER;
                 for (right, flux) in rights.iter().zip(&mut flux[first..first + shares.len()]) {
                     let density = self.joined(right, &up);
                     for lane in 0..LANES {
-                        flux[lane] += sent_m2[lane] * density[lane];
+                        flux[lane] += sent_m2[lane] * f64::from(density[lane]);
                     }
                 }
             }
@@ -135,33 +141,34 @@ impl<'a> Density<'a> {
         let place_m = optic.place_m(spot.from_centre_m);
         let normal = optic.seen(spot.normal);
         let none = [0.0; LANES];
-        let (mut right_m, mut up_m, mut facing) = (none, none, none);
+        let (mut right_m, mut up_m, mut facing) = (none, none, [0.0; LANES]);
         for lane in 0..LANES {
             let lean = [self.image.lean[0][lane], self.image.lean[1][lane]];
-            right_m[lane] = place_m[0] - lean[0] * place_m[2];
-            up_m[lane] = place_m[1] - lean[1] * place_m[2];
-            facing[lane] = greater(lean[0] * normal[0] + lean[1] * normal[1] + normal[2], 0.0);
+            right_m[lane] = (place_m[0] - lean[0] * place_m[2]) as f32;
+            up_m[lane] = (place_m[1] - lean[1] * place_m[2]) as f32;
+            facing[lane] = lean[0] * normal[0] + lean[1] * normal[1] + normal[2];
         }
         let right = self.along(&self.image.right, &self.right, &right_m);
         let up = self.along(&self.image.up, &self.up, &up_m);
         let density = self.joined(&right, &up);
         for lane in 0..LANES {
-            flux[lane] += sent_m2[lane] * facing[lane] * density[lane];
+            flux[lane] += sent_m2[lane] * facing[lane].max(0.0) * f64::from(density[lane]);
         }
     }
 
     #[inline(always)]
-    fn along(&self, axis: &ImageAxis, shape: &Shape, at_m: &Lane) -> Along {
+    fn along(&self, axis: &ImageAxis, shape: &Shape, at_m: &Coarse) -> Along {
         let mut along = Along::none();
         if !self.is_narrow {
             for lane in 0..LANES {
-                along.per_m[lane] = stretch(axis, at_m[lane] - axis.offset_m[lane], lane);
+                let off_m = f64::from(at_m[lane]) - axis.offset_m[lane];
+                along.per_m[lane] = stretch(axis, off_m, lane) as f32;
             }
             return along;
         }
         for lane in 0..LANES {
             let per_spread = shape.per_spread[lane];
-            let far = per_spread * (at_m[lane] - axis.offset_m[lane]);
+            let far = per_spread * (at_m[lane] - shape.offset_m[lane]);
             let far2 = far * far;
             let dip = 0.125 * self.dip[lane];
             along.far[lane] = far;
@@ -173,7 +180,7 @@ impl<'a> Density<'a> {
     }
 
     #[inline(always)]
-    fn joined(&self, right: &Along, up: &Along) -> Lane {
+    fn joined(&self, right: &Along, up: &Along) -> Coarse {
         let mut density = [0.0; LANES];
         for lane in 0..LANES {
             let (x, y) = (right.far[lane], up.far[lane]);
@@ -182,9 +189,8 @@ impl<'a> Density<'a> {
             let series = 1.0 + right.series[lane] + up.series[lane]
                 - 0.25 * self.dip[lane] * x2 * y2
                 + tied * (x * y + 0.5 * tied * (x2 - 1.0) * (y2 - 1.0));
-            density[lane] =
-                self.core[lane] * right.per_m[lane] * up.per_m[lane] * greater(series, 0.0)
-                    + self.aureole_per_m2[lane];
+            let core_per_m2 = self.core[lane] * right.per_m[lane] * up.per_m[lane];
+            density[lane] = core_per_m2 * greater(series, 0.0) + self.aureole_per_m2[lane];
         }
         density
     }
@@ -193,19 +199,24 @@ impl<'a> Density<'a> {
 impl Shape {
     #[inline(always)]
     fn new(axis: &ImageAxis, sun: &SunBlur) -> Self {
+        let none = [0.0; LANES];
         let mut shape = Self {
-            per_spread: [0.0; LANES],
-            patch: [0.0; LANES],
+            offset_m: coarse(&axis.offset_m),
+            per_spread: none,
+            patch: none,
         };
+        let (patch_m, sun_m2) = (coarse(&axis.patch_m), coarse(&axis.sun_m2));
+        let (variance_m2, blur_m4) = (coarse(&axis.variance_m2), coarse(&axis.excess_m4));
+        let sun_excess = sun.core_excess as f32;
         for lane in 0..LANES {
-            let per_spread = 1.0 / axis.variance_m2[lane].sqrt();
-            let (patch_m2, sun_m2) = (axis.patch_m[lane] * axis.patch_m[lane], axis.sun_m2[lane]);
-            let excess_m4 = axis.excess_m4[lane]
-                - sun.core_excess * sun_m2 * sun_m2
-                - EVEN_STRETCH_EXCESS * patch_m2 * patch_m2;
+            let per_spread = 1.0 / variance_m2[lane].sqrt();
+            let patch_m2 = patch_m[lane] * patch_m[lane];
+            let excess_m4 = blur_m4[lane]
+                - sun_excess * sun_m2[lane] * sun_m2[lane]
+                - EVEN_STRETCH_EXCESS as f32 * patch_m2 * patch_m2;
             let per_variance = per_spread * per_spread;
             shape.per_spread[lane] = per_spread;
-            shape.patch[lane] = excess_m4 * (1.0 / 24.0) * per_variance * per_variance;
+            shape.patch[lane] = (1.0 / 24.0) * excess_m4 * per_variance * per_variance;
         }
         shape
     }
@@ -232,11 +243,15 @@ fn stretch(axis: &ImageAxis, x_m: f64, lane: usize) -> f64 {
 
 /// Middle of an even disc blurred by a round bell curve ÷ middle of the bell curve of the same
 /// variance: (1 − e^−x)(1/x + ½) with x = R²/(2σ²) = 2·(sun's variance)/(rest of the variance).
-/// `sun_share` is the sun's share of the variance.
+/// `sun_share` is the sun's share of the variance. For small x, where digits cancel, its series.
 #[inline(always)]
-fn sun_flattening(sun_share: f64) -> f64 {
-    let x = greater(2.0 * sun_share, 1e-4) / greater(1.0 - sun_share, 1e-6);
-    (1.0 - exp(-x)) * (1.0 / x + 0.5)
+fn sun_flattening(sun_share: f32) -> f32 {
+    let x = 2.0 * sun_share / greater(1.0 - sun_share, 1e-6);
+    if x < 0.05 {
+        1.0 - x * x * (1.0 / 12.0)
+    } else {
+        (1.0 - exp(-x)) * (1.0 / x + 0.5)
+    }
 }
 
 #[cfg(test)]

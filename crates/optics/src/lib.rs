@@ -8,6 +8,7 @@
 
 pub mod aperture;
 mod aureole;
+mod coarse;
 mod cover;
 mod flux;
 mod image;
