@@ -7,6 +7,7 @@ use crate::tower::Pillar;
 
 /// Compass sectors in which a neighbour may stand before the sun.
 const SECTORS: i64 = 32;
+const FOR_EACH_QUARTER: f64 = SECTORS as f64 / 4.0;
 /// Slack for beams that leave a little off the line to the aim point.
 const BLOCKING_SLACK: f64 = 1.05;
 
@@ -138,7 +139,7 @@ impl SunSpread {
         Self {
             sines: order.map(|lane| suns[2][lane] as f32),
             sectors: order.map(|lane| {
-                sectors |= sectors_around(suns[0][lane], suns[1][lane], 0.0);
+                sectors |= sector_of(suns[0][lane], suns[1][lane]);
                 sectors
             }),
         }
@@ -282,26 +283,38 @@ fn may_block(away_m: Vec3, to_aim: Vec3, aim_m: f64, clearance_m: f64) -> bool {
     ahead_m > -reach_m && ahead_m < aim_m && aside2_m2 < reach_m * reach_m
 }
 
-/// The compass sectors within an angle of (x, y) whose sine is `half_width_sine`. Sectors are
-/// equal steps of y ÷ (|x| + |y|) round the four quarters: this grows with the angle, at most as
-/// fast, and needs no arc functions.
-fn sectors_around(x: f64, y: f64, half_width_sine: f64) -> u32 {
-    let size = x.abs() + y.abs();
-    if half_width_sine >= 1.0 || size == 0.0 {
-        return u32::MAX;
-    }
-    let quarter = y.abs() / size;
-    let turn = match (x >= 0.0, y >= 0.0) {
+/// How far (x, y) is turned, in quarters: equal steps of y ÷ (|x| + |y|) within each. This grows
+/// with the angle, at most as fast, and needs no arc functions.
+fn quarters(x: f64, y: f64) -> f64 {
+    let quarter = y.abs() / (x.abs() + y.abs());
+    match (x >= 0.0, y >= 0.0) {
         (true, true) => quarter,
         (false, true) => 2.0 - quarter,
         (false, false) => 2.0 + quarter,
         (true, false) => 4.0 - quarter,
-    };
+    }
+}
+
+/// The compass sector of (x, y); all of them for no direction.
+fn sector_of(x: f64, y: f64) -> u32 {
+    if x == 0.0 && y == 0.0 {
+        return u32::MAX;
+    }
+    let sector = (quarters(x, y) * FOR_EACH_QUARTER) as u32;
+    1_u32.rotate_left(sector)
+}
+
+/// The compass sectors within an angle of (x, y) whose sine is `half_width_sine`.
+fn sectors_around(x: f64, y: f64, half_width_sine: f64) -> u32 {
+    if half_width_sine >= 1.0 || (x == 0.0 && y == 0.0) {
+        return u32::MAX;
+    }
+    let turn = quarters(x, y);
     let sine3 = half_width_sine * half_width_sine * half_width_sine;
     let half_width = half_width_sine + (std::f64::consts::FRAC_PI_2 - 1.0) * sine3;
-    let for_each_turn = SECTORS as f64 / 4.0;
-    let first = ((turn - half_width) * for_each_turn).floor() as i64;
-    let last = ((turn + half_width) * for_each_turn).floor() as i64;
+    // A whole turn more keeps both ends positive, where cutting digits off rounds down.
+    let first = ((turn - half_width + 4.0) * FOR_EACH_QUARTER) as i64;
+    let last = ((turn + half_width + 4.0) * FOR_EACH_QUARTER) as i64;
     let bits = (last - first + 1).min(SECTORS);
     let run = ((1_u64 << bits) - 1) as u32;
     run.rotate_left(first.rem_euclid(SECTORS) as u32)
