@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic)]
 
 mod arrows;
+mod docs;
 mod reach;
 mod top_level;
 
