@@ -6,6 +6,7 @@
 mod aim;
 pub mod clash;
 mod error;
+mod explicit;
 mod land;
 mod layout;
 pub mod plan;
@@ -20,6 +21,7 @@ mod string_field;
 pub use aim::{AimSpread, spread_aims};
 pub use clash::clash_free_pitch_ratio;
 pub use error::FieldError;
+pub use explicit::{Coupling, PlanRow, RowError, RowProblem};
 pub use land::land_area_m2;
 pub use layout::{Places, candidates};
 pub use plan::{FirstAxis, Linkage, Plan, StringRow};

@@ -8,6 +8,9 @@ use crate::plan::Plan;
 #[derive(Clone, Debug, PartialEq, Error)]
 #[non_exhaustive]
 pub enum PlanError {
+    /// No mirrors.
+    #[error("the plan holds no mirror; it must hold one or more")]
+    Empty,
     /// A column is shorter or longer than the first one.
     #[error("column {column} has {length} values for {mirrors} mirrors")]
     ColumnLength {
@@ -72,6 +75,9 @@ pub enum PlanError {
     },
 }
 
+/// A mirror nearer to its aim point stands in it [m].
+const LEAST_BEAM_M: f64 = 1e-3;
+
 impl Plan {
     /// The plan itself if its columns and strings belong together: for plans that were not laid
     /// here but read from a file.
@@ -93,8 +99,17 @@ impl Plan {
             ("width", self.width_m.len()),
             ("height", self.height_m.len()),
             ("focal length", self.focal_length_m.len()),
+            // An empty column of aims stands for one aim.
+            ("aim", self.aim_shift_m.len()),
         ];
-        match columns.into_iter().find(|(_, length)| *length != mirrors) {
+        if mirrors == 0 {
+            return Err(PlanError::Empty);
+        }
+        let is_one_aim = |column: &str, length: usize| column == "aim" && length == 0;
+        match columns
+            .into_iter()
+            .find(|(column, length)| *length != mirrors && !is_one_aim(column, *length))
+        {
             Some((column, length)) => Err(PlanError::ColumnLength {
                 column,
                 length,
@@ -135,7 +150,8 @@ impl Plan {
 
     fn check_mirror(&self, mirror: usize) -> Result<(), PlanError> {
         let centre_m = self.centre_m(mirror);
-        if !centre_m.is_finite() || (self.aim_m - centre_m).length() == 0.0 {
+        let beam_m = self.aim_of_m(mirror).distance(centre_m);
+        if !beam_m.is_finite() || beam_m < LEAST_BEAM_M {
             return Err(PlanError::Place {
                 mirror,
                 x_m: centre_m.x,
