@@ -1,7 +1,7 @@
 //! Inputs of the usual size for what needs no field.
 
 use plant::{HourIn, Piping, PlantInputs, Receiver, ReceiverKind, Store};
-use structure::{Glass, Panel, Rules, StringInputs, Terrain, Wind};
+use structure::{Gear, Glass, Panel, Rules, StringInputs, Terrain, Wind};
 use tautfield_tests::Works;
 
 const MWH: f64 = 3.6e9;
@@ -89,6 +89,7 @@ pub const fn string_inputs() -> StringInputs {
         rail_slope_rad: 0.0,
         lever_m: 0.4,
         driven_from_middle: true,
+        gear: Gear::CUSTOMARY,
         wind: Wind {
             terrain: Terrain::OPEN,
             air_density_kg_m3: 1.18,

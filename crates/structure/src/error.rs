@@ -25,6 +25,17 @@ pub enum StructureError {
     /// A string without mirrors.
     #[error("a string needs at least one mirror")]
     NoMirrors,
+    /// The bar of sliding levers would run in the ground.
+    #[error(
+        "the bar of sliding levers swings {reach_m} m below mirrors at {mount_height_m} m; shorten the \
+         levers or raise the mirrors"
+    )]
+    BarInGround {
+        /// How far below the mirrors' centres it comes [m].
+        reach_m: f64,
+        /// Height of the lowest mirror's centre [m].
+        mount_height_m: f64,
+    },
 }
 
 /// Refuses the first of the named values that is not a finite number above zero.

@@ -10,6 +10,7 @@
 
 mod demand;
 mod error;
+mod gear;
 mod glass;
 mod ground;
 mod line;
@@ -27,6 +28,7 @@ mod wind;
 
 pub use demand::{Demand, Governing};
 pub use error::StructureError;
+pub use gear::{Gear, Handing, Joint, Setting};
 pub use glass::{Glass, Panel, sheet_share};
 pub use ground::{Footing, Ground};
 pub use line::{LineKind, Loop};
@@ -37,4 +39,5 @@ pub use plate::{bending_stiffness_n_m, focusing_force_n, gravity_slope_rad};
 pub use section::{Chs, STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA, Stock};
 pub use string::{Rules, StringInputs};
 pub use tower::{TowerInputs, TowerParts, head_mass_kg, size_tower};
+pub use transmission::Mover;
 pub use wind::{Terrain, Wind};

@@ -1,11 +1,11 @@
-//! What moves with one mirror: star, mount and levers.
+//! What moves with one mirror: loads, star and mount.
 
 use crate::demand::Demand;
 use crate::glass::GRAVITY_M_S2;
 use crate::loads::{Coefficients, greatest_case};
 use crate::plate::{CENTRE_SHARE, corner_sag_slope_rad};
 use crate::string::StringInputs;
-use crate::{Chs, LoadCase, MirrorLoad, STEEL_DENSITY_KG_M3, Stock};
+use crate::{Chs, LoadCase, MirrorLoad, Rules, STEEL_DENSITY_KG_M3, Stock};
 
 /// Share of an even load that each corner of a panel carries.
 const CORNER_SHARE: f64 = (1.0 - CENTRE_SHARE) / 4.0;
@@ -115,9 +115,14 @@ const MOUNT_SHAFT_SHARE: f64 = 0.3;
 /// Hub, bearings and fork over bare shafts; common practice, no source.
 const MOUNT_SURPLUS: f64 = 2.0;
 
-/// Mass of a solid square shaft that carries a bending moment elastically over its length.
-fn shaft_kg(moment_n_m: f64, length_m: f64, yield_pa: f64) -> f64 {
-    let side_m = libm::cbrt(6.0 * moment_n_m / yield_pa);
+/// Side of a solid square shaft that carries a bending moment elastically.
+pub fn shaft_side_m(moment_n_m: f64, rules: &Rules) -> f64 {
+    libm::cbrt(6.0 * moment_n_m / rules.steel_yield_pa)
+}
+
+/// Mass of such a shaft over its length.
+pub fn shaft_kg(moment_n_m: f64, length_m: f64, rules: &Rules) -> f64 {
+    let side_m = shaft_side_m(moment_n_m, rules);
     STEEL_DENSITY_KG_M3 * side_m * side_m * length_m
 }
 
@@ -134,27 +139,5 @@ pub fn mount_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
         load.drive_moment_n_m() + MOUNT_REACH_M * load.drag_n.max(load.lift_n)
     });
     let length_m = MOUNT_SHAFT_SHARE * inputs.panel.side_m;
-    let shaft_kg = shaft_kg(
-        rules.wind_factor * greatest_n_m,
-        length_m,
-        rules.steel_yield_pa,
-    );
-    2.0 * MOUNT_SURPLUS * shaft_kg
-}
-
-/// Double-ended levers of one mirror, one for each axis, and the bell-crank that the axis lying along
-/// the row needs between lever and line: it has the arms of a third lever.
-const LEVERS_AND_CRANK: f64 = 3.0;
-
-/// Mass of one mirror's levers and bell-crank; each arm takes the whole moment, as it must once the
-/// other strand is slack.
-pub fn levers_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
-    let rules = &inputs.rules;
-    let (_, moment_n_m) = greatest_case(|case| loads.peak(case).drive_moment_n_m());
-    LEVERS_AND_CRANK
-        * shaft_kg(
-            rules.wind_factor * moment_n_m,
-            2.0 * inputs.lever_m,
-            rules.steel_yield_pa,
-        )
+    2.0 * MOUNT_SURPLUS * shaft_kg(rules.wind_factor * greatest_n_m, length_m, rules)
 }

@@ -1,10 +1,11 @@
 //! One string, sized: its masses, the slope errors it leaves, and its margins.
 
-use crate::members::{Star, StringLoads, levers_kg, mount_kg};
+use crate::gear::{Handing, castings_kg, fork_m, levers_kg};
+use crate::members::{Star, StringLoads};
 use crate::posts::Posts;
 use crate::string::StringInputs;
-use crate::transmission::{Carried, LOOPS, Transmission};
-use crate::{Check, LoadCase, Loop, Margins, Stock, StructureError};
+use crate::transmission::{Carried, LOOPS, Mover, Transmission};
+use crate::{Check, LoadCase, Margins, Stock, StructureError};
 
 /// Masses of a string by part.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -13,15 +14,15 @@ pub struct Masses {
     pub glass_kg: f64,
     /// Stars behind the panels.
     pub stars_kg: f64,
-    /// Mounts.
+    /// Mounts with joints, clamps and heads.
     pub mounts_kg: f64,
     /// Levers and bell-cranks.
     pub levers_kg: f64,
     /// Strands of both loops.
     pub lines_kg: f64,
-    /// Posts, above and below ground.
+    /// Posts with forks, above and below ground.
     pub posts_kg: f64,
-    /// Rail.
+    /// Rail, and the bar of sliding levers.
     pub rail_kg: f64,
     /// Frames: legs, above and below ground, and arms.
     pub frames_kg: f64,
@@ -78,8 +79,8 @@ pub struct Sizes {
     pub post: Stock,
     /// Rail.
     pub rail: Stock,
-    /// Strands of the loops.
-    pub line: Loop,
+    /// Strands of the loops, or the bar.
+    pub mover: Mover,
     /// Arms of the frames.
     pub frame_arm: Stock,
 }
@@ -107,6 +108,9 @@ pub struct StringParts {
     pub line_axial_stiffness_n: f64,
     /// Pretension of each strand.
     pub line_pretension_n: f64,
+    /// Turn of each mirror, root mean square in each direction, that play and give of joints and
+    /// linkage add.
+    pub gear_error_rad: f64,
     /// Root mean square wind moment about one mirror's hinge while tracking.
     pub rms_wind_moment_n_m: f64,
     /// The same with the wandering of the panel's weight moment: what stretches the lines.
@@ -153,7 +157,7 @@ impl<'a> SizedString<'a> {
         let mean_rad = inputs.mean_stow_misfit_rad();
         let mean_loads = StringLoads::at(inputs, inputs.mean_height_m(), mean_rad);
         let star = Star::of(inputs).size(&top_loads);
-        let mount_kg = mount_kg(inputs, &top_loads);
+        let mount_kg = castings_kg(inputs, &top_loads);
         let levers_kg = levers_kg(inputs, &top_loads);
         let star_kg = Star::of(inputs).kg(&star.section);
         let swinging_kg = inputs.panel.kg() + star_kg;
@@ -184,8 +188,9 @@ impl<'a> SizedString<'a> {
             concrete_m3: embedded_m * self.inputs.rules.footing.concrete_m2(),
             drive_torque_n_m: self.transmission.torque_n_m,
             motor_power_w: self.transmission.motor_power_w,
-            line_axial_stiffness_n: self.transmission.line.stiffness_n,
+            line_axial_stiffness_n: self.transmission.stiffness_n,
             line_pretension_n: self.transmission.pretension_n,
+            gear_error_rad: self.transmission.gear_error_rad,
             rms_wind_moment_n_m: self.transmission.rms_wind_moment_n_m,
             rms_line_moment_n_m: self.transmission.rms_line_moment_n_m,
             slope: self.slope(),
@@ -207,9 +212,9 @@ impl<'a> SizedString<'a> {
             stars_kg: count * Star::of(self.inputs).kg(&self.star.section),
             mounts_kg: count * self.mount_kg,
             levers_kg: count * self.levers_kg,
-            lines_kg: LOOPS * 2.0 * length_m * transmission.line.strand_kg_m,
-            posts_kg: self.posts.kg(),
-            rail_kg: length_m * transmission.rail.section.kg_m(),
+            lines_kg: length_m * transmission.mover.strands_kg_m(),
+            posts_kg: self.posts.kg() + self.forks_kg(),
+            rail_kg: length_m * (transmission.rail.section.kg_m() + transmission.mover.bar_kg_m()),
             frames_kg: self.frames_kg(),
         }
     }
@@ -218,9 +223,18 @@ impl<'a> SizedString<'a> {
     fn frames_kg(&self) -> f64 {
         let tallest = &self.posts.tallest;
         let leg_m = LEG_SLANT * self.inputs.mean_height_m() + tallest.depth_m;
-        let arms_m = LOOPS * ARMS_PER_LOOP * self.inputs.lever_m;
+        let arms_m = match self.inputs.gear.handing {
+            Handing::Loops => LOOPS * ARMS_PER_LOOP * self.inputs.lever_m,
+            Handing::Bar => 0.0,
+        };
         self.legs() as f64 * leg_m * tallest.stock.section.kg_m()
             + self.inputs.frames() as f64 * arms_m * self.transmission.arm.section.kg_m()
+    }
+
+    /// Second tines of the forks that let sliding levers through.
+    fn forks_kg(&self) -> f64 {
+        let section = &self.posts.tallest.stock.section;
+        self.inputs.mirrors as f64 * fork_m(self.inputs) * section.kg_m()
     }
 
     fn slope(&self) -> SlopeErrors {
@@ -249,7 +263,7 @@ impl<'a> SizedString<'a> {
             Check::Post => self.posts.hardest_used().demand.utilisation,
             Check::Footing => self.posts.footing_utilisation(),
             Check::Rail => transmission.rail.demand.utilisation,
-            Check::Line => transmission.line.demand.utilisation,
+            Check::Line => transmission.mover.demand().utilisation,
             Check::FrameArm => transmission.arm.demand.utilisation,
         })
     }
@@ -259,7 +273,7 @@ impl<'a> SizedString<'a> {
             star: self.star,
             post: self.posts.hardest_used(),
             rail: self.transmission.rail,
-            line: self.transmission.line,
+            mover: self.transmission.mover,
             frame_arm: self.transmission.arm,
         }
     }

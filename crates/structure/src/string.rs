@@ -1,6 +1,7 @@
 //! What one string is sized from: its dimensions, the wind, and rules for all strings.
 
 use crate::error::{require_not_negative, require_positive};
+use crate::gear::{Gear, Handing, fork_m};
 use crate::{Footing, Ground, LineKind, Panel, StructureError, Wind};
 
 /// What holds for all strings of a field: materials, ground and how stiff is stiff enough.
@@ -89,10 +90,12 @@ pub struct StringInputs {
     pub stagger_m: f64,
     /// Rise of the rail.
     pub rail_slope_rad: f64,
-    /// Half the length of the double-ended levers.
+    /// Half the length of the double-ended levers; length of the cranks of sliding levers.
     pub lever_m: f64,
     /// Driven from the middle instead of from an end.
     pub driven_from_middle: bool,
+    /// How its mirrors are hinged, set and moved.
+    pub gear: Gear,
     /// The wind.
     pub wind: Wind,
     /// What holds for all strings.
@@ -119,6 +122,13 @@ impl StringInputs {
             ("stagger_m", self.stagger_m),
             ("size of rail_slope_rad", self.rail_slope_rad.abs()),
         ])?;
+        let reach_m = fork_m(self);
+        if reach_m > self.mount_height_m {
+            return Err(StructureError::BarInGround {
+                reach_m,
+                mount_height_m: self.mount_height_m,
+            });
+        }
         self.wind.check()?;
         self.rules.check()
     }
@@ -156,8 +166,13 @@ impl StringInputs {
         self.mount_height_m + 0.5 * (count - 1.0) * self.rise_m() + raised * self.stagger_m
     }
 
-    /// Frames that end and drive the lines: one at each end, one more in the middle if driven there.
+    /// Frames that end and drive the lines: one at each end, one more in the middle if driven there. A
+    /// bar needs only the one where it is driven.
     pub(crate) const fn frames(&self) -> usize {
-        if self.driven_from_middle { 3 } else { 2 }
+        match (self.gear.handing, self.driven_from_middle) {
+            (Handing::Bar, _) => 1,
+            (Handing::Loops, true) => 3,
+            (Handing::Loops, false) => 2,
+        }
     }
 }

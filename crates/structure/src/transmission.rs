@@ -1,6 +1,8 @@
-//! What carries one drive's motion along a string: rail, loops, arms of the frames; and the drive.
+//! What carries one drive's motion along a string: rail, loops or bar, arms of the frames; and the
+//! drive.
 
 use crate::demand::{Demand, Governing};
+use crate::gear::{Handing, POSTS_PER_CRANK, USUAL_TIP, bar_sag_rad, play_rad};
 use crate::glass::GRAVITY_M_S2;
 use crate::line::{Loop, Run};
 use crate::loads::greatest_case;
@@ -23,12 +25,16 @@ const GEAR_EFFICIENCY: f64 = 0.45;
 pub struct Transmission {
     /// The rail along the post heads, which takes the loops' pull as a strut.
     pub rail: Stock,
-    /// Each of the two loops.
-    pub line: Loop,
+    /// What hands the motion along.
+    pub mover: Mover,
+    /// Axial stiffness of one motion's line with the rail in series, at the levers.
+    pub stiffness_n: f64,
     /// Each arm that holds a strand's end off a frame.
     pub arm: Stock,
-    /// Pretension of each strand.
+    /// Pretension of each strand; none in a bar.
     pub pretension_n: f64,
+    /// Turn of each mirror, root mean square in each direction, that play and give of the gear add.
+    pub gear_error_rad: f64,
     /// Torque that each of the two drives must hold.
     pub torque_n_m: f64,
     /// Power of each drive on the way to stow.
@@ -39,6 +45,53 @@ pub struct Transmission {
     pub rms_line_moment_n_m: f64,
     /// Root mean square wind pressure on a mirror's face while tracking.
     pub rms_pressure_pa: f64,
+}
+
+/// What hands the motion along a string.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Mover {
+    /// A loop for each of the two motions.
+    Loops(Loop),
+    /// A bar that is moved both ways.
+    Bar(Stock),
+}
+
+impl Mover {
+    /// Mass of strands per metre of string.
+    pub fn strands_kg_m(&self) -> f64 {
+        match self {
+            Self::Loops(line) => LOOPS * 2.0 * line.strand_kg_m,
+            Self::Bar(_) => 0.0,
+        }
+    }
+
+    /// Mass of a bar per metre of string.
+    pub fn bar_kg_m(&self) -> f64 {
+        match self {
+            Self::Loops(_) => 0.0,
+            Self::Bar(bar) => bar.section.kg_m(),
+        }
+    }
+
+    /// How hard it is used.
+    pub const fn demand(&self) -> &Demand {
+        match self {
+            Self::Loops(line) => &line.demand,
+            Self::Bar(bar) => &bar.demand,
+        }
+    }
+
+    /// Axial stiffness with the rail in series, as a line at levers of the given length has it: a bar
+    /// pulls at tips that stand farther from their pivots.
+    fn stiffness_n(&self, rail_n: f64) -> f64 {
+        match self {
+            Self::Loops(line) => line.stiffness_n,
+            Self::Bar(bar) => {
+                let bar_n = STEEL_MODULUS_PA * bar.section.area_m2();
+                USUAL_TIP * USUAL_TIP / (1.0 / bar_n + 1.0 / rail_n)
+            }
+        }
+    }
 }
 
 /// Mass that a mount carries.
@@ -62,12 +115,21 @@ impl Transmission {
         let friction_n_m = BEARING_FRICTION_M * carried.all_kg * GRAVITY_M_S2;
         let string_n_m = |moment_n_m| inputs.mirrors as f64 * (moment_n_m + friction_n_m);
         let to_stow_n_m = string_n_m(moments.peak_n_m(LoadCase::DriveToStow));
+        let (mover, pretension_n) = match inputs.gear.handing {
+            Handing::Loops => (
+                Mover::Loops(run.size(rail_n, governing)),
+                run.pretension_n(),
+            ),
+            Handing::Bar => (Mover::Bar(size_bar(inputs, &run, governing)), 0.0),
+        };
         let speed_rad_s = std::f64::consts::FRAC_PI_2 / inputs.rules.stow_time_s;
         Self {
             rail,
-            line: run.size(rail_n, governing),
+            stiffness_n: mover.stiffness_n(rail_n),
             arm: size_arm(inputs, &run, governing),
-            pretension_n: run.pretension_n(),
+            pretension_n,
+            gear_error_rad: gear_error_rad(inputs, &mover, moments.rms_n_m),
+            mover,
             torque_n_m: string_n_m(greatest_n_m),
             motor_power_w: to_stow_n_m * speed_rad_s / GEAR_EFFICIENCY,
             rms_wind_moment_n_m: loads.rms.drive_moment_n_m(),
@@ -164,6 +226,38 @@ fn size_rail(inputs: &StringInputs, run: &Run, governing: Governing) -> Stock {
         }
         .or(Demand::stiffness(twist_rad / (0.5 * rules.twist_limit_rad)))
     })
+}
+
+/// Force in a bar over what its mirrors' moments come to: cranks that stand slanting to it lock
+/// together; common practice, no source.
+const BAR_SURPLUS: f64 = 2.0;
+
+/// The bar between two cranks: a strut under the mirrors' pull, stiff enough to take at most half the
+/// twist allowed, lengthwise and by its sag together.
+fn size_bar(inputs: &StringInputs, run: &Run, governed_by: Governing) -> Stock {
+    let rules = &inputs.rules;
+    let pull_n =
+        BAR_SURPLUS * rules.wind_factor * run.greatest_moment_n_m / (USUAL_TIP * inputs.lever_m);
+    let span_m = POSTS_PER_CRANK * inputs.pitch_m;
+    Stock::lightest(|section| {
+        let tip_n = USUAL_TIP * USUAL_TIP * STEEL_MODULUS_PA * section.area_m2();
+        let sag_rad = bar_sag_rad(inputs, section.inertia_m4(), run.rms_moment_n_m);
+        let twist_rad = libm::hypot(run.far_twist_rad(tip_n), sag_rad);
+        Demand {
+            utilisation: pull_n / section.buckling_resistance_n(span_m, rules.steel_yield_pa),
+            governed_by,
+        }
+        .or(Demand::stiffness(twist_rad / (0.5 * rules.twist_limit_rad)))
+    })
+}
+
+/// Play, and the sag of a bar.
+fn gear_error_rad(inputs: &StringInputs, mover: &Mover, moment_n_m: f64) -> f64 {
+    let sag_rad = match mover {
+        Mover::Loops(_) => 0.0,
+        Mover::Bar(bar) => bar_sag_rad(inputs, bar.section.inertia_m4(), moment_n_m),
+    };
+    libm::hypot(play_rad(inputs), sag_rad)
 }
 
 fn size_arm(inputs: &StringInputs, run: &Run, governed_by: Governing) -> Stock {

@@ -7,7 +7,8 @@ use ledger::Item;
 use plant::{PlantParts, YearTotals};
 use scenario::StringsDesign;
 use structure::{
-    Glass, Masses, Panel, Rules, StringInputs, StringParts, Terrain, TowerParts, Wind, size_string,
+    Gear, Glass, Masses, Panel, Rules, StringInputs, StringParts, Terrain, TowerParts, Wind,
+    size_string,
 };
 
 use super::*;
@@ -61,6 +62,7 @@ fn string() -> StringParts {
         rail_slope_rad: 0.0,
         lever_m: 0.4,
         driven_from_middle: false,
+        gear: Gear::CUSTOMARY,
         wind: Wind {
             terrain: Terrain::OPEN,
             air_density_kg_m3: 1.2,

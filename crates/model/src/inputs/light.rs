@@ -118,7 +118,8 @@ const fn control(control: Control) -> drive::Control {
     }
 }
 
-/// The mechanism of every string; its line's stiffness and load come from the sized parts.
+/// The mechanism of every string; what its gear adds to the play of joints, and its line's stiffness
+/// and load, come from the sized parts.
 #[must_use]
 pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Mechanism {
     let tolerances = &case.scenario.strings.tolerances;
@@ -130,7 +131,7 @@ pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> M
         tolerances: Tolerances {
             post_tilt_rad: tolerances.post_tilt_rad,
             axis_squareness_rad: tolerances.axis_squareness_rad,
-            joint_play_rad: tolerances.joint_play_rad,
+            joint_play_rad: libm::hypot(tolerances.joint_play_rad, parts.gear_error_rad),
             offset_setting_rad: tolerances.offset_setting_rad,
             lever_ratio: tolerances.lever_ratio,
             encoder_rad: tolerances.encoder_rad,

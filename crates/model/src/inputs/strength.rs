@@ -1,8 +1,11 @@
 //! Inputs of the structure.
 
 use plant::PlantParts;
-use scenario::{Design, DrivenFrom, StringsDesign};
-use structure::{Glass, Panel, Rules, StringInputs, Terrain, TowerInputs, Wind, head_mass_kg};
+use scenario::{Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, StringsDesign};
+use structure::{
+    Gear, Glass, Handing, Joint, Panel, Rules, Setting, StringInputs, Terrain, TowerInputs, Wind,
+    head_mass_kg,
+};
 
 use crate::case::Case;
 
@@ -27,6 +30,7 @@ pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> S
         rail_slope_rad: strings.rail_slope_rad,
         lever_m: strings.lever_m,
         driven_from_middle: strings.driven_from == DrivenFrom::Middle,
+        gear: gear(strings),
         wind: wind(case),
         rules: Rules {
             steel_yield_pa: case.scenario.structure.steel_yield_pa,
@@ -35,6 +39,25 @@ pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> S
             star_droop_limit_rad: strings.give_rad,
             stow_misfit_rad: stow_misfit_rad(nearest_slant_m(case, design, strings), strings),
             ..Rules::customary()
+        },
+    }
+}
+
+/// How mirrors are hinged, set and moved.
+const fn gear(strings: &StringsDesign) -> Gear {
+    Gear {
+        joint: match strings.first_axis {
+            FirstAxis::RollFree => Joint::Ball,
+            _ => Joint::Axes,
+        },
+        setting: match strings.offset {
+            OffsetPlace::Shim => Setting::Shim,
+            OffsetPlace::Lever => Setting::Lever,
+            OffsetPlace::Post => Setting::Post,
+        },
+        handing: match strings.linkage {
+            Linkage::SlidingLever => Handing::Bar,
+            Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => Handing::Loops,
         },
     }
 }

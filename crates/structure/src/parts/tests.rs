@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::{Footing, Glass, LineKind, Panel, Rules, Terrain, Wind};
+use crate::{Footing, Gear, Glass, Joint, LineKind, Panel, Rules, Setting, Terrain, Wind};
 
 fn string() -> StringInputs {
     StringInputs {
@@ -20,6 +20,7 @@ fn string() -> StringInputs {
         rail_slope_rad: 0.0,
         lever_m: 0.35,
         driven_from_middle: true,
+        gear: Gear::CUSTOMARY,
         wind: Wind {
             terrain: Terrain::OPEN,
             air_density_kg_m3: 1.2,
@@ -157,8 +158,10 @@ fn rope_stretches_more_than_rod() {
     let rope = sized(|inputs| inputs.rules.line = LineKind::Rope);
     let rod = sized(|_| ());
     let per_square = |parts: &StringParts| {
-        let diameter_m = parts.sizes.line.diameter_m;
-        parts.line_axial_stiffness_n / (diameter_m * diameter_m)
+        let Mover::Loops(line) = parts.sizes.mover else {
+            panic!("a customary string has loops");
+        };
+        parts.line_axial_stiffness_n / (line.diameter_m * line.diameter_m)
     };
     assert!(per_square(&rope) < per_square(&rod));
 }
@@ -174,6 +177,59 @@ fn offsets_that_tilt_mirrors_in_stow_load_panels_and_drives() {
     // Hinge coefficients 0.2 level and 0.2 + 0.4·sin 0.1 = 0.240 at the mean tilt of 0.1 rad.
     let ratio = tilted.drive_torque_n_m / flat.drive_torque_n_m;
     assert!((1.15..1.25).contains(&ratio), "{ratio}");
+}
+
+/// Clamps, heads and balls are cast; they change nothing else, but that a heavier mount may want a
+/// heavier post.
+#[test]
+fn every_place_of_offsets_and_joint_has_its_castings() {
+    let with = |joint, setting| {
+        sized(|inputs| {
+            inputs.gear = Gear {
+                joint,
+                setting,
+                ..Gear::CUSTOMARY
+            }
+        })
+    };
+    let usual = sized(|_| ());
+    let castings = |parts: &StringParts| parts.masses.mounts_kg / usual.masses.mounts_kg;
+    assert!(castings(&with(Joint::Axes, Setting::Lever)) > 1.01);
+    assert!((castings(&with(Joint::Axes, Setting::Post)) - 1.5).abs() < 1e-12);
+    let ball = with(Joint::Ball, Setting::Shim);
+    assert!(castings(&ball) > 1.25);
+    // A stick and a bell-crank in place of three levers.
+    assert!((ball.masses.levers_kg / usual.masses.levers_kg - 0.8).abs() < 1e-12);
+    // 0.05 mm at 0.35 m.
+    assert!((ball.gear_error_rad - 0.143e-3).abs() < 1e-6);
+    assert_eq!(usual.gear_error_rad, 0.0);
+    assert_eq!(ball.masses.lines_kg, usual.masses.lines_kg);
+}
+
+/// A bar does without strands and end frames, but wants forks, cranks, sleeves and clearance: 0.15 mm
+/// at 1.5 × 0.35 m is 0.29 mrad, to which its sag is added.
+#[test]
+fn sliding_levers_trade_lines_for_bar_forks_and_play() {
+    let bar = sized(|inputs| inputs.gear.handing = Handing::Bar);
+    let loops = sized(|_| ());
+    assert!(bar.margins.hold(), "{:?}", bar.margins.worst());
+    assert_eq!((bar.masses.lines_kg, bar.line_pretension_n), (0.0, 0.0));
+    assert!(bar.masses.rail_kg > loops.masses.rail_kg);
+    assert!(bar.masses.posts_kg > loops.masses.posts_kg);
+    assert!(bar.masses.mounts_kg > loops.masses.mounts_kg);
+    assert_eq!((bar.posts, loops.posts), (15 + 2, 15 + 6));
+    let limit_rad = Rules::customary().twist_limit_rad;
+    assert!((0.29e-3..0.29e-3 + limit_rad).contains(&bar.gear_error_rad));
+    let longer = sized(|inputs| {
+        inputs.gear.handing = Handing::Bar;
+        inputs.lever_m = 0.5;
+    });
+    assert!(longer.gear_error_rad < bar.gear_error_rad);
+    let mut low = string();
+    low.gear.handing = Handing::Bar;
+    low.mount_height_m = 0.69;
+    let error = size_string(&low).unwrap_err();
+    assert!(error.to_string().contains("shorten the levers"), "{error}");
 }
 
 fn each_mass_kg(parts: &StringParts) -> [f64; 8] {
