@@ -126,6 +126,32 @@ pub fn levers_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
     }
 }
 
+/// Joints of one mirror that have to be fitted beyond those of crossed shafts with shims and levers.
+pub const fn more_joints(gear: &Gear) -> f64 {
+    let ball = match gear.joint {
+        Joint::Axes => 0.0,
+        Joint::Ball => 1.0,
+    };
+    let setting = match gear.setting {
+        Setting::Shim => 0.0,
+        Setting::Lever => LEVER_CLAMPS,
+        Setting::Post => 1.0,
+    };
+    let handing = match gear.handing {
+        Handing::Loops => 0.0,
+        Handing::Bar => SLIDING_CLAMPS + CRANK_CLAMPS / POSTS_PER_CRANK,
+    };
+    ball + setting + handing
+}
+
+/// Mass of one mirror's sleeve, tip and key, which wear.
+pub fn sliding_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
+    match inputs.gear.handing {
+        Handing::Loops => 0.0,
+        Handing::Bar => SLIDING_CLAMPS * clamp_kg(lever_side_m(inputs, loads)),
+    }
+}
+
 /// Length that a fork adds to each post: its second tine, as deep as the tip of a sliding lever
 /// reaches.
 pub const fn fork_m(inputs: &StringInputs) -> f64 {

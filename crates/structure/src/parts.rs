@@ -1,6 +1,6 @@
 //! One string, sized: its masses, the slope errors it leaves, and its margins.
 
-use crate::gear::{Handing, castings_kg, fork_m, levers_kg};
+use crate::gear::{Handing, castings_kg, fork_m, levers_kg, more_joints, sliding_kg};
 use crate::members::{Star, StringLoads};
 use crate::posts::Posts;
 use crate::string::StringInputs;
@@ -108,6 +108,10 @@ pub struct StringParts {
     pub line_axial_stiffness_n: f64,
     /// Pretension of each strand.
     pub line_pretension_n: f64,
+    /// Joints to be fitted beyond those of crossed shafts with shims and levers.
+    pub more_joints: f64,
+    /// Mass of what wears while it hands motion on: strands, or the sleeves of sliding levers.
+    pub wearing_kg: f64,
     /// Turn of each mirror, root mean square in each direction, that play and give of joints and
     /// linkage add.
     pub gear_error_rad: f64,
@@ -190,6 +194,8 @@ impl<'a> SizedString<'a> {
             motor_power_w: self.transmission.motor_power_w,
             line_axial_stiffness_n: self.transmission.stiffness_n,
             line_pretension_n: self.transmission.pretension_n,
+            more_joints: count * more_joints(&self.inputs.gear),
+            wearing_kg: self.strands_kg() + count * sliding_kg(self.inputs, &self.top_loads),
             gear_error_rad: self.transmission.gear_error_rad,
             rms_wind_moment_n_m: self.transmission.rms_wind_moment_n_m,
             rms_line_moment_n_m: self.transmission.rms_line_moment_n_m,
@@ -212,7 +218,7 @@ impl<'a> SizedString<'a> {
             stars_kg: count * Star::of(self.inputs).kg(&self.star.section),
             mounts_kg: count * self.mount_kg,
             levers_kg: count * self.levers_kg,
-            lines_kg: length_m * transmission.mover.strands_kg_m(),
+            lines_kg: self.strands_kg(),
             posts_kg: self.posts.kg() + self.forks_kg(),
             rail_kg: length_m * (transmission.rail.section.kg_m() + transmission.mover.bar_kg_m()),
             frames_kg: self.frames_kg(),
@@ -229,6 +235,11 @@ impl<'a> SizedString<'a> {
         };
         self.legs() as f64 * leg_m * tallest.stock.section.kg_m()
             + self.inputs.frames() as f64 * arms_m * self.transmission.arm.section.kg_m()
+    }
+
+    fn strands_kg(&self) -> f64 {
+        let length_m = self.inputs.mirrors as f64 * self.inputs.pitch_m;
+        length_m * self.transmission.mover.strands_kg_m()
     }
 
     /// Second tines of the forks that let sliding levers through.

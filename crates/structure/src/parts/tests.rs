@@ -204,6 +204,9 @@ fn every_place_of_offsets_and_joint_has_its_castings() {
     assert!((ball.gear_error_rad - 0.143e-3).abs() < 1e-6);
     assert_eq!(usual.gear_error_rad, 0.0);
     assert_eq!(ball.masses.lines_kg, usual.masses.lines_kg);
+    assert_eq!((usual.more_joints, ball.more_joints), (0.0, 15.0));
+    assert_eq!(with(Joint::Axes, Setting::Lever).more_joints, 30.0);
+    assert_eq!(usual.wearing_kg, usual.masses.lines_kg);
 }
 
 /// A bar does without strands and end frames, but wants forks, cranks, sleeves and clearance: 0.15 mm
@@ -214,6 +217,7 @@ fn sliding_levers_trade_lines_for_bar_forks_and_play() {
     let loops = sized(|_| ());
     assert!(bar.margins.hold(), "{:?}", bar.margins.worst());
     assert_eq!((bar.masses.lines_kg, bar.line_pretension_n), (0.0, 0.0));
+    assert!(bar.more_joints > 60.0 && bar.wearing_kg > 0.0);
     assert!(bar.masses.rail_kg > loops.masses.rail_kg);
     assert!(bar.masses.posts_kg > loops.masses.posts_kg);
     assert!(bar.masses.mounts_kg > loops.masses.mounts_kg);
