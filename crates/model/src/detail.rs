@@ -82,7 +82,7 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
 }
 
 fn mirror_rows(case: &Case, field: &Field) -> Vec<MirrorRow> {
-    let hood = Neighbourhood::new(field.plan, case.sun.min_elevation_rad);
+    let hood = field.hood(case.sun.min_elevation_rad);
     (0..field.plan.strings.len())
         .into_par_iter()
         .map(|string| string_rows(case, field, &hood, string))

@@ -78,9 +78,12 @@ pub(crate) fn build(
 /// Holds the year against the share of the demand that a design must serve.
 fn check_served(case: &Case, totals: &YearTotals, margins: &mut Margins) -> Result<(), Infeasible> {
     let least_j = case.scenario.heat.demand.least_served * totals.demand_j;
-    if least_j > 0.0 {
-        margins.set_served(totals.delivered_j / least_j - 1.0);
-    }
+    let margin = if least_j > 0.0 {
+        totals.delivered_j / least_j - 1.0
+    } else {
+        1.0
+    };
+    margins.set_served(margin);
     Infeasible::check(margins)
 }
 

@@ -6,7 +6,7 @@ mod strength;
 
 pub use light::{aim_spread, aperture, mechanism, mirrors, site, string_field, sun_shape};
 pub use plant::{demand, heat_process, plant_inputs};
-pub use strength::{housing_area_m2, string_inputs, tower_inputs};
+pub use strength::{housing_area_m2, pillars, string_inputs, tower_inputs};
 
 #[cfg(test)]
 mod tests;

@@ -5,7 +5,9 @@ use std::ops::Range;
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
-use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, WATCHED, light_of_string};
+use optics::{
+    Aperture, LightSums, Mirrors, Neighbourhood, Pillar, STEPS, WATCHED, light_of_string,
+};
 use rayon::prelude::*;
 use sky::{Instant, NODES, SunTable};
 
@@ -15,7 +17,7 @@ const STRINGS_PER_CHUNK: usize = 16;
 /// Whole strings looked at by the sampled pass, at least so many and at least with so many mirrors:
 /// in a field of radial strings on steep rails, blocking varies from string to string.
 const SAMPLE_STRINGS: usize = 40;
-const SAMPLE_MIRRORS: usize = 600;
+const SAMPLE_MIRRORS: usize = 900;
 
 /// When only some strings are looked at, neighbours that could shade only under suns lower than this
 /// are left out: it changes a year's light by less than 0.01 % and halves the time [rad].
@@ -39,9 +41,23 @@ pub struct Field<'a> {
     pub mirrors: &'a Mirrors,
     /// Where the light goes.
     pub aperture: &'a Aperture,
+    /// What of the tower shades the field.
+    pub tower: &'a [Pillar],
 }
 
 impl Field<'_> {
+    /// Who shades or blocks whom, under suns no lower than `lowest_sun_rad`.
+    #[must_use]
+    pub fn hood(&self, lowest_sun_rad: f64) -> Neighbourhood {
+        Neighbourhood::new(self.plan, lowest_sun_rad).with_tower(self.plan, self.tower)
+    }
+
+    /// The same for some mirrors only, without neighbours that matter under the lowest suns alone.
+    fn hood_of(&self, mirrors: impl IntoIterator<Item = usize>) -> Neighbourhood {
+        Neighbourhood::of_mirrors(self.plan, LOWEST_SHADING_SUN_RAD, mirrors)
+            .with_tower(self.plan, self.tower)
+    }
+
     /// Adds the light of some mirrors of one string (by their places in it) under eight suns; flux
     /// too, if `sums` asks for it.
     #[allow(clippy::too_many_arguments)]
@@ -158,7 +174,7 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
 /// of the table: enough to leave hopeless places out.
 #[must_use]
 pub fn first_glance(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Earning> {
-    let alone = Neighbourhood::of_mirrors(field.plan, LOWEST_SHADING_SUN_RAD, []);
+    let alone = field.hood_of([]);
     let (suns, weights) = eight_suns(table);
     let strings = field.plan.strings.iter().enumerate();
     strings
@@ -250,7 +266,7 @@ pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Sp
         field.plan.strings.iter().flat_map(|row| {
             spokesman_places(row.mirror_count).map(|place| row.first_mirror + place)
         });
-    let hood = Neighbourhood::of_mirrors(field.plan, LOWEST_SHADING_SUN_RAD, speaking);
+    let hood = field.hood_of(speaking);
     (0..field.plan.strings.len())
         .map(|string| {
             let places = spokesman_places(field.plan.strings[string].mirror_count);
@@ -314,7 +330,7 @@ pub fn sampled(
     let seen = sample
         .iter()
         .flat_map(|&string| field.plan.strings[string].mirrors());
-    let hood = Neighbourhood::of_mirrors(field.plan, LOWEST_SHADING_SUN_RAD, seen);
+    let hood = field.hood_of(seen);
     let mut light = NodeLight::default();
     for &string in &sample {
         let places = field.all_places(string);
@@ -350,12 +366,18 @@ fn flux_of_all(plan: &Plan, spoken: &[Spoken]) -> [[f64; NODES]; WATCHED] {
     flux_suns
 }
 
-/// Up to `wanted` of `strings` strings, spread evenly.
+/// Up to `wanted` of `strings` strings, one from each of as many equal stretches: at places in them
+/// that never fall into step with rows or rings (multiples of the golden ratio).
 #[must_use]
 pub fn even_sample(strings: usize, wanted: usize) -> Vec<usize> {
+    const GOLDEN: f64 = 0.618_033_988_749_895;
     let wanted = wanted.min(strings);
+    let stretch = strings as f64 / wanted as f64;
     (0..wanted)
-        .map(|index| (2 * index + 1) * strings / (2 * wanted))
+        .map(|index| {
+            let place = (0.5 + GOLDEN * index as f64).fract();
+            (((index as f64 + place) * stretch) as usize).min(strings - 1)
+        })
         .collect()
 }
 
@@ -369,7 +391,7 @@ fn total<'a>(spoken: impl IntoIterator<Item = &'a Spoken>) -> Chain {
 /// Light of every string of the field at the node suns: one [`NodeLight`] per string, in order.
 #[must_use]
 pub fn each_string(field: &Field, table: &SunTable) -> Vec<NodeLight> {
-    let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
+    let hood = field.hood(table.min_elevation_rad);
     let strings: Vec<usize> = (0..field.plan.strings.len()).collect();
     strings
         .par_chunks(STRINGS_PER_CHUNK)
@@ -422,7 +444,7 @@ impl HourLight {
 /// that the node suns stand for.
 #[must_use]
 pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
-    let hood = Neighbourhood::new(field.plan, table.min_elevation_rad);
+    let hood = field.hood(table.min_elevation_rad);
     let hours = table.instants.iter().enumerate();
     let mut sunny: Vec<(usize, Instant)> = hours
         .flat_map(|(hour, instants)| instants.map(|instant| (hour, instant)))
@@ -485,8 +507,9 @@ mod tests {
         assert_eq!(even_sample(3, 40), vec![0, 1, 2]);
         let sample = even_sample(400, 40);
         assert_eq!(sample.len(), 40);
-        assert!(sample.windows(2).all(|pair| pair[1] - pair[0] == 10));
-        assert_eq!((sample[0], sample[39]), (5, 395));
+        for (stretch, string) in sample.iter().enumerate() {
+            assert!((10 * stretch..10 * stretch + 10).contains(string));
+        }
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use drive::{Drives, Mechanism};
 use field::{Places, Plan, StringField};
-use optics::{Aperture, Mirrors};
+use optics::{Aperture, Mirrors, Pillar};
 use scenario::{Design, StringsDesign};
 use structure::StringParts;
 
@@ -27,6 +27,7 @@ pub(crate) struct Sited {
     pub motion: Motion,
     pub mirrors: Mirrors,
     pub aperture: Aperture,
+    pub tower: [Pillar; 2],
     /// What each string would earn by its spokesmen, among all candidates.
     pub spoken: Vec<Spoken>,
 }
@@ -38,6 +39,7 @@ impl Sited {
             drives: &self.drives,
             mirrors: &self.mirrors,
             aperture: &self.aperture,
+            tower: &self.tower,
         }
     }
 }
@@ -60,12 +62,14 @@ pub(crate) fn place(
     let aperture = inputs::aperture(case, design);
     let aims = inputs::aim_spread(case, strings, &aperture);
     field::spread_aims(&mut places.plan, &aims);
+    field::stock_focal_lengths(&mut places.plan, strings.focal_steps as usize);
     let mirrors = inputs::mirrors(case, strings, parts);
     let lit = Lit {
         case,
         mechanism: &mechanism,
         mirrors: &mirrors,
         aperture: &aperture,
+        tower: inputs::pillars(design),
     };
     let wanted = strings.count as usize;
     let places = lit.promising(places, wanted, scratch);
@@ -83,6 +87,7 @@ pub(crate) fn place(
         plan,
         drives,
         motion,
+        tower: lit.tower,
         mirrors,
         aperture,
         spoken: chosen.iter().map(|&string| spoken[string]).collect(),
@@ -95,6 +100,7 @@ struct Lit<'a> {
     mechanism: &'a Mechanism,
     mirrors: &'a Mirrors,
     aperture: &'a Aperture,
+    tower: [Pillar; 2],
 }
 
 impl Lit<'_> {
@@ -104,6 +110,7 @@ impl Lit<'_> {
             drives: &Drives::prepare(plan, self.mechanism),
             mirrors: self.mirrors,
             aperture: self.aperture,
+            tower: &self.tower,
         })
     }
 

@@ -65,6 +65,8 @@ pub struct StringsDesign {
     pub row_growth: f64,
     /// How far aim points are spread over the aperture, from 0 (all on its middle) to 1.
     pub aim_spread: f64,
+    /// How many focal lengths are stocked; 0 bends every panel to its own slant range.
+    pub focal_steps: u32,
     /// Length of the levers that turn the mounts [m].
     pub lever_m: f64,
     /// How far wind and weight may turn each of post head, panel frame and drive line, root mean

@@ -38,6 +38,6 @@ pub use parts::{Masses, Sizes, SlopeErrors, StringParts, size_string};
 pub use plate::{bending_stiffness_n_m, focusing_force_n, gravity_slope_rad};
 pub use section::{Chs, STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA, Stock};
 pub use string::{Rules, StringInputs};
-pub use tower::{TowerInputs, TowerParts, head_mass_kg, size_tower};
+pub use tower::{TowerInputs, TowerParts, head_mass_kg, shadow_width_m, size_tower};
 pub use transmission::Mover;
 pub use wind::{Terrain, Wind};

@@ -39,9 +39,11 @@ pub struct TowerParts {
 /// Width of the shaft at its foot and at its head over its height; common practice, no source.
 const FOOT_WIDTH_SHARE: f64 = 1.0 / 8.0;
 const HEAD_WIDTH_SHARE: f64 = 1.0 / 24.0;
-/// Drag of a square lattice on its outline: solidity 0.25 at a coefficient of 2.6 (common practice,
-/// no source).
-const LATTICE_DRAG: f64 = 0.25 * 2.6;
+/// Share of its outline that a square lattice fills; common practice, no source.
+const LATTICE_SOLIDITY: f64 = 0.25;
+/// Drag of a square lattice on its outline, at a coefficient of 2.6 on its members; common practice,
+/// no source.
+const LATTICE_DRAG: f64 = LATTICE_SOLIDITY * 2.6;
 /// Drag coefficient of the box on top; common practice, no source.
 const HEAD_DRAG: f64 = 1.4;
 /// What buckling between nodes leaves of a chord's strength; common practice, no source.
@@ -62,6 +64,13 @@ const BLOCK_DEPTH_SHARE: f64 = 0.25;
 #[must_use]
 pub const fn head_mass_kg(receiver_kg: f64, housing_area_m2: f64) -> f64 {
     1.5 * receiver_kg + 80.0 * housing_area_m2
+}
+
+/// Width of a solid column that throws as much shadow as the lattice shaft of a tower so high: the
+/// share that the lattice fills of its mean width.
+#[must_use]
+pub const fn shadow_width_m(height_m: f64) -> f64 {
+    LATTICE_SOLIDITY * 0.5 * (FOOT_WIDTH_SHARE + HEAD_WIDTH_SHARE) * height_m
 }
 
 /// Forces on the shaft above a section, growing from the head down.

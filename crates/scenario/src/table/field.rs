@@ -133,6 +133,13 @@ pub(super) static KEYS: &[Key] = &[
         "How far the strings' aim points are spread over the aperture; 0 % sets all on its middle.",
     )
     .or("80 %"),
+    whole(
+        "strings.focal_steps",
+        (0, 20),
+        Design(|design, value| design.strings_mut().focal_steps = value),
+        "How many focal lengths are stocked; 0 bends every panel to its own distance.",
+    )
+    .or("0"),
     quantity(
         "strings.lever",
         Length,
