@@ -28,6 +28,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "field",
             "drive",
             "optics",
+            "rays",
             "plant",
             "structure",
             "ledger",

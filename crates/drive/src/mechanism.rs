@@ -73,28 +73,42 @@ pub enum MechanismError {
 }
 
 impl Mechanism {
-    /// Whether a first axis and a linkage go together with this mechanism's place of offsets.
+    /// [`OffsetPlace::check`] for this mechanism's place of offsets.
     ///
     /// # Errors
-    /// [`MechanismError`] says which parts do not, and what to take instead.
+    /// [`MechanismError`] says which parts do not go together, and what to take instead.
     pub const fn check(
         &self,
         first_axis: FirstAxis,
         linkage: Linkage,
     ) -> Result<(), MechanismError> {
-        match (linkage, self.offset) {
-            (Linkage::SlidingLever, OffsetPlace::Lever)
-            | (Linkage::EqualAngle, OffsetPlace::Shim | OffsetPlace::Post) => Ok(()),
-            (Linkage::EqualTravel, OffsetPlace::Shim | OffsetPlace::Post) => {
+        self.offset.check(first_axis, linkage)
+    }
+}
+
+impl OffsetPlace {
+    /// Whether a first axis and a linkage go together with offsets in this place.
+    ///
+    /// # Errors
+    /// [`MechanismError`] says which parts do not, and what to take instead.
+    pub const fn check(
+        self,
+        first_axis: FirstAxis,
+        linkage: Linkage,
+    ) -> Result<(), MechanismError> {
+        match (linkage, self) {
+            (Linkage::SlidingLever, Self::Lever)
+            | (Linkage::EqualAngle, Self::Shim | Self::Post) => Ok(()),
+            (Linkage::EqualTravel, Self::Shim | Self::Post) => {
                 Err(MechanismError::TravelOfParallelLevers)
             }
-            (Linkage::Graded | Linkage::SlidingLever, OffsetPlace::Shim | OffsetPlace::Post) => {
+            (Linkage::Graded | Linkage::SlidingLever, Self::Shim | Self::Post) => {
                 Err(MechanismError::OffsetOutsideLevers)
             }
-            (_, OffsetPlace::Lever) if matches!(first_axis, FirstAxis::RollFree) => {
+            (_, Self::Lever) if matches!(first_axis, FirstAxis::RollFree) => {
                 Err(MechanismError::BallWithLevers)
             }
-            (_, OffsetPlace::Lever) => Ok(()),
+            (_, Self::Lever) => Ok(()),
         }
     }
 }

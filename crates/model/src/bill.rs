@@ -8,8 +8,9 @@ use std::f64::consts::PI;
 use field::{Plan, land_area_m2};
 use ledger::{Item, Quantities};
 use plant::{PlantParts, YearTotals};
-use scenario::StringsDesign;
-use structure::{StringParts, TowerParts, sheet_share};
+use structure::{TowerParts, sheet_share};
+
+use crate::make::Make;
 
 /// Drives of a string: one for each axis.
 pub const DRIVES_PER_STRING: f64 = 2.0;
@@ -17,6 +18,8 @@ pub const DRIVES_PER_STRING: f64 = 2.0;
 /// Minutes to mount a panel with its star, lever and ties, and to set a post.
 const MINUTES_PER_PANEL: f64 = 20.0;
 const MINUTES_PER_POST: f64 = 10.0;
+/// Minutes to fit one more joint: a clamp, a post head, a sleeve, a crank's bearing.
+const MINUTES_PER_JOINT: f64 = 6.0;
 /// Hours to string lines and connect drives of one string.
 const HOURS_PER_STRING: f64 = 6.0;
 /// Minutes to set one mirror on target and check it.
@@ -34,7 +37,7 @@ const WASH_WATER_M3_M2: f64 = 0.6e-3;
 /// mirrors.
 const STAFF_PER_PLANT: f64 = 0.5;
 const STAFF_PER_MIRROR: f64 = 1.0 / 10_000.0;
-/// Shares replaced in a year: of drives, of lines, of glass.
+/// Shares replaced in a year: of drives, of lines and sliding parts, of glass.
 const DRIVES_REPLACED: f64 = 0.03;
 const LINES_REPLACED: f64 = 0.02;
 const GLASS_REPLACED: f64 = 0.003;
@@ -46,12 +49,10 @@ const W_PER_KW: f64 = 1000.0;
 
 /// Everything that was sized for one design.
 pub struct Sized<'a> {
-    /// Its strings.
-    pub strings: &'a StringsDesign,
+    /// Its strings, make by make.
+    pub makes: &'a [Make],
     /// Where they stand.
     pub plan: &'a Plan,
-    /// One string.
-    pub string: &'a StringParts,
     /// The tower.
     pub tower: &'a TowerParts,
     /// Receiver, pipes, store and generator.
@@ -67,8 +68,11 @@ impl Sized<'_> {
     #[must_use]
     pub fn quantities(&self) -> Quantities {
         let mut bill = Quantities::default();
-        self.add_strings(&mut bill);
-        self.add_drives(&mut bill);
+        for make in self.makes {
+            add_strings(make, &mut bill);
+            add_drives(make, &mut bill);
+            add_setting_up(make, &mut bill);
+        }
         self.add_ground(&mut bill);
         self.add_tower(&mut bill);
         self.add_plant(&mut bill);
@@ -77,49 +81,14 @@ impl Sized<'_> {
         bill
     }
 
-    fn count(&self) -> f64 {
-        f64::from(self.strings.count)
-    }
-
-    fn mirrors(&self) -> f64 {
-        self.count() * f64::from(self.strings.mirrors)
-    }
-
     /// Land of the field [m²].
     #[must_use]
     pub fn land_m2(&self) -> f64 {
         land_area_m2(self.plan)
     }
 
-    fn add_strings(&self, bill: &mut Quantities) {
-        let masses = &self.string.masses;
-        let count = self.count();
-        let bought = count / sheet_share(self.strings.side_m);
-        bill.add(Item::Glass, bought * masses.glass_kg);
-        bill.add(Item::Silvering, bought * self.string.glass_area_m2);
-        bill.add(Item::EdgeCutting, count * self.string.glass_edge_m);
-        bill.add(Item::PanelTie, self.mirrors());
-        bill.add(Item::Steel, count * masses.sections_kg());
-        bill.add(Item::Galvanising, count * masses.sections_kg());
-        bill.add(Item::Castings, count * masses.mounts_kg);
-        bill.add(Item::Line, count * masses.lines_kg);
-    }
-
-    fn add_drives(&self, bill: &mut Quantities) {
-        let drives = DRIVES_PER_STRING * self.count();
-        bill.add(Item::DriveUnit, drives);
-        bill.add(Item::DriveTorque, drives * self.string.drive_torque_n_m);
-        bill.add(Item::Controller, self.count());
-        let pitch_m = self.strings.pitch_ratio * self.strings.side_m;
-        let reach_m = f64::from(self.strings.mirrors) * pitch_m
-            + self.strings.row_spacing_ratio * self.strings.side_m;
-        bill.add(Item::FieldWiring, WIRING_DETOUR * self.count() * reach_m);
-    }
-
     fn add_ground(&self, bill: &mut Quantities) {
         let land_m2 = self.land_m2();
-        bill.add(Item::GroundPost, self.count() * self.string.embedded_m);
-        bill.add(Item::Concrete, self.count() * self.string.concrete_m3);
         bill.add(Item::SiteWorks, land_m2);
         bill.add(Item::Land, land_m2);
         bill.add(Item::Fence, 4.0 * land_m2.sqrt());
@@ -146,14 +115,8 @@ impl Sized<'_> {
     }
 
     fn add_building(&self, bill: &mut Quantities) {
-        let minutes = MINUTES_PER_PANEL * self.mirrors()
-            + MINUTES_PER_POST * self.count() * self.string.posts as f64;
-        let hours = minutes / MINUTES_PER_HOUR + HOURS_PER_STRING * self.count();
-        bill.add(Item::Assembly, hours);
-        let alignment_h = ALIGNMENT_MINUTES_PER_PANEL * self.mirrors() / MINUTES_PER_HOUR;
-        bill.add(Item::Alignment, alignment_h);
-        let tonnes =
-            (self.count() * self.string.masses.total_kg() + self.plant_steel_kg()) / KG_PER_T;
+        let strings_kg = self.sum(|make| make.count() * make.parts.masses.total_kg());
+        let tonnes = (strings_kg + self.plant_steel_kg()) / KG_PER_T;
         bill.add(Item::Freight, tonnes);
     }
 
@@ -164,20 +127,25 @@ impl Sized<'_> {
         bill.add(Item::Water, WASH_WATER_M3_M2 * washed_m2);
         bill.add(
             Item::Staff,
-            STAFF_PER_PLANT + STAFF_PER_MIRROR * self.mirrors(),
+            STAFF_PER_PLANT + STAFF_PER_MIRROR * self.sum(Make::mirrors),
         );
         bill.add(Item::Electricity, self.year.own_use_electric_j / J_PER_KWH);
-        let drives = DRIVES_PER_STRING * self.count();
+        let drives = DRIVES_PER_STRING * self.sum(Make::count);
         bill.add(Item::DriveReplacement, DRIVES_REPLACED * drives);
-        let lines_kg = self.count() * self.string.masses.lines_kg;
-        bill.add(Item::LineReplacement, LINES_REPLACED * lines_kg);
+        let wearing_kg = self.sum(|make| make.count() * make.parts.wearing_kg);
+        bill.add(Item::LineReplacement, LINES_REPLACED * wearing_kg);
         bill.add(Item::GlassReplacement, GLASS_REPLACED * area_m2);
+    }
+
+    /// Sum of an amount over all makes.
+    fn sum(&self, amount: impl Fn(&Make) -> f64) -> f64 {
+        self.makes.iter().map(amount).sum()
     }
 
     /// Glass of the mirrors [kg].
     #[must_use]
     pub fn glass_kg(&self) -> f64 {
-        self.count() * self.string.masses.glass_kg
+        self.sum(|make| make.count() * make.parts.masses.glass_kg)
     }
 
     /// Steel of tower, receiver, pipes and store [kg].
@@ -192,9 +160,50 @@ impl Sized<'_> {
     /// All steel, castings and lines included [kg].
     #[must_use]
     pub fn steel_kg(&self) -> f64 {
-        let masses = &self.string.masses;
-        self.count() * (masses.total_kg() - masses.glass_kg) + self.plant_steel_kg()
+        let strings_kg = self.sum(|make| {
+            let masses = &make.parts.masses;
+            make.count() * (masses.total_kg() - masses.glass_kg)
+        });
+        strings_kg + self.plant_steel_kg()
     }
+}
+
+fn add_strings(make: &Make, bill: &mut Quantities) {
+    let (masses, count) = (&make.parts.masses, make.count());
+    let bought = count / sheet_share(make.strings.side_m);
+    bill.add(Item::Glass, bought * masses.glass_kg);
+    bill.add(Item::Silvering, bought * make.parts.glass_area_m2);
+    bill.add(Item::EdgeCutting, count * make.parts.glass_edge_m);
+    bill.add(Item::PanelTie, make.mirrors());
+    bill.add(Item::Steel, count * masses.sections_kg());
+    bill.add(Item::Galvanising, count * masses.sections_kg());
+    bill.add(Item::Castings, count * masses.mounts_kg);
+    bill.add(Item::Line, count * masses.lines_kg);
+}
+
+fn add_drives(make: &Make, bill: &mut Quantities) {
+    let drives = DRIVES_PER_STRING * make.count();
+    bill.add(Item::DriveUnit, drives);
+    bill.add(Item::DriveTorque, drives * make.parts.drive_torque_n_m);
+    bill.add(Item::Controller, make.count());
+    let row_spacing_m = make.strings.row_spacing_ratio * make.strings.side_m;
+    let reach_m = f64::from(make.strings.mirrors) * make.pitch_m() + row_spacing_m;
+    bill.add(Item::FieldWiring, WIRING_DETOUR * make.count() * reach_m);
+}
+
+fn add_setting_up(make: &Make, bill: &mut Quantities) {
+    let (parts, count) = (&make.parts, make.count());
+    bill.add(Item::GroundPost, count * parts.embedded_m);
+    bill.add(Item::Concrete, count * parts.concrete_m3);
+    let minutes = MINUTES_PER_PANEL * make.mirrors()
+        + MINUTES_PER_POST * count * parts.posts as f64
+        + MINUTES_PER_JOINT * count * parts.more_joints;
+    bill.add(
+        Item::Assembly,
+        minutes / MINUTES_PER_HOUR + HOURS_PER_STRING * count,
+    );
+    let alignment_h = ALIGNMENT_MINUTES_PER_PANEL * make.mirrors() / MINUTES_PER_HOUR;
+    bill.add(Item::Alignment, alignment_h);
 }
 
 #[cfg(test)]

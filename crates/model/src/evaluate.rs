@@ -1,9 +1,9 @@
 //! One design, from case to summary: plan → drive → light → heat, beside structure → bill.
 
-use field::Stance;
+use field::{Plan, Stance};
 use plant::{HourOut, PlantInputs, PlantParts, YearTotals};
 use scenario::{Design, FieldDesign, StringsDesign};
-use structure::{StringParts, TowerParts, size_string, size_tower};
+use structure::{StringInputs, StringParts, TowerParts, size_string, size_tower};
 
 use crate::bill::{DRIVES_PER_STRING, Sized};
 use crate::case::Case;
@@ -11,9 +11,11 @@ use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::Chain;
+use crate::make::Make;
 use crate::margins::Margins;
 use crate::motion::Motion;
-use crate::site::place;
+use crate::site::{Sited, place};
+use crate::stand::{Stood, stand};
 use crate::summary::Summary;
 use crate::year_light::{YearLight, shine};
 
@@ -35,30 +37,60 @@ pub fn evaluate(
 ) -> Result<Summary, Infeasible> {
     let FieldDesign::Strings(strings) = &design.field;
     let mut margins = Margins::unknown();
-    let string = build(case, design, strings, &mut margins)?;
-    let site = place(case, design, strings, &string, &mut margins, scratch)?;
-    let light = shine(case, &site, fidelity, scratch);
-    let drives = DRIVES_PER_STRING * f64::from(strings.count);
+    let make = Make {
+        parts: build(case, design, strings, &mut margins)?,
+        strings: strings.clone(),
+    };
+    let site = place(case, design, strings, &make.parts, &mut margins, scratch)?;
+    live_through(case, design, &[make], &site, fidelity, margins, scratch)
+}
+
+/// Evaluates a plan that was not laid here but given: places, strings and their mirrors come from it,
+/// all else from the design. Strings of several makes are each sized and billed; see [`Make`].
+///
+/// # Errors
+/// [`Infeasible`] as [`evaluate`] has it; [`crate::check_plan`] tells beforehand which string cannot
+/// be moved.
+pub fn evaluate_plan(
+    case: &Case,
+    design: &Design,
+    plan: Plan,
+    fidelity: Fidelity,
+    scratch: &mut Scratch,
+) -> Result<(Summary, Vec<Make>), Infeasible> {
+    let mut margins = Margins::unknown();
+    let Stood { site, makes } = stand(case, design, plan, &mut margins, scratch)?;
+    Infeasible::check(&margins)?;
+    let summary = live_through(case, design, &makes, &site, fidelity, margins, scratch)?;
+    Ok((summary, makes))
+}
+
+/// The year of a field on its site, and what it is made of.
+fn live_through(
+    case: &Case,
+    design: &Design,
+    makes: &[Make],
+    site: &Sited,
+    fidelity: Fidelity,
+    mut margins: Margins,
+    scratch: &mut Scratch,
+) -> Result<Summary, Infeasible> {
+    let light = shine(case, site, fidelity, scratch);
+    let drives = DRIVES_PER_STRING * site.plan.strings.len() as f64;
     let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let heat = run(case, &plant, &light, |_, _| ());
     check_served(case, &heat.totals, &mut margins)?;
     let (parts, tower) = size_plant(case, design, &plant)?;
     let sized = Sized {
-        strings,
+        makes,
         plan: &site.plan,
-        string: &string,
         tower: &tower,
         plant: &parts,
         housing_m2: inputs::housing_area_m2(case, design),
         year: &heat.totals,
     };
-    Ok(summarise(
-        &sized,
-        light.chain_j(case),
-        &heat,
-        &site.motion,
-        margins,
-    ))
+    let chain_j = light.chain_j(case);
+    Ok(summarise(&sized, chain_j, &heat, &site.motion, margins))
 }
 
 /// Sizes one string; stops when a part does not hold.
@@ -68,10 +100,19 @@ pub(crate) fn build(
     strings: &StringsDesign,
     margins: &mut Margins,
 ) -> Result<StringParts, Infeasible> {
-    let parts = size_string(&inputs::string_inputs(case, design, strings))
-        .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
-    margins.set_structure(&parts.margins);
+    let parts = size(&inputs::string_inputs(case, design, strings), margins)?;
     Infeasible::check(margins)?;
+    Ok(parts)
+}
+
+/// Sizes one string; what breaks a limit shows in the margins.
+pub(crate) fn size(
+    inputs: &StringInputs,
+    margins: &mut Margins,
+) -> Result<StringParts, Infeasible> {
+    let parts = size_string(inputs)
+        .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
+    margins.add_structure(&parts.margins);
     Ok(parts)
 }
 

@@ -4,9 +4,12 @@ mod light;
 mod plant;
 mod strength;
 
-pub use light::{aim_spread, aperture, mechanism, mirrors, site, string_field, sun_shape};
+pub use light::{
+    aim_spread, aperture, mechanism, mirrors, offset, site, string_field, sun_shape,
+    traced_sun_shape,
+};
 pub use plant::{demand, heat_process, plant_inputs};
 pub use strength::{housing_area_m2, pillars, string_inputs, tower_inputs};
 
 #[cfg(test)]
-mod tests;
+pub mod tests;

@@ -16,19 +16,27 @@ mod evaluate;
 mod fidelity;
 mod infeasible;
 mod inputs;
+mod judge;
 mod light;
+mod make;
 mod margins;
 mod motion;
 mod site;
+mod stand;
 mod summary;
 mod year_light;
 
 pub use case::{Case, CaseError};
 pub use detail::{Detail, MirrorRow, detail};
-pub use evaluate::{Scratch, evaluate};
+pub use evaluate::{Scratch, evaluate, evaluate_plan};
 pub use fidelity::Fidelity;
 pub use infeasible::Infeasible;
+pub use judge::{
+    Care, Judgement, LOSSES, Losses, MirrorMoment, Moment, Pair, Trial, YearJudgement,
+};
+pub use make::Make;
 pub use margins::{MARGINS, Margins};
+pub use stand::{Misfit, check_plan};
 pub use summary::Summary;
 
 /// Version of the physics and of the layout of a [`Summary`]: raised with every change that gives

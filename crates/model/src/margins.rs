@@ -26,10 +26,11 @@ impl Margins {
         }
     }
 
-    /// Takes the structure's margins over.
-    pub fn set_structure(&mut self, margins: &structure::Margins) {
+    /// Takes the structure's margins over where they are smaller than those known.
+    pub fn add_structure(&mut self, margins: &structure::Margins) {
         for check in Check::ALL {
-            self.values[check as usize] = margins.get(check);
+            let known = &mut self.values[check as usize];
+            *known = known.min(margins.get(check));
         }
     }
 

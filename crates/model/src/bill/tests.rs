@@ -88,6 +88,7 @@ fn string() -> StringParts {
         embedded_m: 6.6,
         concrete_m3: 0.25,
         drive_torque_n_m: 150.0,
+        wearing_kg: 4.0,
         ..size_string(&inputs).unwrap()
     }
 }
@@ -115,11 +116,14 @@ fn plant() -> PlantParts {
 }
 
 fn billed(check: impl Fn(&Sized<'_>, &Quantities)) {
-    let (strings, plan, string, plant) = (strings(), plan(), string(), plant());
+    let (plan, plant) = (plan(), plant());
+    let make = Make {
+        strings: strings(),
+        parts: string(),
+    };
     let sized = Sized {
-        strings: &strings,
+        makes: &[make],
         plan: &plan,
-        string: &string,
         tower: &TOWER,
         plant: &plant,
         housing_m2: 7.0,

@@ -38,6 +38,19 @@ pub fn sun_shape(weather: &scenario::Weather) -> SunShape {
     }
 }
 
+/// The same for rays.
+#[must_use]
+pub fn traced_sun_shape(weather: &scenario::Weather) -> rays::SunShape {
+    let radius_rad = DISC_RAD;
+    match weather.sun_shape {
+        scenario::SunShape::Disc => rays::SunShape::Disc { radius_rad },
+        scenario::SunShape::Limb => rays::SunShape::LimbDarkened { radius_rad },
+        scenario::SunShape::Circumsolar => {
+            rays::SunShape::with_circumsolar_ratio(weather.circumsolar_ratio)
+        }
+    }
+}
+
 /// The field of strings to be laid.
 #[must_use]
 pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> StringField {
@@ -103,7 +116,9 @@ const fn linkage(linkage: Linkage) -> field::Linkage {
     }
 }
 
-const fn offset(place: OffsetPlace) -> drive::OffsetPlace {
+/// Where mirrors are set on their targets.
+#[must_use]
+pub const fn offset(place: OffsetPlace) -> drive::OffsetPlace {
     match place {
         OffsetPlace::Shim => drive::OffsetPlace::Shim,
         OffsetPlace::Lever => drive::OffsetPlace::Lever,

@@ -133,6 +133,25 @@ pub fn housing_area_m2(case: &Case, design: &Design) -> f64 {
     }
 }
 
+/// What of the tower shades the field: the shaft up to the receiver, and the receiver's box.
+#[must_use]
+pub fn pillars(design: &Design) -> [Pillar; 2] {
+    let half_box_m = 0.5 * HEAD_MARGIN * design.aperture_height_m;
+    let bottom_m = (design.aim_height_m - half_box_m).max(0.0);
+    [
+        Pillar {
+            width_m: shadow_width_m(design.aim_height_m),
+            from_m: 0.0,
+            to_m: bottom_m,
+        },
+        Pillar {
+            width_m: HEAD_MARGIN * design.aperture_width_m,
+            from_m: bottom_m,
+            to_m: design.aim_height_m + half_box_m,
+        },
+    ]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -163,23 +182,4 @@ mod tests {
         assert_eq!(terrain(0.005).least_height_m, 1.0);
         assert_eq!(terrain(0.03).roughness_m, 0.03);
     }
-}
-
-/// What of the tower shades the field: the shaft up to the receiver, and the receiver's box.
-#[must_use]
-pub fn pillars(design: &Design) -> [Pillar; 2] {
-    let half_box_m = 0.5 * HEAD_MARGIN * design.aperture_height_m;
-    let bottom_m = (design.aim_height_m - half_box_m).max(0.0);
-    [
-        Pillar {
-            width_m: shadow_width_m(design.aim_height_m),
-            from_m: 0.0,
-            to_m: bottom_m,
-        },
-        Pillar {
-            width_m: HEAD_MARGIN * design.aperture_width_m,
-            from_m: bottom_m,
-            to_m: design.aim_height_m + half_box_m,
-        },
-    ]
 }

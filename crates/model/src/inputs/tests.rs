@@ -7,7 +7,7 @@ use crate::case::Case;
 
 const DEMO: &str = include_str!("../../../scenario/src/tests/steam.toml");
 
-fn demo(changes: &[(&str, &str)]) -> Case {
+pub fn demo(changes: &[(&str, &str)]) -> Case {
     let changes: Vec<(String, String)> = changes
         .iter()
         .map(|(key, value)| ((*key).to_owned(), (*value).to_owned()))
@@ -38,12 +38,12 @@ fn weather(scenario: &Scenario) -> sky::WeatherYear {
     .unwrap()
 }
 
-fn design(case: &Case) -> scenario::Design {
+pub fn design(case: &Case) -> scenario::Design {
     let space = &case.scenario.space;
     space.design(&space.start())
 }
 
-fn strings(design: &scenario::Design) -> &StringsDesign {
+pub fn strings(design: &scenario::Design) -> &StringsDesign {
     let FieldDesign::Strings(strings) = &design.field;
     strings
 }

@@ -1,0 +1,98 @@
+//! What the fast model says.
+
+use geometry::{LANES, Lane};
+use optics::{LightSums, Neighbourhood, STEPS, Spots, flux_of_string, light_of_string, middles};
+use rayon::prelude::*;
+
+use super::{Block, STRINGS_PER_CHUNK};
+
+/// The fast model's light under one sun.
+pub(super) struct Computed {
+    /// Effective area after each step of the loss chain [m²].
+    pub steps_m2: [f64; STEPS],
+    /// Flux ÷ DNI in the middle of every part of the flux map, row by row from its lower left.
+    pub flux_suns: Vec<f64>,
+}
+
+/// Sums of some strings.
+struct Sums {
+    steps_m2: [Lane; STEPS],
+    flux_suns: Vec<Lane>,
+}
+
+/// Light of the whole field under each sun of a block.
+pub(super) fn under(block: &Block, hood: &Neighbourhood, parts: usize) -> Vec<Computed> {
+    let middles = middles(parts);
+    let spots = Spots {
+        rights: &middles,
+        ups: &middles,
+    };
+    let strings: Vec<usize> = (0..block.stances.len()).collect();
+    let chunks: Vec<Sums> = strings
+        .par_chunks(STRINGS_PER_CHUNK)
+        .map(|strings| of_strings(block, hood, &spots, strings))
+        .collect();
+    let mut whole = Sums::empty(&spots);
+    chunks.iter().for_each(|chunk| whole.add(chunk));
+    (0..block.suns.len())
+        .map(|lane| Computed {
+            steps_m2: whole.steps_m2.map(|step| step[lane]),
+            flux_suns: whole.flux_suns.iter().map(|flux| flux[lane]).collect(),
+        })
+        .collect()
+}
+
+fn of_strings(block: &Block, hood: &Neighbourhood, spots: &Spots, strings: &[usize]) -> Sums {
+    let field = &block.field;
+    let mut light = LightSums::default();
+    let mut sums = Sums::empty(spots);
+    for &string in strings {
+        let stance = &block.stances[string];
+        light_of_string(
+            field.plan,
+            hood,
+            field.mirrors,
+            field.aperture,
+            string,
+            0..field.plan.strings[string].mirror_count,
+            &block.lanes,
+            stance,
+            &mut light,
+        );
+        // A map of one part is not asked for.
+        if spots.count() > 1 {
+            flux_of_string(
+                field.plan,
+                hood,
+                field.mirrors,
+                field.aperture,
+                string,
+                &block.lanes,
+                stance,
+                spots,
+                &mut sums.flux_suns,
+            );
+        }
+    }
+    sums.steps_m2 = light.steps_m2;
+    sums
+}
+
+impl Sums {
+    fn empty(spots: &Spots) -> Self {
+        Self {
+            steps_m2: [[0.0; LANES]; STEPS],
+            flux_suns: vec![[0.0; LANES]; spots.count()],
+        }
+    }
+
+    fn add(&mut self, other: &Self) {
+        let mine = self.steps_m2.iter_mut().chain(&mut self.flux_suns);
+        let others = other.steps_m2.iter().chain(&other.flux_suns);
+        for (sums, more) in mine.zip(others) {
+            for (sum, value) in sums.iter_mut().zip(more) {
+                *sum += value;
+            }
+        }
+    }
+}
