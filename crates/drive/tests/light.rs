@@ -1,6 +1,8 @@
 //! Light of the fast model against rays for mechanisms whose mirrors stand by other rules than a
 //! common frame.
 
+#![allow(clippy::expect_used)]
+
 use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{BearingRule, FirstAxis, Linkage, Plan, Stance, StringField, candidates};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
@@ -84,7 +86,7 @@ fn mirrors() -> Mirrors {
         scatter_rad: 3e-4,
         bending_residual: CORNER_PULLED_SQUARE,
         gravity_slope_rad: 0.0,
-        sun: sun.blur().unwrap(),
+        sun: sun.blur().expect("an even disc"),
         attenuation: Attenuation::ClearAir,
     }
 }
@@ -159,7 +161,7 @@ fn traced(plan: &Plan, stands: &[Stance], column: usize) -> [f64; 2] {
     let disc = rays::SunShape::Disc {
         radius_rad: DISC_RAD,
     };
-    let judge = Judge::new(plan, &posture, surface, disc, window).unwrap();
+    let judge = Judge::new(plan, &posture, surface, disc, window).expect("a sound scene");
     let verdict = judge.trace(0..ROUNDS, 7).verdict();
     [verdict.intercept.value, verdict.product.value]
 }
