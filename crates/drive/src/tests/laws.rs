@@ -1,113 +1,131 @@
-//! Laws that hold for every string, whatever its numbers.
+//! Laws that hold for every string and every mechanism, whatever their numbers.
 
-use geometry::Vec3;
+use field::FirstAxis::{self, Along, Fixed, Polar};
+use field::Linkage::{self, EqualAngle, EqualTravel, Graded, SlidingLever};
+use field::{Plan, Stance};
+use geometry::{Vec3, lane};
 use proptest::prelude::*;
 
-use super::{AXES, Place, exact_mechanism, one_string, sun_at};
-use crate::reflection::{Incidence, normal_between};
-use crate::{Drives, any_common_rotation_rms_rad};
+use super::mechanisms::{KINDS, aligned, built, kinds, kinds_where, place, rms_rad};
+use super::{Place, lanes_of, sun_at};
+use crate::OffsetPlace::{self, Lever, Shim};
+use crate::reflection::{Incidence, normal_between, reflected};
+use crate::{Control, Drives, Mechanism, any_common_rotation_rms_rad};
 
-fn place(azimuth_deg: f64, bearing_deg: f64, mirrors: usize) -> Place {
-    Place {
-        azimuth_deg,
-        distance_m: 70.0,
-        bearing_deg,
-        mirrors,
-        pitch_m: 1.1,
-        height_m: 1.2,
-        aim_m: 35.0,
-    }
+/// Axes that see a string in a vertical plane of incidence symmetrically, and levers that all turn
+/// alike or not at all.
+fn keeps_the_plane((axis, linkage, _): (FirstAxis, Linkage, OffsetPlace)) -> bool {
+    !matches!(axis, Fixed { .. } | Polar) && !matches!(linkage, EqualTravel | Graded)
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(ProptestConfig::with_cases(128))]
 
     #[test]
-    fn the_reference_mirror_is_exact_and_so_is_a_string_of_one(
-        azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64, mirrors in 1usize..16,
-        axis in 0usize..4, sun_azimuth_deg in 80.0..280.0f64, sun_elevation_deg in 8.0..85.0f64,
+    fn all_mirrors_are_exact_at_alignment_and_the_reference_always(
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64,
+        mirrors in 1usize..16, sun_azimuth_deg in 90.0..270.0f64, sun_elevation_deg in 10.0..80.0f64,
     ) {
-        let plan = one_string(&place(azimuth_deg, bearing_deg, mirrors), AXES[axis]);
-        let drives = Drives::prepare(&plan, &exact_mechanism(-28.0, sun_at(180.0, 50.0)));
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let drives = Drives::prepare(&plan, &mechanism);
+        prop_assert!(drives.rms_residual_rad(&plan, 0, aligned()) < 1e-13);
         let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
         let reference = plan.strings[0].reference_mirror();
-        prop_assert!(drives.residual_rad(&plan, reference, sun) < 1e-14);
-    }
-
-    #[test]
-    fn every_mirror_is_exact_under_the_alignment_sun(
-        azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64, mirrors in 1usize..16,
-        axis in 0usize..4, sun_azimuth_deg in 80.0..280.0f64, sun_elevation_deg in 8.0..85.0f64,
-    ) {
-        let plan = one_string(&place(azimuth_deg, bearing_deg, mirrors), AXES[axis]);
-        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
-        let drives = Drives::prepare(&plan, &exact_mechanism(28.0, sun));
-        prop_assert!(drives.rms_residual_rad(&plan, 0, sun) < 1e-14);
+        // A lever near its dead point loses half the digits.
+        prop_assert!(drives.residual_rad(&plan, reference, sun) < 1e-7);
     }
 
     #[test]
     fn a_string_in_the_plane_of_incidence_has_no_residual(
-        azimuth_deg in -180.0..180.0f64, mirrors in 2usize..16, axis in 0usize..3,
-        aligned_deg in 20.0..80.0f64, elevation_deg in 8.0..80.0f64,
+        kind in kinds_where(keeps_the_plane), azimuth_deg in -180.0..180.0f64, mirrors in 2usize..16,
+        aligned_deg in 30.0..80.0f64, elevation_deg in 10.0..80.0f64,
     ) {
-        let plan = one_string(&place(azimuth_deg, azimuth_deg, mirrors), AXES[axis]);
+        let (plan, mechanism) = built(&place(azimuth_deg, azimuth_deg, mirrors), kind);
         let behind_tower_deg = azimuth_deg + 180.0;
         let alignment_sun = sun_at(behind_tower_deg, aligned_deg);
-        let drives = Drives::prepare(&plan, &exact_mechanism(35.0, alignment_sun));
-        let sun = sun_at(behind_tower_deg, elevation_deg);
-        prop_assert!(drives.rms_residual_rad(&plan, 0, sun) < 1e-13);
+        let mechanism = Mechanism { alignment_sun, ..mechanism };
+        prop_assert!(rms_rad(&plan, &mechanism, sun_at(behind_tower_deg, elevation_deg)) < 1e-12);
     }
 
     #[test]
     fn a_mirrored_field_has_the_mirrored_residual(
-        azimuth_deg in -80.0..80.0f64, bearing_deg in -90.0..90.0f64,
-        half in 0usize..8, axis in 0usize..4, sun_azimuth_deg in 80.0..280.0f64,
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in -90.0..90.0f64,
+        half in 0usize..8, sun_azimuth_deg in 100.0..260.0f64,
     ) {
+        let (axis, linkage, offset) = kind;
+        let mirrored_axis = match axis {
+            Fixed { azimuth_rad, elevation_rad } => Fixed { azimuth_rad: -azimuth_rad, elevation_rad },
+            axis => axis,
+        };
         let mirrors = 2 * half + 1;
-        let aligned = exact_mechanism(35.0, sun_at(180.0, 55.0));
-        let east = one_string(&place(azimuth_deg, bearing_deg, mirrors), AXES[axis]);
-        let west = one_string(&place(-azimuth_deg, -bearing_deg, mirrors), AXES[axis]);
-        let east_drives = Drives::prepare(&east, &aligned);
-        let west_drives = Drives::prepare(&west, &aligned);
+        let (east, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let mirrored = (mirrored_axis, linkage, offset);
+        let (west, _) = built(&place(-azimuth_deg, -bearing_deg, mirrors), mirrored);
+        let one = Drives::prepare(&east, &mechanism);
+        let other = Drives::prepare(&west, &mechanism);
         for mirror in 0..mirrors {
-            let one_rad = east_drives.residual_rad(&east, mirror, sun_at(sun_azimuth_deg, 30.0));
-            let other_rad = west_drives.residual_rad(&west, mirror, sun_at(-sun_azimuth_deg, 30.0));
-            prop_assert!((one_rad - other_rad).abs() < 1e-13);
+            let one_rad = one.residual_rad(&east, mirror, sun_at(sun_azimuth_deg, 30.0));
+            let other_rad = other.residual_rad(&west, mirror, sun_at(-sun_azimuth_deg, 30.0));
+            prop_assert!((one_rad - other_rad).abs() < 1e-7, "{one_rad} {other_rad}");
         }
     }
 
+    /// The bar moves all tips alike, which is all that is asked of them.
     #[test]
-    fn no_mechanism_beats_the_best_common_rotation(
-        azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64, mirrors in 2usize..16,
-        axis in 0usize..4, sun_azimuth_deg in 90.0..270.0f64, sun_elevation_deg in 10.0..70.0f64,
+    fn sliding_levers_are_exact(
+        azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64, mirrors in 1usize..40,
+        sun_azimuth_deg in 60.0..300.0f64, sun_elevation_deg in 5.0..85.0f64,
     ) {
-        let plan = one_string(&place(azimuth_deg, bearing_deg, mirrors), AXES[axis]);
-        let alignment_sun = sun_at(180.0, 55.0);
-        let drives = Drives::prepare(&plan, &exact_mechanism(35.0, alignment_sun));
+        let kind = (Along, SlidingLever, Lever);
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
         let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
-        let bound_rad = any_common_rotation_rms_rad(&plan, 0, alignment_sun, sun);
-        prop_assert!(bound_rad <= drives.rms_residual_rad(&plan, 0, sun) + 1e-12);
+        prop_assert!(rms_rad(&plan, &mechanism, sun) < 1e-9);
+    }
+
+    /// Panels shimmed on mounts that turn alike have all turned by one rotation since alignment.
+    #[test]
+    fn shims_never_beat_the_best_common_rotation(
+        kind in kinds_where(|kind| kind.2 == Shim), least_squares: bool, azimuth_deg in -80.0..80.0f64,
+        bearing_deg in 0.0..180.0f64, mirrors in 2usize..16,
+        sun_azimuth_deg in 90.0..270.0f64, sun_elevation_deg in 10.0..70.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let control = if least_squares { Control::LeastSquares } else { Control::Reference };
+        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
+        let bound_rad = any_common_rotation_rms_rad(&plan, 0, aligned(), sun);
+        let mechanism = Mechanism { control, ..mechanism };
+        prop_assert!(bound_rad <= rms_rad(&plan, &mechanism, sun) + 1e-12);
+    }
+
+    /// A few mirrors speak for the string, so its sum may be a hair above the least.
+    #[test]
+    fn least_squares_do_no_harm(
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64,
+        mirrors in 2usize..12, sun_azimuth_deg in 100.0..260.0f64, sun_elevation_deg in 15.0..70.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, mirrors), kind);
+        let sun = sun_at(sun_azimuth_deg, sun_elevation_deg);
+        let fitted = Mechanism { control: Control::LeastSquares, ..mechanism };
+        let (exact_rad, fitted_rad) = (rms_rad(&plan, &mechanism, sun), rms_rad(&plan, &fitted, sun));
+        prop_assert!(fitted_rad <= 1.02 * exact_rad + 1e-9, "{fitted_rad} {exact_rad}");
     }
 }
 
 #[test]
 fn the_residual_is_linear_in_length_to_first_order() {
-    let alignment_sun = sun_at(180.0, 55.0);
-    let sun = sun_at(240.0, 25.0);
-    for axis in AXES {
+    for kind in KINDS {
         let rms_rad = |pitch_m: f64| {
-            let plan = one_string(
-                &Place {
-                    pitch_m,
-                    ..place(20.0, 90.0, 9)
-                },
-                axis,
-            );
-            Drives::prepare(&plan, &exact_mechanism(35.0, alignment_sun))
-                .rms_residual_rad(&plan, 0, sun)
+            let small = Place {
+                pitch_m,
+                ..place(20.0, 90.0, 9)
+            };
+            let (plan, mechanism) = built(&small, kind);
+            rms_rad(&plan, &mechanism, sun_at(225.0, 30.0))
         };
-        assert!((rms_rad(0.02) / rms_rad(0.01) - 2.0).abs() < 1e-4);
-        assert!((rms_rad(1.0) / rms_rad(0.5) - 2.0).abs() < 0.05);
+        if kind.1 != SlidingLever {
+            let ratio = rms_rad(0.02) / rms_rad(0.01);
+            assert!((ratio - 2.0).abs() < 2e-3, "{kind:?}: {ratio}");
+        }
     }
 }
 
@@ -129,9 +147,63 @@ fn the_bisector_follows_unequally_in_and_across_the_plane_of_incidence() {
     assert!((across.length() - 0.5 / incidence.cosine).abs() < 1e-6);
 }
 
+/// That mismatch carried through: shims give each mirror, by the turn Q of the mounts, what its
+/// target asked for at alignment, B then·Δt, but it needs B now·Δt, with B the half of a change across
+/// the normal over cosθ. The beam misses by what that leaves; the rest is of second order.
+#[test]
+fn the_first_order_formula_keeps_within_its_remainder() {
+    for kind in KINDS.into_iter().filter(|kind| kind.2 == Shim) {
+        let remainder = |pitch_m: f64| {
+            let short = Place {
+                pitch_m,
+                ..place(30.0, 75.0, 5)
+            };
+            let (plan, mechanism) = built(&short, kind);
+            let sun = sun_at(220.0, 30.0);
+            let drives = Drives::prepare(&plan, &mechanism);
+            let led = plan.target(plan.strings[0].reference_mirror());
+            let bend = |sun: Vec3, change: Vec3| {
+                let normal = normal_between(sun, led);
+                (change - normal * normal.dot(change)) / (2.0 * normal.dot(sun))
+            };
+            let carried = turn_of(&drives, &plan, sun);
+            let change = plan.target(0) - led;
+            let error = carried(bend(aligned(), change)) - bend(sun, change);
+            let normal = normal_between(sun, led);
+            let formula = (error * normal.dot(sun) + normal * error.dot(sun)) * 2.0;
+            let exact = reflected(sun, drives.normal(&plan, 0, sun)) - plan.target(0);
+            ((formula - exact).length(), change.length_squared())
+        };
+        let (off, second_order) = remainder(0.5);
+        let (off_half, _) = remainder(0.25);
+        assert!(
+            off < 2.0 * second_order,
+            "{kind:?}: {off} of {second_order}"
+        );
+        assert!(
+            (off / off_half - 4.0).abs() < 0.5,
+            "{kind:?}: {off} {off_half}"
+        );
+    }
+}
+
+/// The turn of the mounts from alignment to a sun.
+fn turn_of(drives: &Drives, plan: &Plan, sun: Vec3) -> impl Fn(Vec3) -> Vec3 {
+    let frame = |sun: Vec3| {
+        let mut stance = Stance::default();
+        drives.stand(plan, 0, &lanes_of(sun), &mut stance);
+        let reference = plan.strings[0].reference_mirror();
+        let normal = lane::vector(&stance.normals[reference], 0);
+        let second = lane::vector(&stance.width_edge, 0);
+        [second.cross(normal), second, normal]
+    };
+    let (then, now) = (frame(aligned()), frame(sun));
+    move |vector| (0..3).map(|axis| now[axis] * then[axis].dot(vector)).sum()
+}
+
 #[test]
 fn one_mirror_needs_no_better_rotation() {
-    let plan = one_string(&place(30.0, 90.0, 1), AXES[1]);
-    let bound_rad = any_common_rotation_rms_rad(&plan, 0, sun_at(180.0, 55.0), sun_at(120.0, 20.0));
+    let (plan, _) = built(&place(30.0, 90.0, 1), (Along, EqualAngle, Shim));
+    let bound_rad = any_common_rotation_rms_rad(&plan, 0, aligned(), sun_at(120.0, 20.0));
     assert!(bound_rad < 1e-14);
 }
