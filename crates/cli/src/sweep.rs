@@ -1,6 +1,8 @@
 //! Cost of heat against mirrors per string: the drive shared by few or by many.
 
-use model::{Fidelity, Scratch};
+use std::collections::BTreeSet;
+
+use model::{Fidelity, Infeasible, Scratch};
 use report::chart::{Sweep, SweepPoint};
 use scenario::{Design, FieldDesign};
 
@@ -15,22 +17,45 @@ const KEY: &str = "strings.mirrors";
 const POINTS: usize = 20;
 
 /// The best design with other numbers of mirrors on each string, and as many strings as keep the
-/// number of mirrors about equal. Designs that break a limit are left out.
+/// number of mirrors about equal. Designs that break a limit are left out and told.
 pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
-    let points = best.map_or_else(Vec::new, |best| {
+    let mut points = Vec::new();
+    let mut broken = Vec::new();
+    if let Some(best) = best {
         let FieldDesign::Strings(strings) = &best.design.field;
-        let numbers = numbers_to_try(inputs, strings.mirrors);
-        let point = |mirrors: u32| point(inputs, &best.design, mirrors);
-        numbers.into_iter().filter_map(point).collect()
-    });
+        for mirrors in numbers_to_try(inputs, strings.mirrors) {
+            match point(inputs, &best.design, mirrors) {
+                Ok(point) => points.push(point),
+                Err(infeasible) => broken.push((mirrors, infeasible)),
+            }
+        }
+    }
     Sweep {
         currency: inputs.scenario.currency.clone(),
         variable: "mirrors per string".to_owned(),
         unit: String::new(),
-        held: "the number of mirrors and all else held".to_owned(),
+        held: "the number of mirrors and all else held".to_owned() + &told(&broken),
         parts: cost_parts::names(),
         points,
     }
+}
+
+/// Which numbers break a limit, and which limits.
+fn told(broken: &[(u32, Infeasible)]) -> String {
+    let (Some((first, _)), Some((last, _))) = (broken.first(), broken.last()) else {
+        return String::new();
+    };
+    let limits: BTreeSet<String> = broken
+        .iter()
+        .filter_map(|(_, infeasible)| infeasible.margins.most_broken())
+        .map(|(limit, _)| limit.replace('_', " "))
+        .collect();
+    let limits: Vec<String> = limits.into_iter().collect();
+    format!(
+        "; {} of {first} to {last} break a limit ({})",
+        broken.len(),
+        limits.join(", ")
+    )
 }
 
 /// The opened numbers of mirrors, thinned out, and the best one.
@@ -47,7 +72,7 @@ fn numbers_to_try(inputs: &Inputs, best: u32) -> Vec<u32> {
     numbers
 }
 
-fn point(inputs: &Inputs, best: &Design, mirrors: u32) -> Option<SweepPoint> {
+fn point(inputs: &Inputs, best: &Design, mirrors: u32) -> Result<SweepPoint, Infeasible> {
     let mut design = best.clone();
     let FieldDesign::Strings(strings) = &mut design.field;
     let total = f64::from(strings.count) * f64::from(strings.mirrors);
@@ -58,11 +83,10 @@ fn point(inputs: &Inputs, best: &Design, mirrors: u32) -> Option<SweepPoint> {
         &design,
         Fidelity::Every,
         &mut Scratch::default(),
-    )
-    .ok()?;
+    )?;
     let money = Prices::of(&inputs.scenario).money(&summary);
     let parts_per_kwh = cost_parts::per_kwh(&money, &inputs.scenario.finance, summary.delivered_j);
-    Some(SweepPoint {
+    Ok(SweepPoint {
         value: f64::from(mirrors),
         parts_per_kwh,
     })
