@@ -1,4 +1,4 @@
-//! When power comes: hours of the day against weeks of the year.
+//! When power comes: the hours of a day from left to right, the weeks of the year from top to bottom.
 
 use super::canvas::{BORDER, Canvas, Chart, Lettering, PIXELS_PER_POINT, SMALL, TEXT, draw};
 use super::palette::{INK, SLATE};
@@ -16,7 +16,7 @@ pub struct Calendar {
 }
 
 const WIDTH: f64 = 960.0;
-const HEIGHT: f64 = 520.0;
+const HEIGHT: f64 = 600.0;
 const LEFT: f64 = BORDER + 44.0;
 const RIGHT: f64 = WIDTH - BORDER - 196.0;
 const HOURS: usize = 24;
@@ -58,28 +58,32 @@ impl Calendar {
             canvas.empty("The chart needs 8,760 hours.");
             return;
         }
-        let bottom = HEIGHT - BORDER - 44.0;
-        let head = canvas.headline(&self.finding(), &shown) + 24.0;
-        let cell_height = whole_pixels((bottom - head) / HOURS as f64);
-        let top = bottom - HOURS as f64 * cell_height;
+        let top = canvas.headline(&self.finding(), &shown) + 36.0;
+        let year = Year {
+            top,
+            bottom: HEIGHT - BORDER - 44.0,
+        };
+        let shade = self.paint_cells(canvas, &year);
+        draw_hours(canvas, &year);
+        draw_months(canvas, &year);
+        shade.draw_bar(canvas, (RIGHT + 34.0, top), 200.0, [&self.what, "[MW]"]);
+    }
+
+    fn paint_cells(&self, canvas: &mut Canvas<'_>, year: &Year) -> Shade {
         let cells = self.weekly_mw();
         let shade = Shade::of(cells.iter().flatten().copied());
         for (week, hours) in cells.iter().enumerate() {
-            let (left, right) = (day_place(week * DAYS_PER_WEEK), day_place(last_day(week)));
+            let (upper, lower) = (year.place(week * DAYS_PER_WEEK), year.place(last_day(week)));
             for (hour, power) in hours.iter().enumerate() {
-                let lower = bottom - hour as f64 * cell_height;
-                // A little more to the right and up, for the next cells to cover: no seam.
+                // A little more to the right and down, for the next cells to cover: no seam.
                 let far = (
-                    (right + 1.0).min(RIGHT),
-                    (lower - cell_height - 1.0).max(top),
+                    (hour_place(hour + 1) + 1.0).min(RIGHT),
+                    (lower + 1.0).min(year.bottom),
                 );
-                canvas.fill_box((left, far.1), (far.0, lower), shade.colour(*power));
+                canvas.fill_box((hour_place(hour), upper), far, shade.colour(*power));
             }
         }
-        draw_hours(canvas, top, bottom);
-        draw_months(canvas, bottom);
-        let bar = (RIGHT + 34.0, top);
-        shade.draw_bar(canvas, bar, 200.0, [&self.what, "[MW]"]);
+        shade
     }
 
     fn finding(&self) -> String {
@@ -131,8 +135,20 @@ fn last_day(week: usize) -> usize {
     }
 }
 
-fn day_place(day: usize) -> f64 {
-    whole_pixels(LEFT + (RIGHT - LEFT) * day as f64 / DAYS as f64)
+/// Where the year starts and ends on the sheet.
+struct Year {
+    top: f64,
+    bottom: f64,
+}
+
+impl Year {
+    fn place(&self, day: usize) -> f64 {
+        whole_pixels(self.top + (self.bottom - self.top) * day as f64 / DAYS as f64)
+    }
+}
+
+fn hour_place(hour: usize) -> f64 {
+    whole_pixels(LEFT + (RIGHT - LEFT) * hour as f64 / HOURS as f64)
 }
 
 /// Largest length up to `points` that is a whole number of pixels of the picture.
@@ -141,30 +157,28 @@ fn whole_pixels(points: f64) -> f64 {
     (points * pixels_per_point).floor() / pixels_per_point
 }
 
-fn draw_hours(canvas: &mut Canvas<'_>, top: f64, bottom: f64) {
-    let figure = Lettering::new(SMALL, SLATE).ending();
-    for hour in [0, 6, 12, 18, 24] {
-        let y = bottom - (bottom - top) * f64::from(hour) / 24.0;
-        canvas.line(&[(LEFT - 5.0, y), (LEFT, y)], SLATE, 1.0);
-        canvas.text((LEFT - 9.0, y), &hour.to_string(), figure);
+fn draw_hours(canvas: &mut Canvas<'_>, year: &Year) {
+    let figure = Lettering::new(SMALL, SLATE).centred();
+    for hour in (0..=HOURS).step_by(3) {
+        let x = hour_place(hour);
+        canvas.line(&[(x, year.bottom), (x, year.bottom + 6.0)], SLATE, 1.0);
+        canvas.text((x, year.bottom + 14.0), &hour.to_string(), figure);
     }
+    let middle = ((LEFT + RIGHT) / 2.0, year.bottom + 40.0);
     let name = "hour of the day, local standard time [h]";
-    canvas.text((BORDER, top - 20.0), name, Lettering::new(TEXT, INK));
+    canvas.text(middle, name, Lettering::new(TEXT, INK).centred());
 }
 
-fn draw_months(canvas: &mut Canvas<'_>, bottom: f64) {
-    let figure = Lettering::new(SMALL, SLATE).centred();
+fn draw_months(canvas: &mut Canvas<'_>, year: &Year) {
+    let figure = Lettering::new(SMALL, SLATE).ending();
     for (place, (name, first)) in MONTHS.iter().enumerate() {
         let end = MONTHS.get(place + 1).map_or(DAYS, |next| next.1);
-        let (left, right) = (day_place(*first), day_place(end));
-        canvas.line(&[(left, bottom), (left, bottom + 6.0)], SLATE, 1.0);
-        canvas.text(((left + right) / 2.0, bottom + 14.0), &name[..3], figure);
+        let (upper, lower) = (year.place(*first), year.place(end));
+        canvas.line(&[(LEFT - 6.0, upper), (LEFT, upper)], SLATE, 1.0);
+        canvas.text((LEFT - 9.0, (upper + lower) / 2.0), &name[..3], figure);
     }
-    canvas.line(&[(RIGHT, bottom), (RIGHT, bottom + 6.0)], SLATE, 1.0);
-    let middle = ((LEFT + RIGHT) / 2.0, bottom + 40.0);
-    canvas.text(
-        middle,
-        "week of the year",
-        Lettering::new(TEXT, INK).centred(),
-    );
+    let bottom = year.place(DAYS);
+    canvas.line(&[(LEFT - 6.0, bottom), (LEFT, bottom)], SLATE, 1.0);
+    let name = Lettering::new(TEXT, INK);
+    canvas.text((BORDER, year.top - 20.0), "week of the year", name);
 }
