@@ -25,9 +25,13 @@ pub(super) const PLUM: Colour = Colour(0x4A, 0x16, 0x40);
 pub(super) const SKY: Colour = Colour(0x9F, 0xC9, 0xDF);
 /// Brick red.
 pub(super) const BRICK: Colour = Colour(0xB9, 0x55, 0x3C);
+/// Green of reeds.
+pub(super) const REED: Colour = Colour(0x30, 0x9C, 0x8C);
+/// Pale sand.
+pub(super) const DUNE: Colour = Colour(0xD8, 0xCE, 0xA8);
 
 /// Colours for parts that stand side by side, in order of use.
-pub(super) const PARTS: [Colour; 5] = [LAKE, OCHRE, SKY, PLUM, BRICK];
+pub(super) const PARTS: [Colour; 7] = [LAKE, OCHRE, SKY, PLUM, BRICK, REED, DUNE];
 
 /// Colour of a share from 0 (dark) to 1 (bright), lightness growing throughout.
 pub(super) fn ramp(share: f64) -> Colour {
