@@ -89,7 +89,7 @@ fn item(line: &BillLine<'_>, currency: &str) -> String {
         figures::grouped(line.cost, 0),
     );
     let facts = format!(
-        "{}. Rate {} to {}, money of {}: {}. Carbon {} kg each {}: {}.",
+        "{}. Rate {} to {}, money of {}: {}. Carbon {} kg/{}: {}.",
         line.item.facts().description,
         figures::significant(rate.low, 3),
         figures::significant(rate.high, 3),
