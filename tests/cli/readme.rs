@@ -40,10 +40,7 @@ fn shortened(command: &str) -> Option<String> {
 
 #[test]
 fn every_command_shown_works() {
-    let Ok(readme) = fs::read_to_string(top().join("README.md")) else {
-        eprintln!("skipped: there is no README.md yet");
-        return;
-    };
+    let readme = fs::read_to_string(top().join("README.md")).unwrap();
     let folder = folder();
     let scenarios = top().join("scenarios").canonicalize().unwrap();
     fs::create_dir(folder.path().join("scenarios")).unwrap();
