@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-/// Edge of the sun's disc, seen from the mean distance [rad].
+/// Edge of the sun's disc, seen from the mean distance [rad]: asin(695,700 km ÷ 1 au).
 pub const DISC_RAD: f64 = 4.65e-3;
 /// Brightness of shapes without closed form is added up over rings of this width [rad]; the disc's
 /// edge lies between two of them.
@@ -13,7 +13,7 @@ const DISC_RINGS: usize = 93;
 const RINGS: usize = 1200;
 /// Edge of the aureole in the model of Buie et al. [mrad].
 const BUIE_EDGE_MRAD: f64 = 43.6;
-/// Light of the disc in the model of Buie et al., ∫ φ·θ dθ [mrad²].
+/// Light of the disc in the model of Buie et al., ∫ φ·θ dθ [mrad²], by quadrature.
 const BUIE_DISC_MRAD2: f64 = 57.960_750 / std::f64::consts::TAU;
 /// Largest share of light in the aureole for which that model is used.
 const MOST_CIRCUMSOLAR: f64 = 0.4;

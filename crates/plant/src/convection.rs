@@ -5,7 +5,8 @@ use crate::air::{Air, PRANDTL};
 /// Standard gravity, m/s².
 const GRAVITY_M_S2: f64 = 9.806_65;
 
-/// Reynolds number at which the boundary layer of a flat plate is taken to turn turbulent.
+/// Reynolds number at which the boundary layer of a flat plate is taken to turn turbulent
+/// (textbook value, from memory).
 const PLATE_TRANSITION: f64 = 5e5;
 
 /// Natural convection from a large, hot, vertical outside surface, W/(m² K).

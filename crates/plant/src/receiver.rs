@@ -9,7 +9,8 @@ use crate::convection::{
 /// Stefan–Boltzmann constant, W/(m² K⁴) (CODATA 2018).
 const STEFAN_BOLTZMANN_W_M2_K4: f64 = 5.670_374_419e-8;
 
-/// Wind speed grows with height to this power; open country (common practice).
+/// Wind speed grows with height to this power; open country (common practice, no
+/// source).
 const WIND_EXPONENT: f64 = 0.15;
 
 /// Height, m, at which weather files give the wind.

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use crate::{Piping, PlantInputs, Process, Receiver};
 
-/// Density of steel, kg/m³.
+/// Density of steel, kg/m³ (EN 1993-1-1, from memory).
 const STEEL_KG_M3: f64 = 7850.0;
 
 /// Allowed stress of boiler steel at 250 °C, Pa: proof stress about 170 MPa ÷ 1.5 (P235GH, from

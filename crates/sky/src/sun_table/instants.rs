@@ -12,8 +12,8 @@ use crate::weather::WeatherYear;
 /// Instants of an hour, in the middle of its quarters.
 pub const INSTANTS: usize = 4;
 
-/// Linke turbidity of the clear sky that shapes the beam within an hour; only the ratio of its
-/// values matters. Half a unit more or less in the real air moves the beam found above 10° by 0.1 %.
+/// Linke turbidity of the clear sky that shapes the beam within an hour (common practice, no
+/// source); only the ratio of its values matters. Half a unit more or less in the real air moves the beam found above 10° by 0.1 %.
 const TURBIDITY: f64 = 3.5;
 
 /// Hours whose sun stays lower than this sine of elevation (-3°) are not looked at closely.

@@ -27,7 +27,8 @@ const MOST_BROKEN_DAYS: f64 = 0.4;
 const CLEAREST_SHARE: f64 = 0.99;
 const CLEAR_HAZE: f64 = 0.3;
 
-/// Share of the clear-sky beam that an average day of each class lets through.
+/// Share of the clear-sky beam that an average day of each class lets through (broken and dull:
+/// common practice, no source).
 const CLEAR_SHARE: f64 = CLEAREST_SHARE - CLEAR_HAZE / 3.0;
 const BROKEN_SHARE: f64 = 0.5;
 const DULL_SHARE: f64 = 0.03;
