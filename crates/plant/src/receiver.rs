@@ -64,10 +64,10 @@ pub struct Receiver {
     pub insulation_thickness_m: f64,
     /// Conductivity of the insulation, W/(m K).
     pub insulation_conductivity_w_m_k: f64,
-    /// Heat that warms the cold receiver and the water in it up, per area of panel, J/m²; pipes are
+    /// Heat that warms up the cold receiver and its water, per area of panel, J/m²; pipes are
     /// counted apart.
     pub start_energy_j_m2: f64,
-    /// Time without sun after which the receiver is quite cold, s.
+    /// Time without sun after which the receiver is fully cold, s.
     pub cooling_time_s: f64,
     /// Largest heat flow to the fluid, W: what loop and pumps are made for.
     pub rated_output_w: f64,
@@ -88,7 +88,7 @@ impl Receiver {
         self.aperture_area_m2() * self.panel_ratio()
     }
 
-    /// Heat that warms the quite cold receiver up, J.
+    /// Heat that warms up the fully cold receiver, J.
     #[must_use]
     pub fn start_energy_j(&self) -> f64 {
         self.start_energy_j_m2 * self.panel_area_m2()

@@ -5,9 +5,9 @@ use crate::hour::SECONDS_PER_HOUR;
 /// How receiver and pipes lose warmth at rest.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cooling {
-    /// Heat that warms the quite cold receiver up, J.
+    /// Heat that warms up the fully cold receiver, J.
     pub receiver_j: f64,
-    /// Time at rest after which the receiver is quite cold, s; it cools evenly.
+    /// Time at rest after which the receiver is fully cold, s; it cools evenly.
     pub receiver_time_s: f64,
     /// Heat in warm pipes with their water, above the air, J.
     pub pipes_j: f64,
@@ -16,7 +16,7 @@ pub struct Cooling {
 }
 
 impl Cooling {
-    /// What a quite cold plant lacks.
+    /// What a fully cold plant lacks.
     pub const fn all_cold(&self) -> Debt {
         Debt {
             receiver_j: self.receiver_j,

@@ -210,7 +210,7 @@ pub struct Receiver {
     pub insulation_conductivity_w_m_k: f64,
     /// Heat that warms the cold receiver up, per panel area [J/m²].
     pub start_energy_j_m2: f64,
-    /// Time without sun after which the receiver is quite cold [s].
+    /// Time without sun after which the receiver is fully cold [s].
     pub cooling_time_s: f64,
     /// Largest heat flow to the fluid ÷ largest demand: what loop and pumps are made for.
     pub rating_ratio: f64,
@@ -320,7 +320,7 @@ pub struct Structure {
     pub operating_wind_m_s: f64,
     /// Highest mean wind at 10 m in which a string still drives to stow [m/s].
     pub drive_wind_m_s: f64,
-    /// Mean wind at 10 m that the stowed field outlives [m/s].
+    /// Mean wind at 10 m that the stowed field survives [m/s].
     pub survival_wind_m_s: f64,
     /// Roughness length of the ground [m].
     pub roughness_m: f64,

@@ -189,7 +189,7 @@ pub(super) static KEYS: &[Key] = &[
         "%",
         (0.0, 40.0),
         Case(|draft, value| draft.scenario.weather.circumsolar_ratio = value),
-        "Share of the direct light that comes from beyond the sun's disc (5 %: common practice), for the circumsolar shape.",
+        "Share of the direct light that comes from beyond the sun's disc, for the circumsolar shape.",
     )
     .or("5 %"),
 ];

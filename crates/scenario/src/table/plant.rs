@@ -132,7 +132,7 @@ pub(super) static KEYS: &[Key] = &[
         "kWh/m2",
         (0.0, 50.0),
         Case(|draft, value| draft.scenario.receiver.start_energy_j_m2 = value),
-        "Heat that warms the cold receiver and the water in it up, per panel area.",
+        "Heat that warms up the cold receiver and its water, per panel area.",
     )
     // Tubes and headers of 100 kg/m2 with 20 kg/m2 of water, from 15 to 230 degC (computed).
     .or("8 kWh/m2"),
@@ -142,7 +142,7 @@ pub(super) static KEYS: &[Key] = &[
         "h",
         (0.5, 100.0),
         Case(|draft, value| draft.scenario.receiver.cooling_time_s = value),
-        "Time without sun after which the receiver is quite cold.",
+        "Time without sun after which the receiver is fully cold.",
     )
     .or("10 h"),
     quantity(
@@ -214,7 +214,7 @@ pub(super) static KEYS: &[Key] = &[
         "m",
         (0.0, 10_000.0),
         Case(|draft, value| draft.scenario.heat.pipe_run_m = value),
-        "On the ground between tower and steam generator.",
+        "Pipe run on the ground between tower and steam generator.",
     )
     .or("100 m"),
     quantity(
@@ -395,7 +395,7 @@ pub(super) static KEYS: &[Key] = &[
         "m/s",
         (10.0, 80.0),
         Case(|draft, value| draft.scenario.structure.survival_wind_m_s = value),
-        "Mean wind at 10 m that the stowed field outlives.",
+        "Mean wind at 10 m that the stowed field survives.",
     )
     .or("27 m/s"),
     quantity(
