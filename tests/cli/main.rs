@@ -10,6 +10,8 @@
 )]
 
 mod broken_folder;
+mod given_plan;
+mod judged;
 mod killed;
 mod readme;
 mod refused;

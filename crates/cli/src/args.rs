@@ -32,6 +32,8 @@ pub enum Verb {
     Price(PriceArgs),
     /// Search for the cheapest design; write tables and charts into a run folder.
     Search(SearchArgs),
+    /// Judge the fast model of light by rays, for instants or the year.
+    Judge(JudgeArgs),
     /// Draw the charts of a finished run folder again.
     Draw(DrawArgs),
     /// Print the JSON schema of scenario files.
@@ -67,6 +69,13 @@ pub struct PriceArgs {
     /// A design of a finished search instead: its run folder and its row in designs.parquet.
     #[arg(long, value_name = "RUN#ROW", value_parser = run_and_row)]
     pub design: Option<(PathBuf, u32)>,
+    /// A plan instead of the field that the scenario lays: CSV, a line for each mirror; all else is
+    /// that of the start design.
+    #[arg(long, value_name = "CSV", conflicts_with_all = ["design", "plan_out"])]
+    pub plan: Option<PathBuf>,
+    /// Write the plan that the design lays into a CSV file.
+    #[arg(long, value_name = "CSV")]
+    pub plan_out: Option<PathBuf>,
     #[command(flatten)]
     pub settings: Settings,
     /// How closely to look at the light.
@@ -108,6 +117,36 @@ pub struct SearchArgs {
     #[arg(long, value_name = "N")]
     pub seed: Option<u32>,
     /// Print the summary as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What `judge` is asked for.
+#[derive(Debug, Args)]
+pub struct JudgeArgs {
+    /// The scenario file; its start design is judged, or lends all but the mirrors to --plan.
+    pub file: PathBuf,
+    /// A plan instead of the field that the scenario lays: CSV, a line for each mirror.
+    #[arg(long, value_name = "CSV")]
+    pub plan: Option<PathBuf>,
+    /// Instants: CSV with sun_azimuth_deg, sun_elevation_deg and dni_w_m2.
+    #[arg(long, value_name = "CSV")]
+    pub instants: Option<PathBuf>,
+    /// The year too; without --instants, the year is judged alone.
+    #[arg(long)]
+    pub year: bool,
+    /// Rays under each sun, at least.
+    #[arg(long, value_name = "N", default_value_t = 1_000_000, value_parser = clap::value_parser!(u64).range(1..=100_000_000_000))]
+    pub rays: u64,
+    /// Chooses the random numbers of the rays.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u32,
+    #[command(flatten)]
+    pub settings: Settings,
+    /// Write every mirror at every instant into a CSV file.
+    #[arg(long, value_name = "CSV", requires = "instants")]
+    pub per_mirror: Option<PathBuf>,
+    /// Print JSON.
     #[arg(long)]
     pub json: bool,
 }

@@ -1,16 +1,33 @@
 //! One design with its year and its money.
 
-use ledger::Money;
-use model::{Fidelity, Infeasible, Scratch, Summary};
-use scenario::Design;
+use std::path::PathBuf;
 
+use field::Plan;
+use ledger::Money;
+use model::{Fidelity, Infeasible, Make, Scratch, Summary};
+use scenario::{Design, FieldDesign};
+
+use crate::facts::{Fact, facts, plan_facts};
 use crate::inputs::Inputs;
+use crate::plan_file::Given;
 use crate::problem::Prices;
+
+/// A plan that was given instead of laid.
+pub struct GivenPlan {
+    /// Its file.
+    pub path: PathBuf,
+    /// How many mirrors.
+    pub mirrors: usize,
+    /// Its strings, make by make.
+    pub makes: Vec<Make>,
+}
 
 /// One design with its year and its money.
 pub struct Evaluated {
     /// The design.
     pub design: Design,
+    /// The plan that stands instead of the one the design would lay.
+    pub plan: Option<GivenPlan>,
     /// How closely its light was looked at.
     pub fidelity: Fidelity,
     /// Its year, without prices.
@@ -26,11 +43,51 @@ impl Evaluated {
         Ok(Self::priced(inputs, design, fidelity, summary))
     }
 
+    /// Evaluates and prices a given plan, with all but the mirrors as a design has it.
+    pub fn of_plan(
+        inputs: &Inputs,
+        design: Design,
+        given: &Given,
+        fidelity: Fidelity,
+    ) -> Result<Self, Infeasible> {
+        let plan: Plan = given.plan.clone();
+        let scratch = &mut Scratch::default();
+        let (summary, makes) =
+            model::evaluate_plan(&inputs.case, &design, plan, fidelity, scratch)?;
+        let plan = GivenPlan {
+            path: given.path.clone(),
+            mirrors: given.plan.mirror_count(),
+            makes,
+        };
+        Ok(Self {
+            plan: Some(plan),
+            ..Self::priced(inputs, design, fidelity, summary)
+        })
+    }
+
+    /// Every fact of what was evaluated.
+    pub fn facts(&self) -> Vec<Fact> {
+        match &self.plan {
+            Some(plan) => plan_facts(&self.design, plan),
+            None => facts(&self.design),
+        }
+    }
+
+    /// How many mirrors.
+    pub fn mirrors(&self) -> f64 {
+        let FieldDesign::Strings(strings) = &self.design.field;
+        match &self.plan {
+            Some(plan) => plan.mirrors as f64,
+            None => f64::from(strings.count) * f64::from(strings.mirrors),
+        }
+    }
+
     /// Prices a design whose year is known.
     pub fn priced(inputs: &Inputs, design: Design, fidelity: Fidelity, summary: Summary) -> Self {
         Self {
             money: Prices::of(&inputs.scenario).money(&summary),
             design,
+            plan: None,
             fidelity,
             summary,
         }

@@ -1,11 +1,14 @@
 //! A design as facts: key, name, value in SI, and how people read it.
 
+use model::Make;
 use report::figures;
 use scenario::{
     BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
     StringsDesign,
 };
 use serde_json::{Value, json};
+
+use crate::evaluated::GivenPlan;
 
 /// One fact of a design.
 pub struct Fact {
@@ -48,6 +51,58 @@ pub fn facts(design: &Design) -> Vec<Fact> {
         },
     ]);
     facts
+}
+
+/// Facts of a design that a given plan decides instead.
+const OF_PLAN: [&str; 9] = [
+    "count",
+    "mirrors",
+    "side_m",
+    "pitch_ratio",
+    "bearing",
+    "first_axis",
+    "linkage",
+    "row_growth",
+    "aim_spread",
+];
+
+/// Facts of a given plan, and those of the design that it leaves.
+pub fn plan_facts(design: &Design, plan: &GivenPlan) -> Vec<Fact> {
+    let makes: Vec<Value> = plan.makes.iter().map(make_value).collect();
+    let shown: Vec<String> = plan.makes.iter().map(make_text).collect();
+    let mut all = vec![
+        word("plan", "plan", plan.path.display().to_string()),
+        Fact {
+            key: "makes",
+            name: "strings",
+            value: json!(makes),
+            shown: shown.join("; "),
+        },
+    ];
+    let left = facts(design).into_iter();
+    all.extend(left.filter(|fact| !OF_PLAN.contains(&fact.key)));
+    all
+}
+
+fn make_value(make: &Make) -> Value {
+    json!({
+        "count": make.strings.count,
+        "mirrors": make.strings.mirrors,
+        "side_m": make.strings.side_m,
+        "pitch_m": make.pitch_m(),
+    })
+}
+
+fn make_text(make: &Make) -> String {
+    let strings = &make.strings;
+    let mirrors = figures::counted(strings.mirrors as usize, "mirror");
+    let side = figures::length(strings.side_m);
+    let pitch = if strings.mirrors > 1 {
+        format!(", {} apart", figures::length(make.pitch_m()))
+    } else {
+        String::new()
+    };
+    format!("{} of {mirrors} of {side}{pitch}", strings.count)
 }
 
 fn string_facts(strings: &StringsDesign) -> Vec<Fact> {

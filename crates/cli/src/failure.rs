@@ -3,7 +3,7 @@
 use std::io;
 use std::path::PathBuf;
 
-use model::CaseError;
+use model::{CaseError, RaysError};
 use report::ReportError;
 use scenario::ScenarioErrors;
 use sky::{SyntheticError, WeatherError};
@@ -11,6 +11,7 @@ use store::{CrashAtError, StoreError};
 use study::SpaceError;
 
 use crate::exit::Exit;
+use crate::lines::LineProblem;
 
 /// Why a command could not be carried out.
 #[derive(Debug, thiserror::Error)]
@@ -37,6 +38,17 @@ pub enum Failure {
     /// No year can be made from the monthly sums.
     #[error("[weather] {0}")]
     Synthetic(#[from] SyntheticError),
+    /// Lines of a table are wrong.
+    #[error("{} in {}\n{}", report::figures::counted(problems.len(), "problem"), path.display(), listed(problems))]
+    Lines {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong, line by line.
+        problems: Vec<LineProblem>,
+    },
+    /// The field cannot be traced.
+    #[error("{0}")]
+    Rays(#[from] RaysError),
     /// The scenario's parts don't go together.
     #[error("{0}")]
     Case(#[from] CaseError),
@@ -105,6 +117,8 @@ impl Failure {
             | Self::Scenario(_)
             | Self::Weather { .. }
             | Self::Synthetic(_)
+            | Self::Lines { .. }
+            | Self::Rays(_)
             | Self::Case(_)
             | Self::Space(_)
             | Self::OtherInputs { .. }
@@ -152,5 +166,20 @@ fn indented(errors: &ScenarioErrors) -> String {
         .iter()
         .map(|problem| format!("  {problem}"))
         .collect();
+    lines.join("\n")
+}
+
+/// Most lines of a table that are told at once.
+const MOST_LINES: usize = 20;
+
+fn listed(problems: &[LineProblem]) -> String {
+    let mut lines: Vec<String> = problems
+        .iter()
+        .take(MOST_LINES)
+        .map(|problem| format!("  {problem}"))
+        .collect();
+    if problems.len() > MOST_LINES {
+        lines.push(format!("  and {} more", problems.len() - MOST_LINES));
+    }
     lines.join("\n")
 }

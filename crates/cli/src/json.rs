@@ -1,5 +1,7 @@
 //! Results as JSON; `format_version` grows with every change that is more than an addition.
 
+mod judged;
+
 use ledger::J_PER_KWH;
 use model::{Infeasible, Margins};
 use scenario::Scenario;
@@ -11,11 +13,12 @@ use crate::chain;
 use crate::cost_parts;
 use crate::evaluated::Evaluated;
 use crate::exit::Exit;
-use crate::facts::facts;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::manifest::{FORMAT_VERSION, stop_word};
 use crate::output;
+
+pub use judged::judged;
 
 /// Prints a document on stdout.
 pub fn print(document: &Value) -> Result<Exit, Failure> {
@@ -55,7 +58,8 @@ pub fn checked(inputs: &Inputs) -> Value {
 /// One design.
 pub fn design(of: &Evaluated, inputs: &Inputs) -> Value {
     let scenario = &inputs.scenario;
-    let facts: Map<String, Value> = facts(&of.design)
+    let facts: Map<String, Value> = of
+        .facts()
         .into_iter()
         .map(|fact| (fact.key.to_owned(), fact.value))
         .collect();

@@ -3,6 +3,7 @@
 //! ```text
 //! file + overrides + weather ─> Inputs ─┬─> check: every value and where it came from
 //!                                       ├─> price: one design, its energy, bill and money
+//!                                       ├─> judge: the fast model of light against rays
 //!                                       └─> search ─> run folder ─> tables, charts, summary
 //! ```
 
@@ -19,10 +20,14 @@ mod exit;
 mod facts;
 mod failure;
 mod inputs;
+mod instants;
 mod interrupt;
 mod json;
+mod judge;
+mod lines;
 mod manifest;
 mod output;
+mod plan_file;
 mod price;
 mod problem;
 mod progress;
@@ -52,6 +57,7 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
         Verb::Check(asked) => check::check(asked),
         Verb::Price(asked) => price::price(asked),
         Verb::Search(asked) => search::search(asked),
+        Verb::Judge(asked) => judge::judge(asked),
         Verb::Draw(asked) => draw::draw(asked),
     }
 }

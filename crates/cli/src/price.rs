@@ -2,15 +2,18 @@
 
 use std::path::Path;
 
+use model::Trial;
 use report::TableKind;
 use report::text::{TERMINAL_WIDTH, wrap};
-use scenario::DesignKey;
+use scenario::{Design, DesignKey};
+use store::{NoHooks, write_atomic};
 
 use crate::args::PriceArgs;
 use crate::evaluated::Evaluated;
 use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
+use crate::plan_file::{self, Given};
 use crate::tables::designs::key_of_row;
 use crate::text::{bill, cautions, design, energy, limits, money, page};
 use crate::{json, output, run};
@@ -19,6 +22,8 @@ use crate::{json, output, run};
 struct Subject {
     inputs: Inputs,
     key: DesignKey,
+    /// The plan given instead of the one that the design lays.
+    given: Option<Given>,
     /// Where the design comes from, for people.
     origin: String,
 }
@@ -28,11 +33,20 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     let Subject {
         inputs,
         key,
+        given,
         origin,
     } = subject(asked)?;
     inputs.say_notes();
     let chosen = inputs.scenario.space.design(&key);
-    match Evaluated::new(&inputs, chosen, asked.fidelity.into()) {
+    if let Some(path) = &asked.plan_out {
+        write_plan(path, &inputs, &chosen)?;
+    }
+    let fidelity = asked.fidelity.into();
+    let priced = match &given {
+        Some(given) => Evaluated::of_plan(&inputs, chosen, given, fidelity),
+        None => Evaluated::new(&inputs, chosen, fidelity),
+    };
+    match priced {
         Ok(priced) if asked.json => json::print(&json::design(&priced, &inputs)),
         Ok(priced) => output::data(&told(&priced, &inputs, &origin, asked.items)),
         Err(broken) => {
@@ -54,6 +68,9 @@ fn subject(asked: &PriceArgs) -> Result<Subject, Failure> {
     // One of the two is required by the command line.
     let file = asked.file.as_deref().unwrap_or_else(|| Path::new(""));
     let inputs = Inputs::read(file, overrides)?;
+    if let Some(path) = &asked.plan {
+        return of_plan(path, inputs);
+    }
     let opened = inputs.scenario.space.variables().len();
     let origin = if opened == 0 {
         "The scenario's one design".to_owned()
@@ -63,8 +80,33 @@ fn subject(asked: &PriceArgs) -> Result<Subject, Failure> {
     Ok(Subject {
         key: inputs.scenario.space.start(),
         inputs,
+        given: None,
         origin,
     })
+}
+
+fn of_plan(path: &Path, inputs: Inputs) -> Result<Subject, Failure> {
+    let key = inputs.scenario.space.start();
+    let given = plan_file::read(path, &inputs.scenario.space.design(&key))?;
+    let origin = format!(
+        "The plan {}, all but the mirrors as in the scenario's start design",
+        path.display()
+    );
+    Ok(Subject {
+        inputs,
+        key,
+        given: Some(given),
+        origin,
+    })
+}
+
+/// Writes the plan that a design lays, if it can be laid.
+fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failure> {
+    let Ok(trial) = Trial::of_design(&inputs.case, design) else {
+        return Ok(());
+    };
+    let text = plan_file::written(trial.plan());
+    Ok(write_atomic(path, text.as_bytes(), &NoHooks)?)
 }
 
 fn of_run(path: &Path, row: u32, overrides: &[(String, String)]) -> Result<Subject, Failure> {
@@ -75,6 +117,7 @@ fn of_run(path: &Path, row: u32, overrides: &[(String, String)]) -> Result<Subje
     Ok(Subject {
         key: key_of_row(path, &designs, row, &inputs.scenario)?,
         inputs,
+        given: None,
         origin: format!("Design {row} of {}", path.display()),
     })
 }

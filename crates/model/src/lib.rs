@@ -39,6 +39,8 @@ pub use margins::{MARGINS, Margins};
 pub use stand::{Misfit, check_plan};
 pub use summary::Summary;
 
+pub use rays::{Estimate, RaysError};
+
 /// Version of the physics and of the layout of a [`Summary`]: raised with every change that gives
 /// other numbers for the same case and design, so that kept evaluations are never taken for new.
 pub const MODEL_VERSION: u32 = 1;

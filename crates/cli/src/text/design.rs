@@ -1,11 +1,9 @@
 //! The design, and what is built of it.
 
 use report::figures;
-use scenario::FieldDesign;
 
 use super::{pairs, section};
 use crate::evaluated::Evaluated;
-use crate::facts::facts;
 
 const M2_PER_ACRE: f64 = 4_046.856_422_4;
 const M2_PER_FT2: f64 = 0.3048 * 0.3048;
@@ -13,19 +11,15 @@ const KG_PER_T: f64 = 1000.0;
 
 /// The design in SI, lengths also in feet and inches.
 pub fn design(of: &Evaluated) -> String {
-    let facts = facts(&of.design)
-        .into_iter()
-        .map(|fact| (fact.name, fact.shown));
+    let facts = of.facts().into_iter().map(|fact| (fact.name, fact.shown));
     section("Design", &pairs(facts))
 }
 
 /// What is built of it.
 pub fn built(of: &Evaluated) -> String {
-    let FieldDesign::Strings(strings) = &of.design.field;
-    let mirrors = f64::from(strings.count) * f64::from(strings.mirrors);
     let year = &of.summary;
     let rows = [
-        ("mirrors", figures::grouped(mirrors, 0)),
+        ("mirrors", figures::grouped(of.mirrors(), 0)),
         (
             "mirror area",
             format!(

@@ -3,6 +3,7 @@
 pub mod bill;
 pub mod design;
 pub mod energy;
+pub mod judged;
 pub mod limits;
 pub mod money;
 pub mod search;
