@@ -3,7 +3,7 @@
 //! Viscosity and conductivity follow the U.S. Standard Atmosphere 1976 (equations 51 and 53;
 //! constants from memory). Meant for 200 … 1,100 K.
 
-/// Gas constant of dry air, J/(kg K).
+/// Gas constant of dry air [J/(kg K)].
 const GAS_CONSTANT_J_KG_K: f64 = 287.05;
 
 /// Prandtl number of air; true within about 4 % from 250 to 1,000 K (from memory).
@@ -12,16 +12,16 @@ pub const PRANDTL: f64 = 0.70;
 /// Properties of air at one temperature and pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Air {
-    /// Temperature, K.
+    /// Temperature [K].
     pub temperature_k: f64,
-    /// Kinematic viscosity, m²/s.
+    /// Kinematic viscosity [m²/s].
     pub viscosity_m2_s: f64,
-    /// Thermal conductivity, W/(m K).
+    /// Thermal conductivity [W/(m K)].
     pub conductivity_w_m_k: f64,
 }
 
 impl Air {
-    /// Dry air at a temperature (K) and pressure (Pa).
+    /// Dry air at a temperature [K] and pressure (Pa).
     #[must_use]
     pub fn at(temperature_k: f64, pressure_pa: f64) -> Self {
         let power_1_5 = temperature_k * temperature_k.sqrt();

@@ -9,7 +9,7 @@ const GRAVITY_M_S2: f64 = 9.806_65;
 /// (textbook value, from memory).
 const PLATE_TRANSITION: f64 = 5e5;
 
-/// Natural convection from a large, hot, vertical outside surface, W/(m² K).
+/// Natural convection from a large, hot, vertical outside surface [W/(m² K)].
 ///
 /// Nu = 0.098 Gr^⅓ (T_w/T_∞)^−0.14 with properties at the air temperature; the height cancels.
 /// Source: Siebers & Kraabel 1984, SAND84-8717 (from memory); measured up to about 800 K.
@@ -23,7 +23,7 @@ pub fn natural_large_plate_w_m2_k(wall_k: f64, air: &Air) -> f64 {
     0.098 * air.conductivity_w_m_k * libm::cbrt(grashof_per_m3) * thinning
 }
 
-/// Natural convection of an open cavity without lips, per area of its inside, W/(m² K).
+/// Natural convection of an open cavity without lips, per area of its inside [W/(m² K)].
 ///
 /// h = 0.81 (T_w − T_∞)^0.426. Source: Siebers & Kraabel 1984, SAND84-8717, short form of
 /// Nu = 0.088 Gr^⅓ (T_w/T_∞)^0.18 (from memory); 10⁵ ≤ Gr ≤ 10¹².
@@ -52,7 +52,7 @@ pub fn natural_plate_nusselt(rayleigh: f64, prandtl: f64) -> f64 {
     root * root
 }
 
-/// Natural convection of a vertical plate of some height, from film properties, W/(m² K).
+/// Natural convection of a vertical plate of some height, from film properties [W/(m² K)].
 #[must_use]
 pub fn natural_plate_w_m2_k(height_m: f64, warmth_k: f64, film: &Air, prandtl: f64) -> f64 {
     let rayleigh =
@@ -75,14 +75,14 @@ pub fn forced_plate_nusselt(reynolds: f64, prandtl: f64) -> f64 {
     friction * libm::cbrt(prandtl)
 }
 
-/// Forced convection over a flat plate of some length along the wind, W/(m² K).
+/// Forced convection over a flat plate of some length along the wind [W/(m² K)].
 #[must_use]
 pub fn forced_plate_w_m2_k(length_m: f64, wind_m_s: f64, film: &Air) -> f64 {
     let reynolds = wind_m_s.max(0.0) * length_m / film.viscosity_m2_s;
     forced_plate_nusselt(reynolds, PRANDTL) * film.conductivity_w_m_k / length_m
 }
 
-/// Natural and forced convection together: (h_n^3.2 + h_f^3.2)^(1/3.2), W/(m² K).
+/// Natural and forced convection together: (h_n^3.2 + h_f^3.2)^(1/3.2) [W/(m² K)].
 ///
 /// Source: Siebers & Kraabel 1984, SAND84-8717 (from memory).
 #[must_use]

@@ -61,9 +61,9 @@ impl Shifts {
 /// Heat that the customer takes if it is there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Demand {
-    /// Mean power of each hour of the year, W; 8,760 values.
+    /// Mean power of each hour of the year [W]; 8,760 values.
     pub power_w: Vec<f64>,
-    /// Least power that the process can use, W; less than this is not taken at all.
+    /// Least power that the process can use [W]; less than this is not taken at all.
     pub min_power_w: f64,
 }
 
@@ -83,7 +83,7 @@ impl Demand {
         }
     }
 
-    /// The largest hourly demand, W.
+    /// The largest hourly demand [W].
     #[must_use]
     pub fn largest_w(&self) -> f64 {
         self.power_w

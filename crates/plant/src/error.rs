@@ -11,11 +11,11 @@ pub enum PlantError {
         "pressure {pressure_pa} Pa is outside {low_pa} … {high_pa} Pa; choose a saturated-steam pressure in that range"
     )]
     Pressure {
-        /// The offending pressure, Pa.
+        /// The offending pressure [Pa].
         pressure_pa: f64,
-        /// Lowest accepted pressure, Pa.
+        /// Lowest accepted pressure [Pa].
         low_pa: f64,
-        /// Highest accepted pressure, Pa.
+        /// Highest accepted pressure [Pa].
         high_pa: f64,
     },
     /// Temperature outside the range of liquid water.
@@ -23,11 +23,11 @@ pub enum PlantError {
         "temperature {temperature_k} K is outside {low_k} … {high_k} K; lower the delivery pressure or the loop's temperature rise"
     )]
     Temperature {
-        /// The offending temperature, K.
+        /// The offending temperature [K].
         temperature_k: f64,
-        /// Lowest accepted temperature, K.
+        /// Lowest accepted temperature [K].
         low_k: f64,
-        /// Highest accepted temperature, K.
+        /// Highest accepted temperature [K].
         high_k: f64,
     },
     /// Condensate that would already be steam.
@@ -35,9 +35,9 @@ pub enum PlantError {
         "condensate at {condensate_k} K is not below the boiling point {boiling_k} K at delivery pressure; lower it or raise the pressure"
     )]
     CondensateTooHot {
-        /// Condensate temperature, K.
+        /// Condensate temperature [K].
         condensate_k: f64,
-        /// Boiling point at delivery pressure, K.
+        /// Boiling point at delivery pressure [K].
         boiling_k: f64,
     },
     /// A number that must be above zero.

@@ -6,13 +6,13 @@ pub(crate) const SECONDS_PER_HOUR: f64 = 3600.0;
 /// What one hour brings.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HourIn {
-    /// Mean power of sunlight on the aperture with all mirrors working, W.
+    /// Mean power of sunlight on the aperture with all mirrors working [W].
     pub aperture_power_w: f64,
-    /// Flux at the brightest point of the aperture, W/m².
+    /// Flux at the brightest point of the aperture [W/m²].
     pub peak_flux_w_m2: f64,
-    /// Air temperature, K.
+    /// Air temperature [K].
     pub air_temperature_k: f64,
-    /// Wind speed 10 m above ground, m/s.
+    /// Wind speed 10 m above ground [m/s].
     pub wind_speed_m_s: f64,
 }
 
@@ -54,13 +54,13 @@ pub struct HourOut {
     pub dumped_w: f64,
     /// Heat that crosses the fence as steam.
     pub delivered_w: f64,
-    /// Content of the store at the end of the hour, J.
+    /// Content of the store at the end of the hour [J].
     pub store_j: f64,
-    /// Delivered steam, kg/s.
+    /// Delivered steam [kg/s].
     pub steam_kg_s: f64,
     /// Electric power for pumps, tracking and controls.
     pub own_use_electric_w: f64,
-    /// Mean wall temperature of the running receiver, K; zero when it is at rest.
+    /// Mean wall temperature of the running receiver [K]; zero when it is at rest.
     pub wall_temperature_k: f64,
 }
 

@@ -22,7 +22,7 @@ pub struct LossTable {
 }
 
 impl LossTable {
-    /// Fills the table up to the largest absorbed flux, W/m² of aperture.
+    /// Fills the table up to the largest absorbed flux [W/m² of aperture].
     #[must_use]
     pub fn new(receiver: &HotReceiver, largest_absorbed_w_m2: f64) -> Self {
         let flux_step_w_m2 = largest_absorbed_w_m2 / (FLUX_NODES - 1) as f64;
@@ -46,7 +46,7 @@ impl LossTable {
         }
     }
 
-    /// Losses at an absorbed flux, W/m² of aperture.
+    /// Losses at an absorbed flux [W/m² of aperture].
     #[must_use]
     pub fn at(&self, absorbed_w_m2: f64, around: &Surroundings) -> Losses {
         let (air, air_share) = cell(

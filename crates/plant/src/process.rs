@@ -11,13 +11,13 @@ const AMBIENT_PRESSURE_PA: f64 = 101_325.0;
 /// never boils; steam leaves the generator dry and saturated at the delivery pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HeatProcess {
-    /// Absolute pressure of the delivered steam, Pa.
+    /// Absolute pressure of the delivered steam [Pa].
     pub delivery_pressure_pa: f64,
-    /// Temperature of the returning condensate or make-up water, K.
+    /// Temperature of the returning condensate or make-up water [K].
     pub condensate_temperature_k: f64,
-    /// How much warmer than the steam the loop water leaves the generator, K.
+    /// How much warmer than the steam the loop water leaves the generator [K].
     pub approach_k: f64,
-    /// Temperature rise of the loop water through the receiver, K; also the swing of the store.
+    /// Temperature rise of the loop water through the receiver [K]; also the swing of the store.
     pub loop_rise_k: f64,
     /// Loop pressure ÷ saturation pressure at the hottest point, above one.
     pub pressure_margin: f64,
@@ -26,25 +26,25 @@ pub struct HeatProcess {
 /// A [`HeatProcess`] with its water and steam properties, prepared once per case.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Process {
-    /// Temperature of the delivered steam, K.
+    /// Temperature of the delivered steam [K].
     pub steam_temperature_k: f64,
-    /// Heat taken up by each kilogram from condensate to delivered steam, J/kg.
+    /// Heat taken up by each kilogram from condensate to delivered steam [J/kg].
     pub steam_gain_j_kg: f64,
-    /// Pressure rise of the feedwater pump, from an open condensate tank, Pa.
+    /// Pressure rise of the feedwater pump, from an open condensate tank [Pa].
     pub feed_pressure_rise_pa: f64,
-    /// Density of the condensate, kg/m³.
+    /// Density of the condensate [kg/m³].
     pub condensate_density_kg_m3: f64,
-    /// Temperature of the loop water entering the receiver, K.
+    /// Temperature of the loop water entering the receiver [K].
     pub loop_cold_k: f64,
-    /// Temperature of the loop water leaving the receiver, K.
+    /// Temperature of the loop water leaving the receiver [K].
     pub loop_hot_k: f64,
-    /// Absolute pressure of the loop, Pa.
+    /// Absolute pressure of the loop [Pa].
     pub loop_pressure_pa: f64,
-    /// Heat carried by each kilogram of loop water, J/kg.
+    /// Heat carried by each kilogram of loop water [J/kg].
     pub loop_gain_j_kg: f64,
-    /// Density of the hot loop water, kg/m³.
+    /// Density of the hot loop water [kg/m³].
     pub loop_hot_density_kg_m3: f64,
-    /// Density of the cold loop water, kg/m³.
+    /// Density of the cold loop water [kg/m³].
     pub loop_cold_density_kg_m3: f64,
 }
 
@@ -88,13 +88,13 @@ impl HeatProcess {
 }
 
 impl Process {
-    /// Mean temperature of the fluid in the receiver, K.
+    /// Mean temperature of the fluid in the receiver [K].
     #[must_use]
     pub fn receiver_fluid_temperature_k(&self) -> f64 {
         0.5 * (self.loop_cold_k + self.loop_hot_k)
     }
 
-    /// Steam made from a flow of heat (W), kg/s.
+    /// Steam made from a flow of heat [W], in kg/s.
     #[must_use]
     pub fn steam_kg_s(&self, heat_w: f64) -> f64 {
         heat_w / self.steam_gain_j_kg

@@ -44,30 +44,30 @@ pub enum ReceiverKind {
 pub struct Receiver {
     /// Shape.
     pub kind: ReceiverKind,
-    /// Width of the aperture, m.
+    /// Width of the aperture [m].
     pub aperture_width_m: f64,
-    /// Height of the aperture along its slope, m.
+    /// Height of the aperture along its slope [m].
     pub aperture_height_m: f64,
     /// Downward tilt of the aperture's outward normal from the horizontal, rad.
     pub tilt_rad: f64,
-    /// Height of the aperture's centre above ground, m; the wind there counts.
+    /// Height of the aperture's centre above ground [m]; the wind there counts.
     pub centre_height_m: f64,
     /// Solar absorptance of the surface.
     pub absorptance: f64,
     /// Thermal emittance of the surface.
     pub emittance: f64,
-    /// Largest flux that may fall on the aperture, W/m².
+    /// Largest flux that may fall on the aperture [W/m²].
     pub flux_limit_w_m2: f64,
-    /// Resistance from the wall's outside to the fluid, m² K/W of wall: tube wall and inner film.
+    /// Resistance from the wall's outside to the fluid [m² K/W of wall]: tube wall and inner film.
     pub film_resistance_m2_k_w: f64,
-    /// Thickness of the insulation behind the panels, m.
+    /// Thickness of the insulation behind the panels [m].
     pub insulation_thickness_m: f64,
-    /// Conductivity of the insulation, W/(m K).
+    /// Conductivity of the insulation [W/(m K)].
     pub insulation_conductivity_w_m_k: f64,
-    /// Heat that warms up the cold receiver and its water, per area of panel, J/m²; pipes are
+    /// Heat that warms up the cold receiver and its water, per area of panel [J/m²]; pipes are
     /// counted apart.
     pub start_energy_j_m2: f64,
-    /// Time without sun after which the receiver is fully cold, s.
+    /// Time without sun after which the receiver is fully cold [s].
     pub cooling_time_s: f64,
     /// Largest heat flow to the fluid, W: what loop and pumps are made for.
     pub rated_output_w: f64,
@@ -76,7 +76,7 @@ pub struct Receiver {
 }
 
 impl Receiver {
-    /// Area of the aperture, m².
+    /// Area of the aperture [m²].
     #[must_use]
     pub fn aperture_area_m2(&self) -> f64 {
         self.aperture_width_m * self.aperture_height_m
@@ -88,7 +88,7 @@ impl Receiver {
         self.aperture_area_m2() * self.panel_ratio()
     }
 
-    /// Heat that warms up the fully cold receiver, J.
+    /// Heat that warms up the fully cold receiver [J].
     #[must_use]
     pub fn start_energy_j(&self) -> f64 {
         self.start_energy_j_m2 * self.panel_area_m2()
@@ -116,25 +116,25 @@ impl Receiver {
 /// What surrounds the receiver in one hour.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Surroundings {
-    /// Air temperature, K.
+    /// Air temperature [K].
     pub air_temperature_k: f64,
-    /// Wind speed 10 m above ground, m/s.
+    /// Wind speed 10 m above ground [m/s].
     pub wind_speed_m_s: f64,
 }
 
 /// Heat lost by the hot receiver, per area of aperture.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Losses {
-    /// Radiated to sky and ground, W/m².
+    /// Radiated to sky and ground [W/m²].
     pub radiated_w_m2: f64,
-    /// Carried off by the air in front, W/m².
+    /// Carried off by the air in front [W/m²].
     pub convected_w_m2: f64,
-    /// Lost through the insulation behind, W/m².
+    /// Lost through the insulation behind [W/m²].
     pub conducted_w_m2: f64,
 }
 
 impl Losses {
-    /// All three together, W/m².
+    /// All three together [W/m²].
     #[must_use]
     pub fn sum_w_m2(&self) -> f64 {
         self.radiated_w_m2 + self.convected_w_m2 + self.conducted_w_m2
@@ -162,7 +162,7 @@ pub struct HotReceiver {
 }
 
 impl HotReceiver {
-    /// Prepares a receiver for fluid at a mean temperature (K) and for the site's air pressure.
+    /// Prepares a receiver for fluid at a mean temperature [K] and for the site's air pressure.
     #[must_use]
     pub fn new(receiver: &Receiver, fluid_temperature_k: f64, air_pressure_pa: f64) -> Self {
         let ratio = receiver.panel_ratio();
@@ -181,13 +181,13 @@ impl HotReceiver {
         }
     }
 
-    /// Wall temperature when the aperture passes a net heat flow (W/m²) to the fluid, K.
+    /// Wall temperature when the aperture passes a net heat flow [W/m²] to the fluid [K].
     #[must_use]
     pub fn wall_at_net_k(&self, net_w_m2: f64) -> f64 {
         self.fluid_temperature_k + self.resistance_k_m2_w * net_w_m2
     }
 
-    /// Wall temperature when the aperture absorbs a heat flow (W/m²), K: absorbed heat less the
+    /// Wall temperature when the aperture absorbs a heat flow [W/m²], K: absorbed heat less the
     /// losses at this temperature goes through the wall to the fluid.
     ///
     /// Secant steps from the wall without losses; four or five suffice.
@@ -214,7 +214,7 @@ impl HotReceiver {
         wall_k
     }
 
-    /// Losses at a wall temperature (K), per area of aperture.
+    /// Losses at a wall temperature [K], per area of aperture.
     ///
     /// Radiation goes half to the sky (less when the aperture looks down), half to ground at air
     /// temperature. Wind is taken to blow along the aperture plane, for a cavity as well
@@ -257,7 +257,7 @@ fn apparent(of_surface: f64, opening_ratio: f64) -> f64 {
     of_surface / (of_surface + (1.0 - of_surface) * opening_ratio)
 }
 
-/// Radiation of a surface against surroundings given as a fourth power, W/m².
+/// Radiation of a surface against surroundings given as a fourth power [W/m²].
 fn radiated_w_m2(emittance: f64, wall_k: f64, facing_k4: f64) -> f64 {
     emittance * STEFAN_BOLTZMANN_W_M2_K4 * (fourth_power(wall_k) - facing_k4)
 }
@@ -267,7 +267,7 @@ fn fourth_power(value: f64) -> f64 {
     square * square
 }
 
-/// Insulation and the casing's own natural convection in series, W/(m² K) of panel.
+/// Insulation and the casing's own natural convection in series [W/(m² K) of panel].
 fn back_conductance_w_m2_k(receiver: &Receiver, air_pressure_pa: f64) -> f64 {
     let film = Air::at(CASING_AIR_K + 0.5 * CASING_WARMTH_K, air_pressure_pa);
     let casing_w_m2_k =

@@ -4,26 +4,26 @@ use std::f64::consts::PI;
 
 use crate::{Piping, PlantInputs, Process, Receiver};
 
-/// Density of steel, kg/m³ (EN 1993-1-1, from memory).
+/// Density of steel [kg/m³] (EN 1993-1-1, from memory).
 const STEEL_KG_M3: f64 = 7850.0;
 
 /// Allowed stress of boiler steel at 250 °C, Pa: proof stress about 170 MPa ÷ 1.5 (P235GH, from
 /// memory).
 const ALLOWED_STRESS_PA: f64 = 110e6;
 
-/// Wall of the receiver's tubes, m (common practice, no source).
+/// Wall of the receiver's tubes [m] (common practice, no source).
 const TUBE_WALL_M: f64 = 3.0e-3;
 
 /// Receiver steel ÷ steel of its tubes: headers, buckstays, casing (common practice, no source).
 const RECEIVER_STEEL_FACTOR: f64 = 1.8;
 
-/// Density of mineral wool, kg/m³ (common practice, no source).
+/// Density of mineral wool [kg/m³] (common practice, no source).
 const INSULATION_KG_M3: f64 = 100.0;
 
-/// Water velocity in the loop, m/s (common practice, no source).
+/// Water velocity in the loop [m/s] (common practice, no source).
 const PIPE_VELOCITY_M_S: f64 = 2.0;
 
-/// Thinnest pipe wall and corrosion allowance, m (common practice, no source).
+/// Thinnest pipe wall and corrosion allowance [m] (common practice, no source).
 const LEAST_PIPE_WALL_M: f64 = 3.6e-3;
 const CORROSION_M: f64 = 1.0e-3;
 
@@ -31,7 +31,7 @@ const CORROSION_M: f64 = 1.0e-3;
 const PIPE_DETOUR: f64 = 1.2;
 
 /// Specific heat of steel and of pressurised water between 15 and 230 °C, J/(kg K), and the air's
-/// temperature that pipes cool down to, K (steam tables and common values, from memory).
+/// temperature that pipes cool down to [K] (steam tables and common values, from memory).
 const STEEL_J_KG_K: f64 = 500.0;
 const WATER_J_KG_K: f64 = 4350.0;
 const COLD_K: f64 = 288.15;
@@ -40,35 +40,35 @@ const COLD_K: f64 = 288.15;
 /// practice, no source).
 const STORE_USABLE_SHARE: f64 = 0.9;
 
-/// Heat transfer of a kettle steam generator heated by water, W/(m² K) (common practice, no
+/// Heat transfer of a kettle steam generator heated by water [W/(m² K)] (common practice, no
 /// source).
 const GENERATOR_W_M2_K: f64 = 1500.0;
 
 /// Quantities of one plant for the bill.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct PlantParts {
-    /// Receiver panels, m².
+    /// Receiver panels [m²].
     pub receiver_panel_area_m2: f64,
-    /// Receiver steel with headers, casing and insulation, without water, kg.
+    /// Receiver steel with headers, casing and insulation, without water [kg].
     pub receiver_mass_kg: f64,
-    /// Length of riser, downcomer and ground pipes together, m.
+    /// Length of riser, downcomer and ground pipes together [m].
     pub pipe_length_m: f64,
-    /// Inner diameter of the pipes, m.
+    /// Inner diameter of the pipes [m].
     pub pipe_diameter_m: f64,
-    /// Steel of the pipes, kg.
+    /// Steel of the pipes [kg].
     pub pipe_mass_kg: f64,
-    /// Water in the store, kg.
+    /// Water in the store [kg].
     pub storage_mass_kg: f64,
-    /// Volume of the store's vessels, m³.
+    /// Volume of the store's vessels [m³].
     pub storage_volume_m3: f64,
-    /// Steel of the store's vessels, kg.
+    /// Steel of the store's vessels [kg].
     pub storage_steel_kg: f64,
     /// Electric power of the loop pump at rated flow and of the feedwater pump at the largest
-    /// demand, W.
+    /// demand [W].
     pub pump_power_w: f64,
-    /// Heating surface of the steam generator, m².
+    /// Heating surface of the steam generator [m²].
     pub exchanger_area_m2: f64,
-    /// Largest heat flow of the steam generator, W.
+    /// Largest heat flow of the steam generator [W].
     pub exchanger_power_w: f64,
 }
 
@@ -126,7 +126,7 @@ impl Pipe {
         PI * (self.inner_diameter_m + wall_m) * wall_m * self.length_m * STEEL_KG_M3
     }
 
-    /// Heat that steel and water of the warm loop hold above the air, J.
+    /// Heat that steel and water of the warm loop hold above the air [J].
     pub(crate) fn heat_content_j(&self, process: &Process) -> f64 {
         let bore_m2 = PI / 4.0 * self.inner_diameter_m * self.inner_diameter_m;
         let water_kg = bore_m2 * self.length_m * process.loop_hot_density_kg_m3;
@@ -136,12 +136,12 @@ impl Pipe {
     }
 }
 
-/// Steel of a long thin-walled cylinder under inner pressure: 2 p V ρ/σ, kg.
+/// Steel of a long thin-walled cylinder under inner pressure: 2 p V ρ/σ [kg].
 fn vessel_steel_kg(pressure_pa: f64, volume_m3: f64) -> f64 {
     2.0 * pressure_pa * volume_m3 * STEEL_KG_M3 / ALLOWED_STRESS_PA
 }
 
-/// Logarithmic mean difference between loop water and boiling water, K; preheating, which has
+/// Logarithmic mean difference between loop water and boiling water [K]; preheating, which has
 /// larger differences, is counted at the boiling point too.
 fn mean_difference_k(process: &Process) -> f64 {
     let hot_k = process.loop_hot_k - process.steam_temperature_k;

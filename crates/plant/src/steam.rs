@@ -5,19 +5,19 @@
 
 use crate::PlantError;
 
-/// Lowest saturation pressure offered, Pa.
+/// Lowest saturation pressure offered [Pa].
 pub const LOWEST_PRESSURE_PA: f64 = 1_000.0;
 /// Highest saturation pressure offered, Pa: saturation at 623.15 K.
 pub const HIGHEST_PRESSURE_PA: f64 = 16.529e6;
-/// Lowest liquid temperature offered, K.
+/// Lowest liquid temperature offered [K].
 pub const LOWEST_TEMPERATURE_K: f64 = 273.15;
-/// Highest saturation and liquid temperature offered, K.
+/// Highest saturation and liquid temperature offered [K].
 pub const HIGHEST_TEMPERATURE_K: f64 = 623.15;
 
 const PA_PER_MPA: f64 = 1e6;
 const J_PER_KJ: f64 = 1e3;
 
-/// Boiling point at a pressure (Pa), K.
+/// Boiling point at a pressure [Pa], in K.
 ///
 /// # Errors
 /// [`PlantError::Pressure`] outside the range of this module.
@@ -28,7 +28,7 @@ pub fn saturation_temperature_k(pressure_pa: f64) -> Result<f64, PlantError> {
     xsteamrs::tsat_k_from_p_mpa(pressure_pa / PA_PER_MPA).map_err(|_| bad_pressure(pressure_pa))
 }
 
-/// Pressure at which water boils at a temperature (K), Pa.
+/// Pressure at which water boils at a temperature [K], in Pa.
 ///
 /// # Errors
 /// [`PlantError::Temperature`] outside the range of this module.
@@ -39,7 +39,7 @@ pub fn saturation_pressure_pa(temperature_k: f64) -> Result<f64, PlantError> {
         .map_err(|_| bad_temperature(temperature_k))
 }
 
-/// Specific enthalpy of liquid water (not checked against boiling), J/kg.
+/// Specific enthalpy of liquid water (not checked against boiling) [J/kg].
 ///
 /// # Errors
 /// [`PlantError::Temperature`] outside the range of this module.
@@ -50,7 +50,7 @@ pub fn liquid_enthalpy_j_kg(pressure_pa: f64, temperature_k: f64) -> Result<f64,
         .map_err(|_| bad_pressure(pressure_pa))
 }
 
-/// Density of liquid water (not checked against boiling), kg/m³.
+/// Density of liquid water (not checked against boiling) [kg/m³].
 ///
 /// # Errors
 /// [`PlantError::Temperature`] outside the range of this module.
@@ -61,7 +61,7 @@ pub fn liquid_density_kg_m3(pressure_pa: f64, temperature_k: f64) -> Result<f64,
         .map_err(|_| bad_pressure(pressure_pa))
 }
 
-/// Specific enthalpy of dry saturated steam at a pressure (Pa), J/kg.
+/// Specific enthalpy of dry saturated steam at a pressure [Pa], in J/kg.
 ///
 /// # Errors
 /// [`PlantError::Pressure`] outside the range of this module.

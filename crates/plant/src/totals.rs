@@ -41,7 +41,7 @@ pub struct YearTotals {
     pub store_left_j: f64,
     /// Asked for by the customer.
     pub demand_j: f64,
-    /// Delivered steam, kg.
+    /// Delivered steam [kg].
     pub steam_kg: f64,
     /// Electricity for pumps, tracking and controls.
     pub own_use_electric_j: f64,
@@ -51,12 +51,12 @@ pub struct YearTotals {
     pub delivering_h: f64,
     /// Times the receiver went from rest to running.
     pub starts: f64,
-    /// Highest mean wall temperature in an hour, K.
+    /// Highest mean wall temperature in an hour [K].
     pub hottest_wall_k: f64,
 }
 
 impl YearTotals {
-    /// Where the year's sunlight went, in the order it was lost, J; the values after the first
+    /// Where the year's sunlight went, in the order it was lost [J]; the values after the first
     /// add up to the first.
     #[must_use]
     pub fn loss_chain(&self) -> [(&'static str, f64); 14] {
@@ -78,7 +78,7 @@ impl YearTotals {
         ]
     }
 
-    /// Adds one hour with its demand (W).
+    /// Adds one hour with its demand [W].
     pub(crate) fn add(&mut self, hour: &HourOut, demand_w: f64) {
         self.add_light(hour);
         self.add_heat(hour, demand_w);

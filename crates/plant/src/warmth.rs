@@ -5,13 +5,13 @@ use crate::hour::SECONDS_PER_HOUR;
 /// How receiver and pipes lose warmth at rest.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cooling {
-    /// Heat that warms up the fully cold receiver, J.
+    /// Heat that warms up the fully cold receiver [J].
     pub receiver_j: f64,
-    /// Time at rest after which the receiver is fully cold, s; it cools evenly.
+    /// Time at rest after which the receiver is fully cold [s]; it cools evenly.
     pub receiver_time_s: f64,
-    /// Heat in warm pipes with their water, above the air, J.
+    /// Heat in warm pipes with their water, above the air [J].
     pub pipes_j: f64,
-    /// Heat that warm pipes lose, W; less as they cool.
+    /// Heat that warm pipes lose [W]; less as they cool.
     pub pipes_w: f64,
 }
 
@@ -38,14 +38,14 @@ impl Cooling {
 /// Heat that is missing until receiver and pipes are warm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Debt {
-    /// Of the receiver, J.
+    /// Of the receiver [J].
     pub receiver_j: f64,
-    /// Of the pipes, J.
+    /// Of the pipes [J].
     pub pipes_j: f64,
 }
 
 impl Debt {
-    /// Pays as much as an hour's heat flow (W) can, the receiver first; gives what it took, W.
+    /// Pays as much as an hour's heat flow [W] can, the receiver first; gives what it took [W].
     pub fn pay_w(&mut self, heat_w: f64) -> f64 {
         let paid_w = heat_w.min((self.receiver_j + self.pipes_j) / SECONDS_PER_HOUR);
         let paid_j = paid_w * SECONDS_PER_HOUR;

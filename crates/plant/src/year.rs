@@ -11,11 +11,11 @@ use crate::{Demand, Process, Store};
 /// The loop between receiver and steam generator.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Piping {
-    /// Height of the riser up the tower, m.
+    /// Height of the riser up the tower [m].
     pub riser_height_m: f64,
-    /// Distance on the ground between tower and steam generator, m.
+    /// Distance on the ground between tower and steam generator [m].
     pub ground_run_m: f64,
-    /// Pressure drop around the loop at rated flow, Pa.
+    /// Pressure drop around the loop at rated flow [Pa].
     pub rated_pressure_drop_pa: f64,
     /// Heat lost by warm pipes ÷ rated heat flow of the receiver. At rest pipes lose it too, less as
     /// they cool, and it is made good when the loop starts again.
@@ -25,13 +25,13 @@ pub struct Piping {
 }
 
 impl Piping {
-    /// Electric power that pumps a heat flow (W) around the loop at the rated pressure drop, W.
+    /// Electric power that pumps a heat flow [W] around the loop at the rated pressure drop [W].
     pub(crate) fn loop_pump_w(&self, process: &Process, heat_w: f64) -> f64 {
         let flow_m3_s = heat_w / process.loop_gain_j_kg / process.loop_cold_density_kg_m3;
         self.rated_pressure_drop_pa * flow_m3_s / self.pump_efficiency
     }
 
-    /// Electric power that feeds the steam generator for a heat flow (W), W.
+    /// Electric power that feeds the steam generator for a heat flow [W], in W.
     pub(crate) fn feed_pump_w(&self, process: &Process, heat_w: f64) -> f64 {
         process.steam_kg_s(heat_w) * process.feed_pressure_rise_pa
             / (process.condensate_density_kg_m3 * self.pump_efficiency)
@@ -53,11 +53,11 @@ pub struct PlantInputs<'case> {
     pub piping: Piping,
     /// Share of the sunlight that finds field and plant in working order, 0 … 1.
     pub availability: f64,
-    /// Air pressure at the site, Pa.
+    /// Air pressure at the site [Pa].
     pub air_pressure_pa: f64,
-    /// Electric power that moves the mirrors while the sun is on the aperture, W.
+    /// Electric power that moves the mirrors while the sun is on the aperture [W].
     pub tracking_power_w: f64,
-    /// Electric power of controls at all hours, W.
+    /// Electric power of controls at all hours [W].
     pub standby_power_w: f64,
 }
 

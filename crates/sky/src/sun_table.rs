@@ -105,7 +105,7 @@ impl SunTable {
         })
     }
 
-    /// DNI of the year while the sun is high enough to operate, J/m².
+    /// DNI of the year while the sun is high enough to operate [J/m²].
     #[must_use]
     pub fn year_j_m2(&self) -> f64 {
         self.operating_j_m2

@@ -21,13 +21,13 @@ pub const SYNTHETIC_YEAR: i32 = 2022;
 /// Climate by months (January first), as a solar atlas gives it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MonthlyClimate {
-    /// Direct normal irradiation of each month, J/m².
+    /// Direct normal irradiation of each month [J/m²].
     pub dni_j_m2: [f64; 12],
     /// Mean air temperature of each month, kelvin.
     pub air_temperature_k: [f64; 12],
     /// Mean difference between the warmest and the coolest hour of a day, kelvin.
     pub daily_temperature_swing_k: f64,
-    /// Yearly mean wind speed 10 m above ground, m/s.
+    /// Yearly mean wind speed 10 m above ground [m/s].
     pub wind_speed_m_s: f64,
 }
 
@@ -44,9 +44,9 @@ pub enum SyntheticError {
     AboveClearSky {
         /// Month, 1 … 12.
         month: usize,
-        /// Sum asked for, J/m².
+        /// Sum asked for [J/m²].
         asked_j_m2: f64,
-        /// Sum under a cloudless sky, J/m².
+        /// Sum under a cloudless sky [J/m²].
         clear_j_m2: f64,
         /// Turbidity of that sky [-].
         linke_turbidity: f64,

@@ -48,11 +48,11 @@ pub struct WeatherYear {
     pub utc_offset_h: f64,
     /// Year for which the sun's position is computed.
     pub year: i32,
-    /// Direct normal irradiance, W/m².
+    /// Direct normal irradiance [W/m²].
     pub dni_w_m2: Vec<f64>,
     /// Air temperature, kelvin.
     pub air_temperature_k: Vec<f64>,
-    /// Wind speed 10 m above ground, m/s.
+    /// Wind speed 10 m above ground [m/s].
     pub wind_speed_m_s: Vec<f64>,
     /// What was detected, dropped or bridged, one sentence each.
     pub notes: Vec<String>,

@@ -43,7 +43,7 @@ enum DayClass {
     Dull,
 }
 
-/// Clear-sky DNI in the middle of every hour, W/m².
+/// Clear-sky DNI in the middle of every hour [W/m²].
 pub fn clear_year(
     site: &Site,
     utc_offset_h: f64,

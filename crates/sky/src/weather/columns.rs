@@ -7,7 +7,7 @@ use super::problem::{Fault, WeatherError};
 /// Number of weather columns: beam, temperature, wind.
 pub const COLUMNS: usize = 3;
 
-/// Negative beam down to this is the night offset of an instrument, taken as 0, W/m².
+/// Negative beam down to this [W/m²] is the night offset of an instrument, taken as 0.
 const NIGHT_OFFSET_W_M2: f64 = -10.0;
 
 /// One weather column of a file format.

@@ -121,7 +121,7 @@ pub enum Fault {
     BeamAtNight {
         /// Name of the column with its unit.
         column: &'static str,
-        /// Value found, W/m².
+        /// Value found [W/m²].
         value: f64,
     },
     /// A time lies between those that the other rows lead to expect.

@@ -27,7 +27,7 @@ pub struct Timing {
 
 /// Beam in equal intervals.
 pub struct BeamSeries {
-    /// Middle of each interval in universal time, hours after new year, and its beam, W/m².
+    /// Middle of each interval in universal time, hours after new year, and its beam [W/m²].
     pub samples: Vec<(f64, f64)>,
     /// Length of an interval, hours.
     pub step_h: f64,
