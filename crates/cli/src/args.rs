@@ -40,6 +40,14 @@ pub enum Verb {
     Schema,
 }
 
+/// What a plan holds.
+const PLAN_HELP: &str = "A plan instead of the field that the scenario lays; all else is that of the \
+start design. CSV, a line for each mirror: mirror_id, its centre x_m (east), y_m (north) and z_m (up) \
+from the tower's foot, width_m, height_m and focal_length_m (inf for a flat one). Mirrors of a string \
+also have string_id, first_axis, bearing_deg and linkage, one below the other from the most negative \
+along the bearing; a mirror without them has a drive of its own. aim_x_m, aim_y_m and aim_z_m may \
+give it another aim point than the aperture's middle.";
+
 /// Values laid over the scenario.
 #[derive(Clone, Debug, Args)]
 pub struct Settings {
@@ -69,9 +77,8 @@ pub struct PriceArgs {
     /// A design of a finished search instead: its run folder and its row in designs.parquet.
     #[arg(long, value_name = "RUN#ROW", value_parser = run_and_row)]
     pub design: Option<(PathBuf, u32)>,
-    /// A plan instead of the field that the scenario lays: CSV, a line for each mirror; all else is
-    /// that of the start design.
-    #[arg(long, value_name = "CSV", conflicts_with_all = ["design", "plan_out"])]
+    /// A plan instead of the field that the scenario lays: CSV, a line for each mirror.
+    #[arg(long, value_name = "CSV", long_help = PLAN_HELP, conflicts_with_all = ["design", "plan_out"])]
     pub plan: Option<PathBuf>,
     /// Write the plan that the design lays into a CSV file.
     #[arg(long, value_name = "CSV")]
@@ -127,7 +134,7 @@ pub struct JudgeArgs {
     /// The scenario file; its start design is judged, or lends all but the mirrors to --plan.
     pub file: PathBuf,
     /// A plan instead of the field that the scenario lays: CSV, a line for each mirror.
-    #[arg(long, value_name = "CSV")]
+    #[arg(long, value_name = "CSV", long_help = PLAN_HELP)]
     pub plan: Option<PathBuf>,
     /// Instants: CSV with sun_azimuth_deg, sun_elevation_deg and dni_w_m2.
     #[arg(long, value_name = "CSV")]

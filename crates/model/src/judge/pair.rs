@@ -90,10 +90,15 @@ fn losses(fast: &Computed, rays: &Verdict) -> Losses {
     })
 }
 
-/// What loss `loss` leaves: a ratio of successive steps, or of the last to the first.
+/// What loss `loss` leaves: a ratio of successive steps, or of the last to the first; nothing of
+/// nothing.
 pub(super) fn factor(steps: &[f64; STEPS], loss: usize) -> f64 {
     let (upper, lower) = ends(loss);
-    steps[upper] / steps[lower]
+    if steps[lower] > 0.0 {
+        steps[upper] / steps[lower]
+    } else {
+        0.0
+    }
 }
 
 /// The steps whose ratio a loss is.

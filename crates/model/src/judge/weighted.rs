@@ -72,7 +72,8 @@ impl Weighted {
         });
         Estimate {
             value,
-            standard_error: libm::hypot(by_ratio, by_share) / self.rays_j[lower].abs(),
+            standard_error: libm::hypot(by_ratio, by_share)
+                / self.rays_j[lower].max(f64::MIN_POSITIVE),
         }
     }
 
