@@ -9,7 +9,7 @@ pub enum Exit {
     Done,
     /// Done, but no design keeps every limit.
     NothingFeasible,
-    /// The command line, the scenario or its weather is wrong; nothing was run.
+    /// The command line or a file that it names is wrong; nothing was run.
     BadInput,
     /// Done, but too many evaluations failed.
     TooManyFailed,
@@ -25,7 +25,7 @@ pub enum Exit {
 pub const HELP: &str = "Exit codes:
   0    done
   1    done, but no design keeps every limit
-  2    the command line, the scenario or its weather is wrong; nothing was run
+  2    the command line or a file that it names is wrong; nothing was run
   3    done, but more than 1 % of the evaluations failed
   4    a file could not be read or written, or the run folder is damaged
   130  stopped by Ctrl-C; the same command takes the run up again
