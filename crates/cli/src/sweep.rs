@@ -51,10 +51,13 @@ fn told(broken: &[(u32, Infeasible)]) -> String {
         .map(|(limit, _)| limit.replace('_', " "))
         .collect();
     let limits: Vec<String> = limits.into_iter().collect();
+    let limits = limits.join(", ");
+    if broken.len() == 1 {
+        return format!("; {first} breaks a limit ({limits})");
+    }
     format!(
-        "; {} of {first} to {last} break a limit ({})",
-        broken.len(),
-        limits.join(", ")
+        "; {} from {first} to {last} break a limit ({limits})",
+        broken.len()
     )
 }
 
