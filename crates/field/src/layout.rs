@@ -1,4 +1,9 @@
 //! Candidate strings: places along rows or rings turned into mirrors.
+//!
+//! Panels must not touch. Strings end to end in a row turn nearly alike and keep at least the pitch;
+//! all else but neighbours in a string keeps a panel's diagonal between centres, whatever the turns.
+//! Whether neighbours in a string clear each other depends on how they turn and is the caller's to
+//! see.
 
 use std::f64::consts::{FRAC_PI_2, PI};
 

@@ -4,7 +4,6 @@
 //! what it earns, and [`select`] keeps the best. What light is, this crate does not know.
 
 mod aim;
-pub mod clash;
 mod error;
 mod explicit;
 mod land;
@@ -19,7 +18,6 @@ mod stock;
 mod string_field;
 
 pub use aim::{AimSpread, spread_aims};
-pub use clash::clash_free_pitch_ratio;
 pub use error::FieldError;
 pub use explicit::{Coupling, PlanRow, RowError, RowProblem};
 pub use land::land_area_m2;
