@@ -10,12 +10,13 @@ pub fn significant(value: f64, digits: usize) -> String {
     grouped(value, decimals_for(value, digits))
 }
 
-/// `value` with a fixed number of decimals, thousands grouped by commas.
+/// `value` with a fixed number of decimals, thousands grouped by commas; a dash where there is no
+/// finite value to tell, as for a share of nothing.
 pub fn grouped(value: f64, decimals: usize) -> String {
-    let plain = format!("{value:.decimals$}");
     if !value.is_finite() {
-        return plain;
+        return "–".to_owned();
     }
+    let plain = format!("{value:.decimals$}");
     let (sign, unsigned) = match plain.strip_prefix('-') {
         Some(rest) => ("-", rest),
         None => ("", plain.as_str()),
@@ -29,6 +30,9 @@ pub fn grouped(value: f64, decimals: usize) -> String {
 
 /// Share as a percentage: `0.1234` gives `12.3 %`.
 pub fn percent(share: f64, decimals: usize) -> String {
+    if !share.is_finite() {
+        return grouped(share, decimals);
+    }
     format!("{} %", grouped(share * 100.0, decimals))
 }
 

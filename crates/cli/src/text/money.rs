@@ -133,7 +133,7 @@ pub fn carbon(of: &Evaluated, scenario: &Scenario) -> String {
 
 /// A cost per kWh with as many digits as an early estimate deserves, and one more to compare by.
 pub fn cost(per_kwh: f64) -> String {
-    format!("{per_kwh:.4}")
+    figures::grouped(per_kwh, 4)
 }
 
 fn payback(years: Option<f64>) -> String {
