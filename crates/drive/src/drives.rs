@@ -1,5 +1,8 @@
 //! Drives prepared for a plan: how every mirror stands under any sun.
 
+mod as_built;
+mod setting;
+
 use field::{Plan, Stance, StringRow};
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
 
@@ -9,6 +12,9 @@ use crate::mechanism::{Control, Mechanism};
 use crate::mount::Mount;
 use crate::offsets::{Motion, Offsets};
 use crate::reflection::{angle_between_rad, normal_between, reflected};
+
+pub use as_built::{AsBuilt, Found};
+pub use setting::{MountAxes, Setting};
 
 /// The drives of a plan's strings, ready to stand under any sun.
 #[derive(Clone, Debug)]

@@ -33,6 +33,25 @@ impl Turn {
         sin_second: 0.0,
     };
 
+    /// The turns by two angles [rad].
+    pub fn by(angles_rad: [f64; 2]) -> Self {
+        let [(sin_first, cos_first), (sin_second, cos_second)] = angles_rad.map(libm::sincos);
+        Self {
+            cos_first,
+            sin_first,
+            cos_second,
+            sin_second,
+        }
+    }
+
+    /// Both angles [rad].
+    pub fn angles_rad(&self) -> [f64; 2] {
+        [
+            libm::atan2(self.sin_first, self.cos_first),
+            libm::atan2(self.sin_second, self.cos_second),
+        ]
+    }
+
     /// Both angles of `other` added.
     #[inline(always)]
     pub const fn plus(&self, other: &Self) -> Self {
@@ -165,6 +184,15 @@ impl Frame {
             first: self.first * turn.cos_second - arm * turn.sin_second,
             second: self.second * turn.cos_first + self.normal * turn.sin_first,
             normal: self.first * turn.sin_second + arm * turn.cos_second,
+        }
+    }
+
+    /// Each direction by its image.
+    pub fn map(&self, image: impl Fn(Vec3) -> Vec3) -> Self {
+        Self {
+            first: image(self.first),
+            second: image(self.second),
+            normal: image(self.normal),
         }
     }
 

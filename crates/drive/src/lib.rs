@@ -27,7 +27,7 @@ mod tolerances;
 mod tests;
 
 pub use bound::{any_common_rotation_rms_rad, bound_rms_rad};
-pub use drives::Drives;
+pub use drives::{AsBuilt, Drives, Found, MountAxes, Setting};
 pub use line::Line;
 pub use mechanism::{Control, Mechanism, MechanismError, OffsetPlace};
 pub use tolerances::Tolerances;

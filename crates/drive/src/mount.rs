@@ -80,6 +80,14 @@ impl Mount {
         }
     }
 
+    /// The axis fixed to the ground; of a ball the first direction in which it is moved at alignment.
+    pub const fn first_axis(&self) -> Vec3 {
+        match &self.joint {
+            Joint::Axes(rest) => rest.first,
+            Joint::Ball => self.alignment.frame.first,
+        }
+    }
+
     #[inline(always)]
     pub fn turned(&self, normal: Vec3) -> Turned {
         match &self.joint {

@@ -7,7 +7,7 @@ use crate::frame::{Frame, Turn};
 use crate::gains::Gains;
 use crate::mechanism::{Mechanism, OffsetPlace};
 use crate::mount::Mount;
-use crate::reflection::normal_between;
+use crate::reflection::{normal_between, reflected};
 
 /// Offsets of a string's mirrors, in their order.
 #[derive(Clone, Debug)]
@@ -108,6 +108,38 @@ impl Offsets {
         }
     }
 
+    /// Turns the mirror at `place` by `turn` beyond its setting: its panel on the mount, its levers'
+    /// clamps, its post's head, or the tip of its sliding lever under the alignment sun.
+    pub fn turn_beyond(&mut self, place: usize, turn: &Turn, mount: &Mount, alignment_sun: Vec3) {
+        let aligned = &mount.alignment.frame;
+        let on_mount = Frame::GROUND.turned(*turn);
+        match self {
+            Self::Shims(shims) => shims[place] = on_mount.direction(shims[place]),
+            Self::Heads(heads) => {
+                let turned = |direction: Vec3| {
+                    aligned.direction(on_mount.direction(aligned.components(direction)))
+                };
+                heads[place] = heads[place].map(turned);
+            }
+            Self::Parallel(squares) => squares[place] = squares[place].plus(turn),
+            Self::Levers(levers) => levers[place] = levers[place].clamped_beyond(turn),
+            Self::Tips(targets) => {
+                let normal = aligned.components(normal_between(alignment_sun, targets[place]));
+                let turned = aligned.direction(on_mount.direction(normal));
+                targets[place] = reflected(alignment_sun, turned);
+            }
+        }
+    }
+
+    /// The sun that cranks must stand parallel to, so that the mirror at `place` has this normal; where
+    /// there are no cranks, the sun as it is.
+    pub fn believed_sun(&self, place: usize, normal: Vec3, sun: Vec3) -> Vec3 {
+        match self {
+            Self::Tips(targets) => reflected(targets[place], normal),
+            _ => sun,
+        }
+    }
+
     /// Unit normal of the mirror at `place` in the string.
     #[inline(always)]
     pub fn write_normal(
@@ -151,6 +183,30 @@ impl Lever {
             square: turn,
             start: [0.0, 0.0],
             gain,
+        }
+    }
+
+    /// The mount's turns at alignment.
+    pub fn aligned(&self) -> Turn {
+        let up = self.start.map(|sine| (1.0 - sine * sine).sqrt());
+        self.square.plus(&Turn {
+            cos_first: up[0],
+            sin_first: self.start[0],
+            cos_second: up[1],
+            sin_second: self.start[1],
+        })
+    }
+
+    /// Length of this mirror's lever over the reference mirror's, for each axis.
+    pub fn length_ratio(&self) -> [f64; 2] {
+        self.gain.map(f64::recip)
+    }
+
+    /// The same lever clamped so that its mount is turned by `turn` beyond.
+    const fn clamped_beyond(&self, turn: &Turn) -> Self {
+        Self {
+            square: self.square.plus(turn),
+            ..*self
         }
     }
 

@@ -1,5 +1,6 @@
 //! Checks of the drive against explicit rotations, an independent table and the laws of the beam.
 
+mod as_built;
 mod independent;
 mod laws;
 mod mechanisms;
