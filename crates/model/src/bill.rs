@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 use field::{Plan, land_area_m2};
 use ledger::{Item, Quantities};
 use plant::{PlantParts, YearTotals};
-use structure::{TowerParts, sheet_share};
+use structure::{Sheet, TowerParts};
 
 use crate::make::Make;
 
@@ -51,6 +51,8 @@ const W_PER_KW: f64 = 1000.0;
 pub struct Sized<'a> {
     /// Its strings, make by make.
     pub makes: &'a [Make],
+    /// What panels are cut from.
+    pub sheet: Sheet,
     /// Where they stand.
     pub plan: &'a Plan,
     /// The tower.
@@ -69,7 +71,7 @@ impl Sized<'_> {
     pub fn quantities(&self) -> Quantities {
         let mut bill = Quantities::default();
         for make in self.makes {
-            add_strings(make, &mut bill);
+            add_strings(make, &self.sheet, &mut bill);
             add_drives(make, &mut bill);
             add_setting_up(make, &mut bill);
         }
@@ -168,9 +170,9 @@ impl Sized<'_> {
     }
 }
 
-fn add_strings(make: &Make, bill: &mut Quantities) {
+fn add_strings(make: &Make, sheet: &Sheet, bill: &mut Quantities) {
     let (masses, count) = (&make.parts.masses, make.count());
-    let bought = count / sheet_share(make.strings.side_m);
+    let bought = count / sheet.share(make.strings.side_m);
     bill.add(Item::Glass, bought * masses.glass_kg);
     bill.add(Item::Silvering, bought * make.parts.glass_area_m2);
     bill.add(Item::EdgeCutting, count * make.parts.glass_edge_m);

@@ -83,6 +83,7 @@ fn live_through(
     let (parts, tower) = size_plant(case, design, &plant)?;
     let sized = Sized {
         makes,
+        sheet: inputs::sheet(case),
         plan: &site.plan,
         tower: &tower,
         plant: &parts,

@@ -33,9 +33,9 @@ pub use problem::{Place, Problem, ProblemKind, ScenarioErrors};
 pub use scenario::{Origin, Resolved, Scenario};
 pub use schema::schema;
 pub use sections::{
-    Alignment, Demand, Heat, Mirror, MonthlyWeather, Receiver, ReceiverKind, Search, Site, Storage,
-    Strings, Structure, SunShape, Tolerances, Visibility, Weather, WeatherFile, WeatherFormat,
-    WeatherSource, WorkDays,
+    Alignment, Demand, Heat, Mirror, MonthlyWeather, Receiver, ReceiverKind, Search, Site, Stock,
+    Storage, Strings, Structure, SunShape, Tolerances, Visibility, Weather, WeatherFile,
+    WeatherFormat, WeatherSource, WorkDays,
 };
 pub use space::{DesignKey, Space, Variable};
 pub use starter::starter;

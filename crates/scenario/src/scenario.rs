@@ -7,8 +7,8 @@ use ledger::{Finance, Rates};
 use crate::key::{Key, Kind, Put, Role};
 use crate::problem::Place;
 use crate::sections::{
-    Heat, Mirror, MonthlyWeather, Receiver, Search, Site, Storage, Strings, Structure, Weather,
-    WeatherFile,
+    Heat, Mirror, MonthlyWeather, Receiver, Search, Site, Stock, Storage, Strings, Structure,
+    Weather, WeatherFile,
 };
 use crate::space::{self, Space};
 use crate::value::Value;
@@ -36,6 +36,8 @@ pub struct Scenario {
     pub storage: Storage,
     /// Wind and steel.
     pub structure: Structure,
+    /// What is bought from stock.
+    pub stock: Stock,
     /// Money terms.
     pub finance: Finance,
     /// A rate for every item of the bill.
@@ -158,6 +160,7 @@ impl Draft {
             heat: Heat::default(),
             storage: Storage::default(),
             structure: Structure::default(),
+            stock: Stock::default(),
             finance: Finance::starting_point(),
             rates: Rates::default_usd(),
             search: Search::default(),

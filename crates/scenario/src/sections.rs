@@ -338,3 +338,22 @@ pub struct Search {
     /// Islands that never read one another.
     pub islands: u32,
 }
+
+/// What is bought from stock and cut, and spares (`[stock]`).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stock {
+    /// Longer side of the sheets of glass [m].
+    pub sheet_length_m: f64,
+    /// Shorter side of the sheets of glass [m].
+    pub sheet_width_m: f64,
+    /// Length of the shorter bars [m].
+    pub bar_m: f64,
+    /// Length of the longer bars [m].
+    pub long_bar_m: f64,
+    /// Width lost by each cut of the saw [m].
+    pub saw_cut_m: f64,
+    /// Spare panels ÷ panels in the field.
+    pub spare_panels: f64,
+    /// Spare mounts, levers, lines, drives and controllers ÷ those in the field.
+    pub spare_parts: f64,
+}

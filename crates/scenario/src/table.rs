@@ -5,6 +5,7 @@
 mod field;
 mod place;
 mod plant;
+mod stock;
 mod terms;
 
 use crate::key::Key;
@@ -15,9 +16,15 @@ pub(crate) const RATES: &str = "rates";
 
 /// Every key; latitude stands before all that depends on the hemisphere.
 pub(crate) fn keys() -> impl Iterator<Item = &'static Key> {
-    [place::KEYS, field::KEYS, plant::KEYS, terms::KEYS]
-        .into_iter()
-        .flatten()
+    [
+        place::KEYS,
+        field::KEYS,
+        plant::KEYS,
+        stock::KEYS,
+        terms::KEYS,
+    ]
+    .into_iter()
+    .flatten()
 }
 
 /// The key with this path.

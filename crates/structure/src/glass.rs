@@ -59,21 +59,6 @@ pub fn duration_factor(duration_h: f64) -> f64 {
     (0.663 * libm::pow(duration_h, -1.0 / 16.0)).clamp(0.25, 1.0)
 }
 
-/// Sheet that panels are cut from, m: the float plants' large sheet (EN 572-2, from memory).
-const SHEET_M: [f64; 2] = [6.0, 3.21];
-
-/// Share of a sheet's glass that is left in whole square panels of a side, cut in rows and columns.
-#[must_use]
-pub fn sheet_share(side_m: f64) -> f64 {
-    const SLIP: f64 = 1e-9;
-    let panels: f64 = SHEET_M
-        .map(|length_m| (length_m / side_m + SLIP).floor().max(1.0))
-        .iter()
-        .product();
-    let share = panels * side_m * side_m / (SHEET_M[0] * SHEET_M[1]);
-    share.min(1.0)
-}
-
 /// A square panel held at its centre and four corners and bent to a focal length by its corners.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Panel {
@@ -205,18 +190,6 @@ mod tests {
         assert!((allowable_mpa(GUST_H) - 25.0).abs() < 0.01);
         assert!((allowable_mpa(1.0 / 6.0) / 18.5 - 1.0).abs() < 0.01);
         assert!((7.25 * 0.99..7.4 * 1.01).contains(&allowable_mpa(LASTING_H)));
-    }
-
-    /// 6.00 × 3.21 m by hand: 6 × 3 panels of 0.95 m are 16.245 of 19.26 m²; 10 × 5 of 0.6 m are 18;
-    /// 3.21/1.07 is 3 and must not fall to 2.
-    #[test]
-    fn panels_leave_offcuts() {
-        assert!((sheet_share(0.95) - 16.245 / 19.26).abs() < 1e-12);
-        assert!((sheet_share(0.6) - 18.0 / 19.26).abs() < 1e-12);
-        assert!((sheet_share(1.07) - 15.0 * 1.07 * 1.07 / 19.26).abs() < 1e-12);
-        for step in 20..250 {
-            assert!((0.3..=1.0).contains(&sheet_share(f64::from(step) / 100.0)));
-        }
     }
 
     /// ASTM E1300 (from memory) allows 7.2 MPa on the surface for lasting loads: the two standards

@@ -8,6 +8,7 @@
 //!
 //! Sizes come in stock steps; no mass falls as the wind rises. SI throughout.
 
+mod cutting;
 mod demand;
 mod error;
 mod gear;
@@ -20,22 +21,25 @@ mod members;
 mod parts;
 mod plate;
 mod posts;
+mod schedule;
 mod section;
 mod string;
 mod tower;
 mod transmission;
 mod wind;
 
+pub use cutting::{Cut, Pieces, Sheet, cut};
 pub use demand::{Demand, Governing};
 pub use error::StructureError;
 pub use gear::{Gear, Handing, Joint, Setting};
-pub use glass::{Glass, Panel, sheet_share};
+pub use glass::{Glass, Panel};
 pub use ground::{Footing, Ground};
 pub use line::{LineKind, Loop};
 pub use loads::{Coefficients, LoadCase, MirrorLoad};
 pub use margins::{Check, Margins};
 pub use parts::{Masses, Sizes, SlopeErrors, StringParts, size_string};
-pub use plate::{bending_stiffness_n_m, focusing_force_n, gravity_slope_rad};
+pub use plate::{bending_stiffness_n_m, corner_deflection_m, focusing_force_n, gravity_slope_rad};
+pub use schedule::{PostDuty, post_schedule};
 pub use section::{Chs, STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA, Stock};
 pub use string::{Rules, StringInputs};
 pub use tower::{TowerInputs, TowerParts, head_mass_kg, shadow_width_m, size_tower};

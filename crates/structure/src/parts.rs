@@ -137,6 +137,12 @@ pub fn size_string(inputs: &StringInputs) -> Result<StringParts, StructureError>
     Ok(SizedString::of(inputs).parts())
 }
 
+/// The posts of a string, and the mass that each carries.
+pub fn sized_posts(inputs: &StringInputs) -> (Posts, f64) {
+    let sized = SizedString::of(inputs);
+    (sized.posts, sized.carried_kg)
+}
+
 /// Everything that was sized, before it is summed up.
 struct SizedString<'a> {
     inputs: &'a StringInputs,
@@ -144,6 +150,7 @@ struct SizedString<'a> {
     star: Stock,
     mount_kg: f64,
     levers_kg: f64,
+    carried_kg: f64,
     posts: Posts,
     transmission: Transmission,
 }
@@ -175,6 +182,7 @@ impl<'a> SizedString<'a> {
             star,
             mount_kg,
             levers_kg,
+            carried_kg: carried.all_kg,
             posts: Posts::size(inputs, carried.all_kg),
             transmission: Transmission::size(inputs, &mean_loads, carried),
         }
@@ -291,4 +299,4 @@ impl<'a> SizedString<'a> {
 }
 
 #[cfg(test)]
-mod tests;
+pub mod tests;

@@ -41,6 +41,13 @@ pub fn focusing_force_n(stiffness_n_m: f64, focal_length_m: f64) -> f64 {
     stiffness_n_m / (2.0 * focal_length_m * CORNER_PULL_CURVATURE)
 }
 
+/// How far the corners of a square panel stand before its centre when their pull bends it to a focal
+/// length: 0.147·a²/f; those of a paraboloid, a²/(8f).
+#[must_use]
+pub const fn corner_deflection_m(side_m: f64, focal_length_m: f64) -> f64 {
+    CORNER_PULL_DEFLECTION / CORNER_PULL_CURVATURE * side_m * side_m / (2.0 * focal_length_m)
+}
+
 /// Stress at the centre pad under the focusing pull, 6·0.284·F/t².
 #[must_use]
 pub fn focusing_pad_stress_pa(force_n: f64, thickness_m: f64) -> f64 {

@@ -53,6 +53,17 @@ impl Posts {
         }
     }
 
+    /// The class of a mirror's post, counted from the string's low end.
+    pub fn class_of(&self, mirror: usize) -> &PostClass {
+        let mut upto = 0;
+        let mut classes = self.iter();
+        let found = classes.find(|class| {
+            upto += class.count;
+            mirror < upto
+        });
+        found.unwrap_or(&self.tallest)
+    }
+
     fn iter(&self) -> impl Iterator<Item = &PostClass> {
         self.lower
             .iter()

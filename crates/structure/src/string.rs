@@ -168,7 +168,8 @@ impl StringInputs {
 
     /// Frames that end and drive the lines: one at each end, one more in the middle if driven there. A
     /// bar needs only the one where it is driven.
-    pub(crate) const fn frames(&self) -> usize {
+    #[must_use]
+    pub const fn frames(&self) -> usize {
         match (self.gear.handing, self.driven_from_middle) {
             (Handing::Bar, _) => 1,
             (Handing::Loops, true) => 3,

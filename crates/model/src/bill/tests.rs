@@ -123,6 +123,7 @@ fn billed(check: impl Fn(&Sized<'_>, &Quantities)) {
     };
     let sized = Sized {
         makes: &[make],
+        sheet: Sheet::LARGE,
         plan: &plan,
         tower: &TOWER,
         plant: &plant,

@@ -4,8 +4,8 @@ use optics::Pillar;
 use plant::PlantParts;
 use scenario::{Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, StringsDesign};
 use structure::{
-    Gear, Glass, Handing, Joint, Panel, Rules, Setting, StringInputs, Terrain, TowerInputs, Wind,
-    head_mass_kg, shadow_width_m,
+    Gear, Glass, Handing, Joint, Panel, Rules, Setting, Sheet, StringInputs, Terrain, TowerInputs,
+    Wind, head_mass_kg, shadow_width_m,
 };
 
 use crate::case::Case;
@@ -41,6 +41,16 @@ pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> S
             stow_misfit_rad: stow_misfit_rad(nearest_slant_m(case, design, strings), strings),
             ..Rules::customary()
         },
+    }
+}
+
+/// The sheets that panels are cut from.
+#[must_use]
+pub const fn sheet(case: &Case) -> Sheet {
+    let stock = &case.scenario.stock;
+    Sheet {
+        length_m: stock.sheet_length_m,
+        width_m: stock.sheet_width_m,
     }
 }
 

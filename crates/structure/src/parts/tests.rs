@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::{Footing, Gear, Glass, Joint, LineKind, Panel, Rules, Setting, Terrain, Wind};
 
-fn string() -> StringInputs {
+pub fn string() -> StringInputs {
     StringInputs {
         panel: Panel {
             glass: Glass::ANNEALED,
