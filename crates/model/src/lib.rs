@@ -21,6 +21,7 @@ mod light;
 mod make;
 mod margins;
 mod motion;
+pub mod setout;
 mod site;
 mod stand;
 mod summary;

@@ -59,7 +59,7 @@ struct Alike {
 }
 
 /// Glass that is bent less than this is flat, as far as its strength goes [m].
-const FLAT_FOCAL_LENGTH_M: f64 = 1e4;
+pub(crate) const FLAT_FOCAL_LENGTH_M: f64 = 1e4;
 
 /// The makes of a plan's strings, those with the most mirrors first. Mirrors, their size, pitch, first
 /// axis and linkage come from the plan, all else from the design.

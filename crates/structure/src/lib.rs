@@ -37,7 +37,7 @@ pub use ground::{Footing, Ground};
 pub use line::{LineKind, Loop};
 pub use loads::{Coefficients, LoadCase, MirrorLoad};
 pub use margins::{Check, Margins};
-pub use parts::{Masses, Sizes, SlopeErrors, StringParts, size_string};
+pub use parts::{Masses, Sizes, SlopeErrors, StringParts, TubeUse, Tubes, cut_list, size_string};
 pub use plate::{bending_stiffness_n_m, corner_deflection_m, focusing_force_n, gravity_slope_rad};
 pub use schedule::{PostDuty, post_schedule};
 pub use section::{Chs, STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA, Stock};

@@ -1,11 +1,15 @@
 //! One string, sized: its masses, the slope errors it leaves, and its margins.
 
+mod cut_list;
+
 use crate::gear::{Handing, castings_kg, fork_m, levers_kg, more_joints, sliding_kg};
 use crate::members::{Star, StringLoads};
 use crate::posts::Posts;
 use crate::string::StringInputs;
 use crate::transmission::{Carried, LOOPS, Mover, Transmission};
 use crate::{Check, LoadCase, Margins, Stock, StructureError};
+
+pub use cut_list::{TubeUse, Tubes, cut_list};
 
 /// Masses of a string by part.
 #[derive(Clone, Copy, Debug, PartialEq)]

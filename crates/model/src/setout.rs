@@ -1,0 +1,224 @@
+//! A field as a crew and a purchaser need it: where everything stands, how it is set, what is bought.
+
+mod panels;
+mod posts;
+mod purchases;
+mod sun_times;
+
+use field::Plan;
+use geometry::{Vec3, direction};
+use scenario::{Design, DrivenFrom, FieldDesign};
+use structure::{Handing, StringInputs};
+
+use crate::case::Case;
+use crate::evaluate::{Scratch, build};
+use crate::infeasible::Infeasible;
+use crate::inputs;
+use crate::make::{FLAT_FOCAL_LENGTH_M, Make};
+use crate::margins::Margins;
+use crate::site::{Sited, place};
+use crate::stand::{Stood, stand};
+
+pub use drive::MountAxes;
+pub use panels::SetPanel;
+pub use posts::{SetPost, Standing};
+pub use purchases::{FromStock, Goods, Purchase};
+pub use structure::{Chs, Governing, LineKind, LoadCase, Mover, PostDuty, TubeUse};
+pub use sun_times::{SunTime, sun_times};
+
+/// A field to be built.
+pub struct SetOut {
+    /// Where every mirror stands.
+    pub plan: Plan,
+    /// Its strings, make by make.
+    pub makes: Vec<Make>,
+    /// Posts and frames, string by string.
+    pub posts: Vec<SetPost>,
+    /// Mirrors, in plan order.
+    pub panels: Vec<SetPanel>,
+    /// Strings, in plan order.
+    pub strings: Vec<SetString>,
+    /// What is bought for the strings.
+    pub purchases: Vec<Purchase>,
+    /// Sun under which mirrors are set on their targets.
+    pub alignment_sun: Vec3,
+    /// How far the field keeps from its limits, as far as it was looked at.
+    pub margins: Margins,
+}
+
+/// What is shared by the mirrors of one string.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetString {
+    /// Which make it is of, as a place in [`SetOut::makes`].
+    pub make: usize,
+    /// The mirror kept on target, as a place in the plan's columns.
+    pub reference_mirror: usize,
+    /// How its mounts stand at alignment.
+    pub axes: MountAxes,
+    /// Ends of the rail: half a pitch beyond the first and the last mirror.
+    pub rail_ends_m: [Vec3; 2],
+    /// Where the drives stand.
+    pub drive_m: Vec3,
+}
+
+/// A make with what it was sized from.
+struct Built {
+    make: Make,
+    inputs: StringInputs,
+}
+
+/// Sets out the field that a design lays.
+///
+/// # Errors
+/// [`Infeasible`] when it breaks a limit before it stands.
+pub fn set_out(case: &Case, design: &Design) -> Result<SetOut, Infeasible> {
+    let FieldDesign::Strings(strings) = &design.field;
+    let mut margins = Margins::unknown();
+    let make = Make {
+        parts: build(case, design, strings, &mut margins)?,
+        strings: strings.clone(),
+    };
+    let scratch = &mut Scratch::default();
+    let site = place(case, design, strings, &make.parts, &mut margins, scratch)?;
+    let inputs = inputs::string_inputs(case, design, strings);
+    of_site(case, site, vec![Built { make, inputs }], margins)
+}
+
+/// Sets out a given plan, with all else as a design has it; it may break limits.
+///
+/// # Errors
+/// [`Infeasible`] when a string's inputs make no sense together.
+pub fn set_out_plan(case: &Case, design: &Design, plan: Plan) -> Result<SetOut, Infeasible> {
+    let mut margins = Margins::unknown();
+    let scratch = &mut Scratch::default();
+    let Stood { site, makes } = stand(case, design, plan, &mut margins, scratch)?;
+    let inputs = |make: &Make| inputs::string_inputs(case, design, &make.strings);
+    let built = makes.into_iter().map(|make| Built {
+        inputs: inputs(&make),
+        make,
+    });
+    let mut built: Vec<Built> = built.collect();
+    bend_for_the_nearest(&site.plan, &mut built);
+    of_site(case, site, built, margins)
+}
+
+fn of_site(
+    case: &Case,
+    site: Sited,
+    built: Vec<Built>,
+    margins: Margins,
+) -> Result<SetOut, Infeasible> {
+    let plan = &site.plan;
+    let strings: Vec<SetString> = (0..plan.strings.len())
+        .map(|string| {
+            let make = make_of(plan, string, &built);
+            set_string(&site, string, make, &built[make])
+        })
+        .collect();
+    let unbuildable =
+        |error: structure::StructureError| Infeasible::unbuildable(error.to_string(), margins);
+    Ok(SetOut {
+        posts: posts::posts(case, plan, &strings, &built).map_err(unbuildable)?,
+        panels: panels::panels(&site, &strings, &built),
+        purchases: purchases::purchases(case, &built).map_err(unbuildable)?,
+        strings,
+        makes: built.into_iter().map(|built| built.make).collect(),
+        alignment_sun: case.alignment_sun,
+        margins,
+        plan: site.plan,
+    })
+}
+
+/// The make that a string is of: as many mirrors, and nearest in side and pitch.
+fn make_of(plan: &Plan, string: usize, built: &[Built]) -> usize {
+    let row = &plan.strings[string];
+    let side_m = row
+        .mirrors()
+        .map(|mirror| plan.area_m2(mirror))
+        .fold(0.0, f64::max)
+        .sqrt();
+    let pitch_m = pitch_m(plan, string);
+    let unlike = |built: &Built| {
+        let count = row
+            .mirror_count
+            .abs_diff(built.make.strings.mirrors as usize) as f64;
+        let pitch = pitch_m.map_or(0.0, |pitch_m| (pitch_m - built.make.pitch_m()).abs());
+        count + (side_m - built.make.strings.side_m).abs() + pitch
+    };
+    let places = 0..built.len();
+    places
+        .min_by(|one, other| unlike(&built[*one]).total_cmp(&unlike(&built[*other])))
+        .unwrap_or(0)
+}
+
+/// Mean distance between neighbours; none of a single mirror.
+fn pitch_m(plan: &Plan, string: usize) -> Option<f64> {
+    let row = &plan.strings[string];
+    let steps = row.mirrors().skip(1);
+    let length_m: f64 = steps
+        .map(|mirror| plan.centre_m(mirror).distance(plan.centre_m(mirror - 1)))
+        .sum();
+    (row.mirror_count > 1).then(|| length_m / (row.mirror_count as f64 - 1.0))
+}
+
+/// The glass of each make of a plan is bent for the nearest of its mirrors.
+fn bend_for_the_nearest(plan: &Plan, built: &mut [Built]) {
+    let mut nearest_m = vec![FLAT_FOCAL_LENGTH_M; built.len()];
+    for (string, row) in plan.strings.iter().enumerate() {
+        let make = make_of(plan, string, built);
+        let focal_lengths_m = plan.focal_length_m[row.mirrors()].iter().copied();
+        nearest_m[make] = focal_lengths_m.fold(nearest_m[make], f64::min);
+    }
+    for (built, nearest_m) in built.iter_mut().zip(nearest_m) {
+        built.inputs.panel.shortest_focal_length_m = nearest_m;
+    }
+}
+
+fn set_string(site: &Sited, string: usize, make: usize, built: &Built) -> SetString {
+    let plan = &site.plan;
+    let row = &plan.strings[string];
+    let step_m = step_m(plan, string, built);
+    let first_m = plan.centre_m(row.first_mirror);
+    let whole_m = step_m * row.mirror_count as f64;
+    let start_m = first_m - step_m * 0.5;
+    let drive_m = match built.make.strings.driven_from {
+        DrivenFrom::Middle => start_m + whole_m * 0.5,
+        DrivenFrom::End => start_m,
+    };
+    SetString {
+        make,
+        reference_mirror: row.reference_mirror(),
+        axes: site.drives.mount_axes(string),
+        rail_ends_m: [start_m, start_m + whole_m],
+        drive_m,
+    }
+}
+
+/// From one post to the next along the rail, which runs under the mirrors that no stagger raises.
+fn step_m(plan: &Plan, string: usize, built: &Built) -> Vec3 {
+    let row = &plan.strings[string];
+    let steps = (row.mirror_count.saturating_sub(1) / 2) * 2;
+    match steps {
+        0 => direction::along_bearing(row.bearing_rad) * built.make.pitch_m(),
+        _ => {
+            let last = plan.centre_m(row.first_mirror + steps);
+            (last - plan.centre_m(row.first_mirror)) / steps as f64
+        }
+    }
+}
+
+impl SetString {
+    /// Where its frames stand: at both ends of the rail and in the middle if it is driven there; a
+    /// sliding levers' bar has one, where it is driven.
+    fn frames_m(&self, built: &Built) -> Vec<Vec3> {
+        let [start_m, end_m] = self.rail_ends_m;
+        match (built.inputs.gear.handing, built.inputs.driven_from_middle) {
+            (Handing::Bar, _) => vec![self.drive_m],
+            (Handing::Loops, true) => vec![start_m, self.drive_m, end_m],
+            (Handing::Loops, false) => vec![start_m, end_m],
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
