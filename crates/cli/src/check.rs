@@ -2,15 +2,15 @@
 
 use std::path::Path;
 
-use report::figures;
 use report::text::{Align, TextTable};
+use report::{Section, figures};
 use scenario::Origin;
 
 use crate::args::CheckArgs;
 use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
-use crate::text::{energy, page, pairs, section};
+use crate::text::{energy, page, pairs};
 use crate::{json, output};
 
 /// Checks a scenario and prints how it was understood.
@@ -22,7 +22,7 @@ pub fn check(asked: &CheckArgs) -> Result<Exit, Failure> {
     output::data(&page(&[values(&inputs), weather(&inputs)]))
 }
 
-fn values(inputs: &Inputs) -> String {
+fn values(inputs: &Inputs) -> Section {
     let mut table = TextTable::new(&[
         ("key", Align::Left),
         ("value", Align::Left),
@@ -31,7 +31,7 @@ fn values(inputs: &Inputs) -> String {
     for value in inputs.scenario.resolved() {
         table.row([value.key, value.text, short(&value.origin)]);
     }
-    section("Values", &table.render())
+    Section::new("Values", table)
 }
 
 /// Where a value came from, a file by its name alone.
@@ -45,7 +45,7 @@ fn short(origin: &Origin) -> String {
     }
 }
 
-fn weather(inputs: &Inputs) -> String {
+fn weather(inputs: &Inputs) -> Section {
     let windy = inputs.windy_hours();
     let mut rows = vec![
         ("weather", inputs.weather.origin.clone()),
@@ -58,5 +58,5 @@ fn weather(inputs: &Inputs) -> String {
     ];
     let notes = inputs.weather.year.notes.iter();
     rows.extend(notes.map(|note| ("note", note.clone())));
-    section("Weather", &pairs(rows))
+    Section::new("Weather", pairs(rows))
 }

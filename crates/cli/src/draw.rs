@@ -36,5 +36,5 @@ pub fn draw(asked: &DrawArgs) -> Result<Exit, Failure> {
     for (name, chart) in charts::draw(&shown)? {
         run.write_chart(name, &chart)?;
     }
-    output::data(&text::search::files(&run))
+    output::data(&text::search::files(&run).render())
 }

@@ -3,8 +3,7 @@
 use std::path::Path;
 
 use model::Trial;
-use report::TableKind;
-use report::text::{TERMINAL_WIDTH, wrap};
+use report::{Section, TableKind};
 use scenario::{Design, DesignKey};
 use store::{NoHooks, write_atomic};
 
@@ -130,7 +129,7 @@ fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> 
         priced.fidelity.word()
     );
     let mut sections = vec![
-        wrap(&head, TERMINAL_WIDTH).join("\n") + "\n",
+        Section::opening(head),
         design::design(priced),
         energy::energy(priced),
         energy::heat(priced, inputs),

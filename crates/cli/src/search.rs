@@ -1,7 +1,7 @@
 //! `search`: looks for the cheapest design, writes tables and charts, tells what was found.
 
 use model::Detail;
-use report::{Table, TableKind};
+use report::{Section, Table, TableKind};
 use scenario::DesignKey;
 use study::{Findings, Oracle, Settings, StopReason, Verdict};
 
@@ -181,9 +181,9 @@ fn exit(findings: &Findings) -> Exit {
 fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) -> String {
     let scenario = &inputs.scenario;
     let Some(Best { row, priced, .. }) = best else {
-        let none = "No design keeps every limit; designs.parquet tells what each breaks.\n";
+        let none = "No design keeps every limit; designs.parquet tells what each breaks.";
         return text::page(&[
-            none.to_owned(),
+            Section::opening(none),
             text::search::designs(findings),
             text::search::files(run),
         ]);

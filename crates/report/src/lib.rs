@@ -3,7 +3,8 @@
 //! * [`COLUMNS`] declares every column of every table once; [`parquet_bytes`] writes a
 //!   [`Table`] in that order, [`read_parquet`] reads it back.
 //! * [`chart`] draws the charts of a run.
-//! * [`figures`] and [`text`] lay numbers out for a terminal of 80 columns.
+//! * [`figures`] and [`text`] lay numbers out for a terminal of 80 columns; a [`Section`] tells
+//!   one thing under its heading.
 //!
 //! The same input gives the same bytes: nothing here reads a clock, a path, the
 //! system's fonts or the number of threads.
@@ -13,10 +14,12 @@ mod columns;
 mod error;
 pub mod figures;
 mod parquet;
+mod section;
 mod table;
 pub mod text;
 
 pub use columns::{COLUMNS, Column, Kind, TableKind};
 pub use error::ReportError;
 pub use parquet::{ColumnKey, FILE_KEY, FileKey, FileMeta, parquet_bytes, read_parquet};
+pub use section::{Part, Section};
 pub use table::{Data, FamilyColumn, Table};

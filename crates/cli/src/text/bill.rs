@@ -1,11 +1,10 @@
 //! The bill: groups, largest items, every line.
 
 use ledger::{BillLine, Group, Money};
-use report::figures;
 use report::text::{Align, TERMINAL_WIDTH, TextTable, wrap};
+use report::{Part, Section, figures};
 use scenario::Scenario;
 
-use super::section;
 use crate::evaluated::Evaluated;
 
 /// Items named under the groups.
@@ -16,7 +15,7 @@ fn lines<'a>(of: &'a Evaluated, scenario: &'a Scenario) -> Vec<BillLine<'a>> {
 }
 
 /// What is bought once: groups, then the largest items.
-pub fn bill(of: &Evaluated, scenario: &Scenario) -> String {
+pub fn bill(of: &Evaluated, scenario: &Scenario) -> Section {
     let bought = |line: &BillLine<'_>| !line.item.group().is_yearly();
     let mut largest: Vec<BillLine<'_>> = lines(of, scenario).into_iter().filter(bought).collect();
     largest.sort_by(|a, b| b.cost.total_cmp(&a.cost).then(a.item.cmp(&b.item)));
@@ -39,11 +38,11 @@ pub fn bill(of: &Evaluated, scenario: &Scenario) -> String {
             figures::percent(line.cost / direct, 1),
         ]);
     }
-    let text = format!("{}\n{}", groups(&of.money, currency), items.render());
-    section("Bill, before contingency and fees", &text)
+    let groups = groups(&of.money, currency);
+    Section::new("Bill, before contingency and fees", groups).and(items)
 }
 
-fn groups(money: &Money, currency: &str) -> String {
+fn groups(money: &Money, currency: &str) -> TextTable {
     let mut table = TextTable::new(&[
         ("groups", Align::Left),
         (currency, Align::Right),
@@ -61,11 +60,11 @@ fn groups(money: &Money, currency: &str) -> String {
         figures::grouped(money.capital.direct, 0),
         figures::percent(1.0, 1),
     ]);
-    table.render()
+    table
 }
 
 /// Every line with its rate, range and source.
-pub fn items(of: &Evaluated, scenario: &Scenario) -> String {
+pub fn items(of: &Evaluated, scenario: &Scenario) -> Section {
     let currency = &scenario.currency;
     let mut text = String::new();
     let mut group = None;
@@ -76,7 +75,7 @@ pub fn items(of: &Evaluated, scenario: &Scenario) -> String {
         }
         text += &item(&line, currency);
     }
-    section("Every line of the bill", &text)
+    Section::new("Every line of the bill", Part::Lines(text))
 }
 
 fn item(line: &BillLine<'_>, currency: &str) -> String {

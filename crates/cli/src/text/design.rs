@@ -1,8 +1,8 @@
 //! The design, and what is built of it.
 
-use report::figures;
+use report::{Section, figures};
 
-use super::{pairs, section};
+use super::pairs;
 use crate::evaluated::Evaluated;
 
 const M2_PER_ACRE: f64 = 4_046.856_422_4;
@@ -10,13 +10,13 @@ const M2_PER_FT2: f64 = 0.3048 * 0.3048;
 const KG_PER_T: f64 = 1000.0;
 
 /// The design in SI, lengths also in feet and inches.
-pub fn design(of: &Evaluated) -> String {
+pub fn design(of: &Evaluated) -> Section {
     let facts = of.facts().into_iter().map(|fact| (fact.name, fact.shown));
-    section("Design", &pairs(facts))
+    Section::new("Design", pairs(facts))
 }
 
 /// What is built of it.
-pub fn built(of: &Evaluated) -> String {
+pub fn built(of: &Evaluated) -> Section {
     let year = &of.summary;
     let rows = [
         ("mirrors", figures::grouped(of.mirrors(), 0)),
@@ -47,7 +47,7 @@ pub fn built(of: &Evaluated) -> String {
             format!("{} m3", figures::significant(year.concrete_m3, 3)),
         ),
     ];
-    section("What is built", &pairs(rows))
+    Section::new("What is built", pairs(rows))
 }
 
 fn mass(mass_kg: f64) -> String {

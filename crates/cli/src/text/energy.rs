@@ -1,10 +1,10 @@
 //! Where the year's energy goes.
 
 use ledger::J_PER_KWH;
-use report::figures;
 use report::text::{Align, TextTable};
+use report::{Section, figures};
 
-use super::{pairs, section};
+use super::pairs;
 use crate::chain;
 use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
@@ -12,7 +12,7 @@ use crate::inputs::Inputs;
 const KG_PER_T: f64 = 1000.0;
 
 /// The chain from sun on the glass to delivered heat.
-pub fn energy(of: &Evaluated) -> String {
+pub fn energy(of: &Evaluated) -> Section {
     let sun_j = of.summary.chain_j[0];
     let mut table = TextTable::new(&[
         ("left after", Align::Left),
@@ -37,11 +37,11 @@ pub fn energy(of: &Evaluated) -> String {
         ]);
         before_j = step.left_j;
     }
-    section("Energy of a year", &table.render())
+    Section::new("Energy of a year", table)
 }
 
 /// What is delivered, and how hard the sun shines and is concentrated.
-pub fn heat(of: &Evaluated, inputs: &Inputs) -> String {
+pub fn heat(of: &Evaluated, inputs: &Inputs) -> Section {
     let year = &of.summary;
     let rows = [
         (
@@ -67,7 +67,7 @@ pub fn heat(of: &Evaluated, inputs: &Inputs) -> String {
             format!("{:.2} mrad rms", year.residual_rad * 1e3),
         ),
     ];
-    section("Heat", &pairs(rows))
+    Section::new("Heat", pairs(rows))
 }
 
 /// Sums of the direct sun.

@@ -1,10 +1,10 @@
 //! The fast model beside rays.
 
 use model::{LOSSES, Losses, Pair};
-use report::figures;
-use report::text::{Align, TERMINAL_WIDTH, TextTable, wrap};
+use report::text::{Align, TextTable};
+use report::{Section, figures};
 
-use super::{page, section};
+use super::page;
 use crate::inputs::Inputs;
 use crate::judge::Judged;
 
@@ -25,7 +25,7 @@ pub fn judged(of: &Judged, inputs: &Inputs) -> String {
         );
         let flux = |flux_w_m2: f64| format!("{:.1} kW/m2", flux_w_m2 / 1e3);
         amount(&mut table, "peak flux", &judgement.peak_flux_w_m2, flux);
-        sections.push(section(&heading, &table.render()));
+        sections.push(Section::new(&heading, table));
     }
     if let Some(year) = &of.year {
         let mut table = table(&year.losses);
@@ -35,12 +35,12 @@ pub fn judged(of: &Judged, inputs: &Inputs) -> String {
             &year.aperture_j,
             figures::energy,
         );
-        sections.push(section("The year", &table.render()));
+        sections.push(Section::new("The year", table));
     }
     page(&sections)
 }
 
-fn head(of: &Judged, inputs: &Inputs) -> String {
+fn head(of: &Judged, inputs: &Inputs) -> Section {
     let subject = of.plan.as_ref().map_or_else(
         || "The scenario's start design".to_owned(),
         |path| format!("The plan {}", path.display()),
@@ -54,7 +54,7 @@ fn head(of: &Judged, inputs: &Inputs) -> String {
         figures::grouped((of.care.rounds * of.mirrors as u64) as f64, 0),
         of.care.seed
     );
-    wrap(&text, TERMINAL_WIDTH).join("\n") + "\n"
+    Section::opening(text)
 }
 
 fn table(losses: &Losses) -> TextTable {

@@ -1,12 +1,12 @@
 //! How far a design keeps from each limit.
 
 use model::{Infeasible, Margins};
-use report::figures;
+use report::{Section, figures};
 
-use super::{pairs, section};
+use super::{page, pairs};
 
 /// Every known margin, the tightest first.
-pub fn margins(margins: &Margins) -> String {
+pub fn margins(margins: &Margins) -> Section {
     let mut known: Vec<(&str, f64)> = Margins::keys()
         .into_iter()
         .zip(margins.values())
@@ -18,7 +18,7 @@ pub fn margins(margins: &Margins) -> String {
         let shown = format!("{}{broken}", figures::percent(margin, 1));
         (key.replace('_', " "), shown)
     });
-    section("Distance to each limit", &pairs(rows))
+    Section::new("Distance to each limit", pairs(rows))
 }
 
 /// Why a design cannot be built.
@@ -30,7 +30,7 @@ pub fn infeasible(broken: &Infeasible) -> String {
         .iter()
         .any(|margin| margin.is_finite())
     {
-        reason + "\n" + &margins(&broken.margins)
+        reason + "\n" + &page(&[margins(&broken.margins)])
     } else {
         reason
     }

@@ -1,11 +1,11 @@
 //! Capital, yearly cost, cost of heat, carbon.
 
 use ledger::{Group, J_PER_KWH};
-use report::figures;
 use report::text::{Align, TextTable};
+use report::{Section, figures};
 use scenario::Scenario;
 
-use super::{pairs, section};
+use super::pairs;
 use crate::cost_parts;
 use crate::evaluated::Evaluated;
 
@@ -13,7 +13,7 @@ const G_PER_KG: f64 = 1000.0;
 const KG_PER_T: f64 = 1000.0;
 
 /// How the capital builds up.
-pub fn capital(of: &Evaluated, scenario: &Scenario) -> String {
+pub fn capital(of: &Evaluated, scenario: &Scenario) -> Section {
     let capital = &of.money.capital;
     let rows = [
         ("bill", capital.direct),
@@ -26,18 +26,17 @@ pub fn capital(of: &Evaluated, scenario: &Scenario) -> String {
         ),
         ("together", capital.total),
     ];
-    let text = amounts("", &scenario.currency, &rows);
     let per_m2 = capital.total / of.summary.mirror_area_m2;
     let note = format!(
-        "{} {} per square metre of mirror\n",
+        "{} {} per square metre of mirror",
         figures::grouped(per_m2, 0),
         scenario.currency
     );
-    section("Capital", &(text + &note))
+    Section::new("Capital", amounts("", &scenario.currency, &rows)).and(note)
 }
 
 /// What is paid every year.
-pub fn yearly(of: &Evaluated, scenario: &Scenario) -> String {
+pub fn yearly(of: &Evaluated, scenario: &Scenario) -> Section {
     let money = &of.money;
     let running = money.group(Group::KeepingItRunning);
     let rows = [
@@ -48,19 +47,19 @@ pub fn yearly(of: &Evaluated, scenario: &Scenario) -> String {
         ),
         ("together", money.yearly_cost),
     ];
-    section("Paid every year", &amounts("", &scenario.currency, &rows))
+    Section::new("Paid every year", amounts("", &scenario.currency, &rows))
 }
 
-fn amounts(heading: &str, currency: &str, rows: &[(&str, f64)]) -> String {
+fn amounts(heading: &str, currency: &str, rows: &[(&str, f64)]) -> TextTable {
     let mut table = TextTable::new(&[(heading, Align::Left), (currency, Align::Right)]);
     for (name, amount) in rows {
         table.row([(*name).to_owned(), figures::grouped(*amount, 0)]);
     }
-    table.render()
+    table
 }
 
 /// What a kilowatt-hour costs, beside gas and electricity.
-pub fn cost_of_heat(of: &Evaluated, scenario: &Scenario) -> String {
+pub fn cost_of_heat(of: &Evaluated, scenario: &Scenario) -> Section {
     let (money, currency) = (&of.money, &scenario.currency);
     let per_kwh = |per_j: f64| format!("{} {currency}/kWh", cost(per_j * J_PER_KWH));
     let parts = cost_parts::per_kwh(money, &scenario.finance, of.summary.delivered_j);
@@ -100,11 +99,11 @@ pub fn cost_of_heat(of: &Evaluated, scenario: &Scenario) -> String {
             payback(money.payback_years),
         ),
     ]);
-    section("Cost of heat", &pairs(rows))
+    Section::new("Cost of heat", pairs(rows))
 }
 
 /// Carbon of the plant beside that of gas.
-pub fn carbon(of: &Evaluated, scenario: &Scenario) -> String {
+pub fn carbon(of: &Evaluated, scenario: &Scenario) -> Section {
     let grams = |kg_per_j: f64| {
         let g_kwh = kg_per_j * J_PER_KWH * G_PER_KG;
         format!("{} g/kWh", figures::significant(g_kwh, 3))
@@ -128,7 +127,7 @@ pub fn carbon(of: &Evaluated, scenario: &Scenario) -> String {
             grams(boilers.electric.heat_carbon_kg_per_j()),
         ),
     ];
-    section("Carbon", &pairs(rows))
+    Section::new("Carbon", pairs(rows))
 }
 
 /// A cost per kWh with as many digits as an early estimate deserves, and one more to compare by.

@@ -1,17 +1,17 @@
 //! What a search found.
 
-use report::figures;
-use report::text::{Align, TERMINAL_WIDTH, TextTable, wrap};
+use report::text::{Align, TextTable};
+use report::{Part, Section, figures};
 use scenario::Space;
 use study::{Findings, NearBest, Verdict};
 
-use super::{pairs, section};
+use super::pairs;
 use crate::evaluated::Evaluated;
 use crate::run::Run;
 use crate::text::money::cost;
 
 /// How many designs were asked for and what became of them.
-pub fn designs(findings: &Findings) -> String {
+pub fn designs(findings: &Findings) -> Section {
     let count = |is: fn(&Verdict) -> bool| {
         let rows = findings.rows.iter().filter(|row| is(&row.verdict)).count();
         figures::grouped(rows as f64, 0)
@@ -31,11 +31,11 @@ pub fn designs(findings: &Findings) -> String {
             figures::grouped(findings.front.len() as f64, 0),
         ),
     ];
-    section("Designs looked at", &pairs(rows))
+    Section::new("Designs looked at", pairs(rows))
 }
 
 /// The answer in a few lines.
-pub fn answer(best: &Evaluated, row: usize, currency: &str) -> String {
+pub fn answer(best: &Evaluated, row: usize, currency: &str) -> Section {
     let money = &best.money;
     let per_kwh = |per_j: f64| cost(per_j * ledger::J_PER_KWH);
     let text = format!(
@@ -46,11 +46,11 @@ pub fn answer(best: &Evaluated, row: usize, currency: &str) -> String {
         per_kwh(money.gas_heat_per_j),
         per_kwh(money.electric_heat_per_j),
     );
-    wrap(&text, TERMINAL_WIDTH).join("\n") + "\n"
+    Section::opening(text)
 }
 
 /// The region of designs nearly as cheap as the best.
-pub fn near_best(near: &NearBest, best: &[u32], space: &Space) -> String {
+pub fn near_best(near: &NearBest, best: &[u32], space: &Space) -> Section {
     let mut table = TextTable::new(&[
         ("opened value", Align::Left),
         ("from", Align::Right),
@@ -82,16 +82,16 @@ pub fn near_best(near: &NearBest, best: &[u32], space: &Space) -> String {
         figures::counted(near.designs, "design"),
         figures::percent(near.tolerance, 0)
     );
-    section(&heading, &table.render())
+    Section::new(&heading, table)
 }
 
 /// The files written.
-pub fn files(run: &Run) -> String {
+pub fn files(run: &Run) -> Section {
     let folder = run.path().display();
     let lines: String = run
         .written()
         .iter()
         .map(|name| format!("{folder}/{name}\n"))
         .collect();
-    section("Files", &lines)
+    Section::new("Files", Part::Lines(lines))
 }
