@@ -17,6 +17,7 @@ mod readme;
 mod refused;
 mod repriced;
 mod searched;
+mod set_out;
 mod signalled;
 mod support;
 mod told;

@@ -34,6 +34,8 @@ pub enum Verb {
     Search(SearchArgs),
     /// Judge the fast model of light by rays, for instants or the year.
     Judge(JudgeArgs),
+    /// Set a field out for crew and purchaser: posts, settings, lines, drives, loads, stock.
+    Setout(SetoutArgs),
     /// Draw the charts of a finished run folder again.
     Draw(DrawArgs),
     /// Print the JSON schema of scenario files.
@@ -68,23 +70,30 @@ pub struct CheckArgs {
     pub json: bool,
 }
 
-/// What `price` is asked for.
+/// Which design is meant.
 #[derive(Debug, Args)]
 #[group(id = "subject", required = true, multiple = false, args = ["file", "design"])]
-pub struct PriceArgs {
+pub struct SubjectArgs {
     /// The scenario file; opened values take their start.
     pub file: Option<PathBuf>,
     /// A design of a finished search instead: its run folder and its row in designs.parquet.
     #[arg(long, value_name = "RUN#ROW", value_parser = run_and_row)]
     pub design: Option<(PathBuf, u32)>,
     /// A plan instead of the field that the scenario lays: CSV, a line for each mirror.
-    #[arg(long, value_name = "CSV", long_help = PLAN_HELP, conflicts_with_all = ["design", "plan_out"])]
+    #[arg(long, value_name = "CSV", long_help = PLAN_HELP, conflicts_with = "design")]
     pub plan: Option<PathBuf>,
-    /// Write the plan that the design lays into a CSV file.
-    #[arg(long, value_name = "CSV")]
-    pub plan_out: Option<PathBuf>,
     #[command(flatten)]
     pub settings: Settings,
+}
+
+/// What `price` is asked for.
+#[derive(Debug, Args)]
+pub struct PriceArgs {
+    #[command(flatten)]
+    pub subject: SubjectArgs,
+    /// Write the plan that the design lays into a CSV file.
+    #[arg(long, value_name = "CSV", conflicts_with = "plan")]
+    pub plan_out: Option<PathBuf>,
     /// How closely to look at the light.
     #[arg(long, value_enum, default_value_t = Closeness::Every)]
     pub fidelity: Closeness,
@@ -154,6 +163,19 @@ pub struct JudgeArgs {
     #[arg(long, value_name = "CSV", requires = "instants")]
     pub per_mirror: Option<PathBuf>,
     /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What `setout` is asked for.
+#[derive(Debug, Args)]
+pub struct SetoutArgs {
+    #[command(flatten)]
+    pub subject: SubjectArgs,
+    /// The folder for the tables.
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// Print the summary as JSON.
     #[arg(long)]
     pub json: bool,
 }

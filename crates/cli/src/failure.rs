@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use model::{CaseError, RaysError};
 use report::ReportError;
 use scenario::ScenarioErrors;
-use sky::{SyntheticError, WeatherError};
+use sky::{SunError, SyntheticError, WeatherError};
 use store::{CrashAtError, StoreError};
 use study::SpaceError;
 
@@ -49,6 +49,9 @@ pub enum Failure {
     /// The field cannot be traced.
     #[error("{0}")]
     Rays(#[from] RaysError),
+    /// The sun cannot be told where the field stands.
+    #[error("{0}")]
+    Sun(#[from] SunError),
     /// The scenario's parts don't go together.
     #[error("{0}")]
     Case(#[from] CaseError),
@@ -119,6 +122,7 @@ impl Failure {
             | Self::Synthetic(_)
             | Self::Lines { .. }
             | Self::Rays(_)
+            | Self::Sun(_)
             | Self::Case(_)
             | Self::Space(_)
             | Self::OtherInputs { .. }

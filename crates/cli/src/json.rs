@@ -1,6 +1,7 @@
 //! Results as JSON; `format_version` grows with every change that is more than an addition.
 
 mod judged;
+mod setout;
 
 use ledger::J_PER_KWH;
 use model::{Infeasible, Margins};
@@ -19,6 +20,7 @@ use crate::manifest::{FORMAT_VERSION, stop_word};
 use crate::output;
 
 pub use judged::judged;
+pub use setout::setout;
 
 /// Prints a document on stdout.
 pub fn print(document: &Value) -> Result<Exit, Failure> {

@@ -4,6 +4,7 @@
 //! file + overrides + weather ─> Inputs ─┬─> check: every value and where it came from
 //!                                       ├─> price: one design, its energy, bill and money
 //!                                       ├─> judge: the fast model of light against rays
+//!                                       ├─> setout: what a crew and a purchaser need
 //!                                       └─> search ─> run folder ─> tables, charts, summary
 //! ```
 
@@ -14,11 +15,15 @@ mod charts;
 mod check;
 mod clock;
 mod cost_parts;
+mod day_time;
 mod draw;
 mod evaluated;
 mod exit;
 mod facts;
 mod failure;
+mod geojson;
+mod goods;
+mod handout;
 mod inputs;
 mod instants;
 mod interrupt;
@@ -33,6 +38,8 @@ mod problem;
 mod progress;
 mod run;
 mod search;
+mod setout;
+mod subject;
 mod sweep;
 mod tables;
 mod text;
@@ -58,6 +65,7 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
         Verb::Price(asked) => price::price(asked),
         Verb::Search(asked) => search::search(asked),
         Verb::Judge(asked) => judge::judge(asked),
+        Verb::Setout(asked) => setout::setout(asked),
         Verb::Draw(asked) => draw::draw(asked),
     }
 }

@@ -76,8 +76,8 @@ pub fn read(path: &Path, design: &Design) -> Result<Given, Failure> {
     })
 }
 
-/// A plan as text, every number to its last digit.
-pub fn written(plan: &Plan) -> String {
+/// A plan's lines as text, every number to its last digit.
+pub fn written(rows: &[PlanRow]) -> String {
     let header = [
         "string_id",
         COLUMNS.needed.join(",").as_str(),
@@ -85,8 +85,8 @@ pub fn written(plan: &Plan) -> String {
     ]
     .join(",");
     let mut text = header + "\n";
-    for row in plan.to_rows() {
-        text += &line(&row);
+    for row in rows {
+        text += &line(row);
         text.push('\n');
     }
     text
@@ -101,7 +101,7 @@ fn line(row: &PlanRow) -> String {
                 "{},{},{}",
                 first_axis_text(coupling.first_axis),
                 coupling.bearing_rad.to_degrees(),
-                name_of(&LINKAGES, coupling.linkage)
+                linkage_text(coupling.linkage)
             )
         },
     );
@@ -206,7 +206,8 @@ fn first_axis(text: &str) -> Option<FirstAxis> {
     }
 }
 
-fn first_axis_text(axis: FirstAxis) -> String {
+/// The word for a first axis.
+pub fn first_axis_text(axis: FirstAxis) -> String {
     if let FirstAxis::Fixed {
         azimuth_rad,
         elevation_rad,
@@ -216,6 +217,11 @@ fn first_axis_text(axis: FirstAxis) -> String {
         return format!("axis {azimuth_deg} deg {elevation_deg} deg");
     }
     name_of(&FIRST_AXES, axis).to_owned()
+}
+
+/// The word for a linkage.
+pub fn linkage_text(linkage: Linkage) -> &'static str {
+    name_of(&LINKAGES, linkage)
 }
 
 fn axis_words() -> String {

@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use model::Trial;
-use report::{Section, TableKind};
-use scenario::{Design, DesignKey};
+use report::Section;
+use scenario::Design;
 use store::{NoHooks, write_atomic};
 
 use crate::args::PriceArgs;
@@ -12,20 +12,10 @@ use crate::evaluated::Evaluated;
 use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
-use crate::plan_file::{self, Given};
-use crate::tables::designs::key_of_row;
+use crate::plan_file;
+use crate::subject::Subject;
 use crate::text::{bill, cautions, design, energy, limits, money, page};
-use crate::{json, output, run};
-
-/// What is priced.
-struct Subject {
-    inputs: Inputs,
-    key: DesignKey,
-    /// The plan given instead of the one that the design lays.
-    given: Option<Given>,
-    /// Where the design comes from, for people.
-    origin: String,
-}
+use crate::{json, output};
 
 /// Prices one design and prints it.
 pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
@@ -34,7 +24,7 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
         key,
         given,
         origin,
-    } = subject(asked)?;
+    } = Subject::of(&asked.subject)?;
     inputs.say_notes();
     let chosen = inputs.scenario.space.design(&key);
     if let Some(path) = &asked.plan_out {
@@ -59,66 +49,13 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     }
 }
 
-fn subject(asked: &PriceArgs) -> Result<Subject, Failure> {
-    let overrides = &asked.settings.set;
-    if let Some((run, row)) = &asked.design {
-        return of_run(run, *row, overrides);
-    }
-    // One of the two is required by the command line.
-    let file = asked.file.as_deref().unwrap_or_else(|| Path::new(""));
-    let inputs = Inputs::read(file, overrides)?;
-    if let Some(path) = &asked.plan {
-        return of_plan(path, inputs);
-    }
-    let opened = inputs.scenario.space.variables().len();
-    let origin = if opened == 0 {
-        "The scenario's one design".to_owned()
-    } else {
-        format!("The scenario's start design ({opened} opened values at their start)")
-    };
-    Ok(Subject {
-        key: inputs.scenario.space.start(),
-        inputs,
-        given: None,
-        origin,
-    })
-}
-
-fn of_plan(path: &Path, inputs: Inputs) -> Result<Subject, Failure> {
-    let key = inputs.scenario.space.start();
-    let given = plan_file::read(path, &inputs.scenario.space.design(&key))?;
-    let origin = format!(
-        "The plan {}, all but the mirrors as in the scenario's start design",
-        path.display()
-    );
-    Ok(Subject {
-        inputs,
-        key,
-        given: Some(given),
-        origin,
-    })
-}
-
 /// Writes the plan that a design lays, if it can be laid.
 fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failure> {
     let Ok(trial) = Trial::of_design(&inputs.case, design) else {
         return Ok(());
     };
-    let text = plan_file::written(trial.plan());
+    let text = plan_file::written(&trial.plan().to_rows());
     Ok(write_atomic(path, text.as_bytes(), &NoHooks)?)
-}
-
-fn of_run(path: &Path, row: u32, overrides: &[(String, String)]) -> Result<Subject, Failure> {
-    let mut source = run::finished(path)?.scenario;
-    source.overrides.extend_from_slice(overrides);
-    let inputs = Inputs::again(source)?;
-    let designs = run::read_table(path, TableKind::Designs)?;
-    Ok(Subject {
-        key: key_of_row(path, &designs, row, &inputs.scenario)?,
-        inputs,
-        given: None,
-        origin: format!("Design {row} of {}", path.display()),
-    })
 }
 
 fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> String {

@@ -49,6 +49,8 @@ pub struct SetOut {
 /// What is shared by the mirrors of one string.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetString {
+    /// Which string it is, in plan order.
+    pub string: usize,
     /// Which make it is of, as a place in [`SetOut::makes`].
     pub make: usize,
     /// The mirror kept on target, as a place in the plan's columns.
@@ -186,6 +188,7 @@ fn set_string(site: &Sited, string: usize, make: usize, built: &Built) -> SetStr
         DrivenFrom::End => start_m,
     };
     SetString {
+        string,
         make,
         reference_mirror: row.reference_mirror(),
         axes: site.drives.mount_axes(string),

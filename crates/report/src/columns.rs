@@ -1,6 +1,8 @@
 //! The one declaration of every column of every table: name, unit, type, meaning.
 
-use TableKind::{Bill, Designs, Front, Hours, Mirrors};
+use TableKind::{
+    Alignment, Bill, Designs, Front, Hours, Mirrors, Panels, Posts, Purchases, Spots, Strings,
+};
 
 /// One of the tables of a run folder.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,11 +17,25 @@ pub enum TableKind {
     Mirrors,
     /// What one design is made of and what that costs.
     Bill,
+    /// The posts and frames of a field that is set out, with what they bear.
+    Posts,
+    /// How the mirrors of a field that is set out are set and bent.
+    Panels,
+    /// Axes, rails, lines and drives of a field that is set out.
+    Strings,
+    /// What is bought for its strings.
+    Purchases,
+    /// When its mirrors can be set under the sun.
+    Alignment,
+    /// Where the beams of mirrors as surveyed fall.
+    Spots,
 }
 
 impl TableKind {
-    /// Every table, in the order of the run folder.
-    pub const ALL: [TableKind; 5] = [Designs, Front, Hours, Mirrors, Bill];
+    /// Every table: those of a run folder, of a set-out and of a survey.
+    pub const ALL: [TableKind; 11] = [
+        Designs, Front, Hours, Mirrors, Bill, Posts, Panels, Strings, Purchases, Alignment, Spots,
+    ];
 
     /// Name of the table, also the stem of its file.
     pub fn name(self) -> &'static str {
@@ -29,6 +45,12 @@ impl TableKind {
             Hours => "hours",
             Mirrors => "mirrors",
             Bill => "bill",
+            Posts => "posts",
+            Panels => "panels",
+            Strings => "strings",
+            Purchases => "purchases",
+            Alignment => "alignment",
+            Spots => "spots",
         }
     }
 
@@ -90,6 +112,7 @@ impl Column {
 }
 
 const DESIGN: &[TableKind] = &[Designs, Front];
+const NAMED: &[TableKind] = &[Posts, Panels, Strings, Spots];
 
 const fn number(
     tables: &'static [TableKind],
@@ -131,6 +154,20 @@ const fn text(
         name,
         unit: "",
         kind: Kind::Text,
+        description,
+    }
+}
+
+const fn flag(
+    tables: &'static [TableKind],
+    name: &'static str,
+    description: &'static str,
+) -> Column {
+    Column {
+        tables,
+        name,
+        unit: "",
+        kind: Kind::Flag,
         description,
     }
 }
@@ -214,6 +251,100 @@ pub const COLUMNS: &[Column] = &[
     number(&[Bill], "carbon_kg", "kg", "Carbon dioxide equivalent embodied in the quantity."),
     count(&[Bill], "price_year", "a", "Year of the money of the price."),
     text(&[Bill], "source", "Where the price comes from."),
+    // A field that is set out: names as in the plan.
+    text(NAMED, "string_id", "Name of the string in the plan; empty for a mirror with a drive of its own."),
+    text(&[Posts, Panels, Spots], "mirror_id", "Name of the mirror in the plan; null for a frame."),
+    // Posts and frames.
+    text(&[Posts], "part", "Post of a mirror, or frame that ends or drives the lines."),
+    count(&[Posts], "legs", "", "How many legs stand there; those of a frame astride."),
+    number(&[Posts], "x_m", "m", "Place east of the tower."),
+    number(&[Posts], "y_m", "m", "Place north of the tower."),
+    number(&[Posts], "ground_m", "m", "Height of the ground above the tower's foot."),
+    number(&[Posts], "head_m", "m", "Height of the head, the mirror's centre or the rail, above the ground."),
+    number(&[Posts], "depth_m", "m", "Length in the ground."),
+    number(&[Posts], "diameter_mm", "mm", "Outer diameter of the tube."),
+    number(&[Posts], "wall_mm", "mm", "Wall of the tube."),
+    number(&[Posts], "hole_mm", "mm", "Diameter of the drilled hole that is filled with concrete; null for a driven post."),
+    text(&[Posts], "set_by", "What sets the tube."),
+    text(&[Posts], "wind_case", "The wind case that overturns it most; null for a frame, as lines pull on the rail."),
+    number(&[Posts], "overturning_n_m", "N m", "Moment about the ground in that case, gusts included, no partial factor."),
+    number(&[Posts], "shear_n", "N", "Horizontal force in that case."),
+    number(&[Posts], "uplift_n", "N", "Greatest upward pull of the wind in any case."),
+    number(&[Posts], "weight_n", "N", "Weight of what stands on it."),
+    // Panels.
+    number(&[Panels], "x_m", "m", "Mirror centre east of the tower."),
+    number(&[Panels], "y_m", "m", "Mirror centre north of the tower."),
+    number(&[Panels], "z_m", "m", "Mirror centre above the tower's foot."),
+    number(&[Panels], "aim_x_m", "m", "Aim point east of the tower."),
+    number(&[Panels], "aim_y_m", "m", "Aim point north of the tower."),
+    number(&[Panels], "aim_z_m", "m", "Aim point above the tower's foot."),
+    number(&[Panels], "first_turn_mrad", "mrad", "Turn about the first axis, right-handed, against the string's reference mirror, by shims, clamps or post head."),
+    number(&[Panels], "second_turn_mrad", "mrad", "The same about the second axis."),
+    number(&[Panels], "second_edge_raise_mm", "mm", "What the turn about the first axis raises the panel's edge on the side that the second axis points to, over half the width."),
+    number(&[Panels], "first_edge_raise_mm", "mm", "What the turn about the second axis raises the panel's edge on the side that the first axis points to, over half the height."),
+    number(&[Panels], "first_lever_m", "m", "Length of the lever that turns it about the first axis."),
+    number(&[Panels], "second_lever_m", "m", "Length of the lever that turns it about the second axis."),
+    number(&[Panels], "first_gain", "1", "Lever of the reference mirror over this one's, for the first axis."),
+    number(&[Panels], "second_gain", "1", "The same for the second axis."),
+    number(&[Panels], "focal_length_m", "m", "Focal length it is bent to; null for a flat one."),
+    number(&[Panels], "corner_deflection_mm", "mm", "How far the corners then stand before the centre."),
+    number(&[Panels], "corner_pull_n", "N", "Pull at each corner that bends it so."),
+    // Strings.
+    count(&[Strings], "mirrors", "", "How many mirrors."),
+    text(&[Strings], "reference_mirror_id", "The mirror against which the others are set."),
+    number(&[Strings], "bearing_deg", "deg", "Bearing of the string, clockwise from north."),
+    text(&[Strings], "first_axis", "The axis fixed to the ground."),
+    text(&[Strings], "linkage", "How motion reaches the mirrors."),
+    number(&[Strings], "first_axis_azimuth_deg", "deg", "Where the first axis points, clockwise from north."),
+    number(&[Strings], "first_axis_elevation_deg", "deg", "Where the first axis points, above the horizon."),
+    number(&[Strings], "second_axis_azimuth_deg", "deg", "Where the second axis points under the alignment sun, clockwise from north."),
+    number(&[Strings], "second_axis_elevation_deg", "deg", "Where the second axis points under the alignment sun, above the horizon."),
+    number(&[Strings], "rail_start_x_m", "m", "First end of the rail east of the tower."),
+    number(&[Strings], "rail_start_y_m", "m", "First end of the rail north of the tower."),
+    number(&[Strings], "rail_start_z_m", "m", "First end of the rail above the tower's foot."),
+    number(&[Strings], "rail_end_x_m", "m", "Other end of the rail east of the tower."),
+    number(&[Strings], "rail_end_y_m", "m", "Other end of the rail north of the tower."),
+    number(&[Strings], "rail_end_z_m", "m", "Other end of the rail above the tower's foot."),
+    number(&[Strings], "rail_length_m", "m", "Length of the rail."),
+    number(&[Strings], "rail_diameter_mm", "mm", "Outer diameter of the rail."),
+    number(&[Strings], "rail_wall_mm", "mm", "Wall of the rail."),
+    text(&[Strings], "line", "What hands motion along the string."),
+    number(&[Strings], "line_diameter_mm", "mm", "Diameter of each strand, or of the bar."),
+    count(&[Strings], "strands", "", "How many strands run along the string; none beside a bar."),
+    number(&[Strings], "pretension_n", "N", "Pretension of each strand; null for a bar."),
+    number(&[Strings], "drive_x_m", "m", "Place of the drives east of the tower."),
+    number(&[Strings], "drive_y_m", "m", "Place of the drives north of the tower."),
+    count(&[Strings], "drives", "", "How many drives."),
+    number(&[Strings], "drive_torque_n_m", "N m", "Torque that each drive must hold."),
+    number(&[Strings], "motor_w", "W", "Power of each drive's motor on the way to stow."),
+    // Purchases.
+    text(&[Purchases], "item", "What is bought."),
+    text(&[Purchases], "size", "Which size."),
+    text(&[Purchases], "used_for", "What it is used for."),
+    number(&[Purchases], "quantity", "", "How much stands in the field, in the row's unit."),
+    number(&[Purchases], "spares", "", "How much more is bought as spares, in the row's unit."),
+    text(&[Purchases], "unit", "Unit of quantity and spares."),
+    text(&[Purchases], "stock", "Sheet or bar that it is cut from; null if it is bought as it is."),
+    count(&[Purchases], "stock_count", "", "How many of those are bought."),
+    count(&[Purchases], "pieces_per_stock", "", "Panels that a sheet gives; null for bars."),
+    number(&[Purchases], "used_share", "1", "Share of the stock that is used; the rest is offcut."),
+    count(&[Purchases], "splices", "", "Joints in pieces longer than a bar."),
+    number(&[Purchases], "mass_kg", "kg", "Mass of quantity and spares; null where it is not known."),
+    // Alignment.
+    count(&[Alignment], "month", "", "Month of the year."),
+    count(&[Alignment], "day", "", "Day of the month."),
+    text(&[Alignment], "local_time", "Hour and minute in local standard time."),
+    number(&[Alignment], "sun_azimuth_deg", "deg", "Azimuth of the sun then, clockwise from north."),
+    number(&[Alignment], "sun_elevation_deg", "deg", "Elevation of the sun then."),
+    number(&[Alignment], "off_deg", "deg", "Angle between it and the sun for which the settings hold."),
+    // Spots.
+    text(&[Spots], "moment", "Day and local standard time of the sun; null for instants from a file."),
+    number(&[Spots], "sun_azimuth_deg", "deg", "Azimuth of the sun, clockwise from north."),
+    number(&[Spots], "sun_elevation_deg", "deg", "Elevation of the sun."),
+    number(&[Spots], "right_mm", "mm", "Where the central ray meets the target plane, right of the mirror's aim point as seen from the field."),
+    number(&[Spots], "up_mm", "mm", "The same, up along the target plane."),
+    number(&[Spots], "off_mm", "mm", "Distance from the aim point."),
+    flag(&[Spots], "within", "Whether that is within the tolerance asked for; null if none was."),
 ];
 
 #[cfg(test)]
@@ -237,6 +368,7 @@ mod tests {
             ("_w_m2", "W/m2"),
             ("_g_kwh", "g/kWh"),
             ("_per_kwh", "{currency}/kWh"),
+            ("_n_m", "N m"),
             ("_m_s", "m/s"),
             ("_kg_s", "kg/s"),
             ("_mrad", "mrad"),
@@ -244,7 +376,10 @@ mod tests {
             ("_kwh", "kWh/a"),
             ("_kg", "kg"),
             ("_t", "t/a"),
+            ("_mm", "mm"),
+            ("_deg", "deg"),
             ("_m", "m"),
+            ("_n", "N"),
             ("_w", "W"),
             ("_j", "J"),
             ("_k", "K"),
@@ -263,7 +398,8 @@ mod tests {
     #[test]
     fn numbers_have_a_unit_unless_the_row_or_the_table_gives_it() {
         for column in COLUMNS.iter().filter(|c| c.kind == Kind::Number) {
-            let elsewhere = column.family_prefix().is_some() || column.name == "quantity";
+            let elsewhere =
+                column.family_prefix().is_some() || ["quantity", "spares"].contains(&column.name);
             assert_eq!(column.unit.is_empty(), elsewhere, "{}", column.name);
         }
     }

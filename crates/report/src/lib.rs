@@ -1,7 +1,7 @@
 //! Tables and charts as bytes: plain numbers in, Parquet, SVG, PNG and text out.
 //!
 //! * [`COLUMNS`] declares every column of every table once; [`parquet_bytes`] writes a
-//!   [`Table`] in that order, [`read_parquet`] reads it back.
+//!   [`Table`] in that order, [`read_parquet`] reads it back, [`csv_text`] writes it for people.
 //! * [`chart`] draws the charts of a run.
 //! * [`figures`] and [`text`] lay numbers out for a terminal of 80 columns; a [`Section`] tells
 //!   one thing under its heading.
@@ -11,6 +11,7 @@
 
 pub mod chart;
 mod columns;
+mod csv;
 mod error;
 pub mod figures;
 mod parquet;
@@ -19,6 +20,7 @@ mod table;
 pub mod text;
 
 pub use columns::{COLUMNS, Column, Kind, TableKind};
+pub use csv::csv_text;
 pub use error::ReportError;
 pub use parquet::{ColumnKey, FILE_KEY, FileKey, FileMeta, parquet_bytes, read_parquet};
 pub use section::{Part, Section};

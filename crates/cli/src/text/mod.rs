@@ -7,6 +7,7 @@ pub mod judged;
 pub mod limits;
 pub mod money;
 pub mod search;
+pub mod setout;
 
 use report::Section;
 use report::text::{Align, TextTable};

@@ -1,0 +1,61 @@
+//! A field that was set out, as JSON.
+
+use geometry::direction;
+use model::setout::{Purchase, Standing, SunTime};
+use serde_json::{Value, json};
+
+use crate::cautions::CAUTIONS;
+use crate::day_time::{hour_and_minute, month_and_day};
+use crate::goods;
+use crate::manifest::FORMAT_VERSION;
+use crate::setout::Told;
+
+/// Counts, alignment and purchases; the tables hold the rest.
+pub fn setout(told: &Told) -> Value {
+    let set_out = told.set_out;
+    let posts = set_out.posts.iter();
+    let frames = posts.filter(|post| matches!(post.standing, Standing::Frame { .. }));
+    let frames = frames.count();
+    let (azimuth_rad, elevation_rad) = direction::azimuth_elevation(set_out.alignment_sun);
+    let files = told.handout.files();
+    json!({
+        "format_version": FORMAT_VERSION,
+        "title": told.inputs.scenario.title,
+        "hash": told.inputs.hash_text(),
+        "strings": set_out.strings.len(),
+        "mirrors": set_out.panels.len(),
+        "posts": set_out.posts.len() - frames,
+        "frames": frames,
+        "alignment": {
+            "sun_azimuth_deg": azimuth_rad.to_degrees(),
+            "sun_elevation_deg": elevation_rad.to_degrees(),
+            "times": told.times.iter().map(time).collect::<Vec<_>>(),
+        },
+        "purchases": set_out.purchases.iter().map(purchase).collect::<Vec<_>>(),
+        "files": files.iter().map(|file| file.display().to_string()).collect::<Vec<_>>(),
+        "cautions": CAUTIONS,
+    })
+}
+
+fn time(time: &SunTime) -> Value {
+    json!({
+        "day": month_and_day(time.month_and_day),
+        "local_time": hour_and_minute(time.hour),
+        "off_deg": time.off_rad.to_degrees(),
+    })
+}
+
+fn purchase(bought: &Purchase) -> Value {
+    let stock = goods::stock_count(bought);
+    json!({
+        "item": goods::item(&bought.goods),
+        "size": goods::size(&bought.goods),
+        "quantity": bought.needed,
+        "spares": bought.spares,
+        "unit": goods::unit(&bought.goods),
+        "stock": goods::stock(bought),
+        "stock_count": stock.map(|(count, _)| count),
+        "used_share": stock.map(|(_, share)| share),
+        "mass_kg": bought.mass_kg,
+    })
+}

@@ -1,0 +1,102 @@
+//! `setout`: a field as a crew and a purchaser need it.
+
+use field::PlanRow;
+use model::Infeasible;
+use model::setout::{SetOut, SunTime, set_out, set_out_plan, sun_times};
+
+use crate::args::SetoutArgs;
+use crate::exit::Exit;
+use crate::failure::Failure;
+use crate::handout::Handout;
+use crate::inputs::Inputs;
+use crate::subject::Subject;
+use crate::tables::setout as tables;
+use crate::text::limits;
+use crate::{geojson, json, output, plan_file, text};
+
+/// A field that was set out, and where from.
+pub struct Told<'a> {
+    /// Scenario and weather.
+    pub inputs: &'a Inputs,
+    /// Where the design comes from, for people.
+    pub origin: &'a str,
+    /// The field.
+    pub set_out: &'a SetOut,
+    /// When mirrors can be set under the sun.
+    pub times: &'a [SunTime],
+    /// What was written.
+    pub handout: &'a Handout,
+}
+
+/// Sets a field out, writes its tables and prints a summary.
+pub fn setout(asked: &SetoutArgs) -> Result<Exit, Failure> {
+    let subject = Subject::of(&asked.subject)?;
+    let inputs = &subject.inputs;
+    inputs.say_notes();
+    let set_out = match of_subject(&subject) {
+        Ok(set_out) => set_out,
+        Err(broken) => return cannot_stand(&broken, asked, inputs),
+    };
+    if let Some((limit, margin)) = set_out.margins.most_broken() {
+        let over = -100.0 * margin;
+        output::say(&format!("note: {limit} is over its limit by {over:.1} %"));
+    }
+    let rows = match &subject.given {
+        Some(given) => given.rows.clone(),
+        None => set_out.plan.to_rows(),
+    };
+    let times = sun_times(&inputs.case, set_out.alignment_sun)?;
+    let mut handout = Handout::open(&asked.out, inputs)?;
+    write_all(&mut handout, inputs, &set_out, &rows, &times)?;
+    let told = Told {
+        inputs,
+        origin: &subject.origin,
+        set_out: &set_out,
+        times: &times,
+        handout: &handout,
+    };
+    if asked.json {
+        json::print(&json::setout(&told))
+    } else {
+        output::data(&text::setout::setout(&told))
+    }
+}
+
+fn of_subject(subject: &Subject) -> Result<SetOut, Infeasible> {
+    let case = &subject.inputs.case;
+    let design = subject.inputs.scenario.space.design(&subject.key);
+    match &subject.given {
+        Some(given) => set_out_plan(case, &design, given.plan.clone()),
+        None => set_out(case, &design),
+    }
+}
+
+fn cannot_stand(broken: &Infeasible, asked: &SetoutArgs, inputs: &Inputs) -> Result<Exit, Failure> {
+    if asked.json {
+        json::print(&json::infeasible(broken, inputs))?;
+    } else {
+        output::data(&limits::infeasible(broken))?;
+    }
+    Ok(Exit::NothingFeasible)
+}
+
+fn write_all(
+    handout: &mut Handout,
+    inputs: &Inputs,
+    set_out: &SetOut,
+    rows: &[PlanRow],
+    times: &[SunTime],
+) -> Result<(), Failure> {
+    for table in [
+        tables::posts(set_out, rows),
+        tables::panels(set_out, rows),
+        tables::strings(set_out, rows),
+        tables::purchases(&set_out.purchases),
+        tables::alignment(times),
+    ] {
+        handout.table(&table)?;
+    }
+    handout.file("plan.csv", plan_file::written(rows).as_bytes())?;
+    let map = geojson::plan(&inputs.scenario.site, set_out, rows);
+    handout.file("plan.geojson", format!("{map}\n").as_bytes())
+}

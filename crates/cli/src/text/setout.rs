@@ -1,0 +1,182 @@
+//! What was set out: counts, alignment, settings, loads, purchases.
+
+use model::setout::{PostDuty, SetOut, Standing};
+use report::text::{Align, TextTable};
+use report::{Part, Section, figures};
+
+use super::{cautions, page, pairs};
+use crate::day_time::{hour_and_minute, month_and_day};
+use crate::goods;
+use crate::setout::Told;
+
+const MM_PER_M: f64 = 1e3;
+const MRAD_PER_RAD: f64 = 1e3;
+const N_PER_KN: f64 = 1e3;
+
+/// Everything that is told of a field that was set out.
+pub fn setout(told: &Told) -> String {
+    let set_out = told.set_out;
+    let head = format!("{}. {}.", told.inputs.scenario.title, told.origin);
+    page(&[
+        Section::opening(head),
+        Section::new("Set out", pairs(counts(set_out))),
+        alignment(told),
+        Section::new("Settings", pairs(settings(set_out))),
+        Section::new("Loads at the ground", loads(set_out)),
+        Section::new("To buy for the strings", purchases(set_out)),
+        files(told),
+        cautions(),
+    ])
+}
+
+fn counts(set_out: &SetOut) -> Vec<(&'static str, String)> {
+    let frames = set_out.posts.iter();
+    let frames = frames.filter(|post| matches!(post.standing, Standing::Frame { .. }));
+    let frames = frames.count();
+    let count = |number: usize| figures::grouped(number as f64, 0);
+    vec![
+        ("strings", count(set_out.strings.len())),
+        ("mirrors", count(set_out.panels.len())),
+        ("posts", count(set_out.posts.len() - frames)),
+        ("frames, each on two legs", count(frames)),
+        (
+            "glass",
+            format!("{} m2", figures::grouped(set_out.plan.total_area_m2(), 0)),
+        ),
+    ]
+}
+
+fn alignment(told: &Told) -> Section {
+    let mut table = TextTable::new(&[
+        ("day", Align::Left),
+        ("local standard time", Align::Left),
+        ("off by", Align::Right),
+    ]);
+    for time in told.times {
+        table.row([
+            month_and_day(time.month_and_day),
+            hour_and_minute(time.hour),
+            format!("{:.2} deg", time.off_rad.to_degrees()),
+        ]);
+    }
+    let (azimuth_rad, elevation_rad) =
+        geometry::direction::azimuth_elevation(told.set_out.alignment_sun);
+    let heading = format!(
+        "Settings hold for a sun at {:.1} deg, {:.1} deg high; it stands there on",
+        azimuth_rad.to_degrees(),
+        elevation_rad.to_degrees()
+    );
+    Section::new(&heading, table)
+}
+
+fn settings(set_out: &SetOut) -> Vec<(&'static str, String)> {
+    let panels = || set_out.panels.iter();
+    let largest = |values: &mut dyn Iterator<Item = f64>| values.fold(0.0, f64::max);
+    let turn_rad = largest(&mut panels().flat_map(|panel| panel.setting.turns_rad.map(f64::abs)));
+    let raise_m = largest(&mut panels().flat_map(|panel| panel.raised_m.map(f64::abs)));
+    let mm =
+        |low_m: f64, high_m: f64| format!("{:.2} to {:.2} mm", low_m * MM_PER_M, high_m * MM_PER_M);
+    let (low_m, high_m) = range(panels().map(|panel| panel.corner_deflection_m));
+    let (low_n, high_n) = range(panels().map(|panel| panel.corner_pull_n));
+    let (short_m, long_m) = range(panels().flat_map(|panel| panel.lever_m));
+    vec![
+        (
+            "largest turn against the reference mirror",
+            format!("{:.2} mrad", turn_rad * MRAD_PER_RAD),
+        ),
+        (
+            "as a raise of the panel's edge",
+            format!("{:.2} mm", raise_m * MM_PER_M),
+        ),
+        ("corners before the centre", mm(low_m, high_m)),
+        (
+            "pull at each corner",
+            format!("{low_n:.1} to {high_n:.1} N"),
+        ),
+        ("levers", format!("{short_m:.4} to {long_m:.4} m")),
+    ]
+}
+
+fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
+        (low.min(value), high.max(value))
+    })
+}
+
+fn loads(set_out: &SetOut) -> TextTable {
+    let duties = || {
+        set_out.posts.iter().filter_map(|post| match post.standing {
+            Standing::Post { duty, .. } => Some(duty),
+            Standing::Frame { .. } => None,
+        })
+    };
+    let worst = duties().max_by(|one, other| one.overturning_n_m.total_cmp(&other.overturning_n_m));
+    let Some(worst) = worst else {
+        return pairs::<&str>([]);
+    };
+    let kn = |of: fn(&PostDuty) -> f64| {
+        let (low_n, high_n) = range(duties().map(|duty| of(&duty)));
+        format!("{:.2} to {:.2} kN", low_n / N_PER_KN, high_n / N_PER_KN)
+    };
+    let moment = |of: fn(&PostDuty) -> f64| {
+        let (low, high) = range(duties().map(|duty| of(&duty)));
+        format!("{:.2} to {:.2} kN m", low / N_PER_KN, high / N_PER_KN)
+    };
+    let (shallow_m, deep_m) = range(set_out.posts.iter().map(|post| post.depth_m));
+    pairs([
+        (
+            "wind case that overturns most",
+            goods::wind_case(worst.case).to_owned(),
+        ),
+        ("overturning moment", moment(|duty| duty.overturning_n_m)),
+        ("shear in that case", kn(|duty| duty.shear_n)),
+        ("uplift, worst case", kn(|duty| duty.uplift_n)),
+        ("in the ground", format!("{shallow_m:.2} to {deep_m:.2} m")),
+    ])
+}
+
+fn purchases(set_out: &SetOut) -> TextTable {
+    let mut table = TextTable::new(&[
+        ("item", Align::Left),
+        ("quantity", Align::Right),
+        ("spares", Align::Right),
+        ("stock", Align::Left),
+        ("used", Align::Right),
+    ]);
+    for bought in &set_out.purchases {
+        let amount = |amount: f64| figures::grouped(amount, 0);
+        let unit = goods::unit(&bought.goods);
+        let item = format!(
+            "{} {}",
+            goods::item(&bought.goods),
+            goods::size(&bought.goods)
+        );
+        let stock = goods::stock_count(bought);
+        table.row([
+            item.trim_end().to_owned(),
+            format!(
+                "{} {}",
+                amount(bought.needed),
+                if unit == "piece" { "" } else { unit }
+            )
+            .trim_end()
+            .to_owned(),
+            amount(bought.spares),
+            stock.map_or_else(String::new, |(count, _)| {
+                let of = goods::stock(bought).unwrap_or_default();
+                format!("{} x {of}", amount(count as f64))
+            }),
+            stock.map_or_else(String::new, |(_, share)| figures::percent(share, 1)),
+        ]);
+    }
+    table
+}
+
+fn files(told: &Told) -> Section {
+    let files = told.handout.files();
+    let lines: String = files
+        .iter()
+        .map(|file| format!("{}\n", file.display()))
+        .collect();
+    Section::new("Files", Part::Lines(lines))
+}
