@@ -16,6 +16,11 @@ const MRAD_PER_RAD: f64 = 1e3;
 const STRANDS: u32 = 4;
 const DRIVES: u32 = 2;
 
+/// A value of a post, if it has one.
+type OfPost = fn(&SetPost) -> Option<f64>;
+/// A value of a panel.
+type OfPanel = fn(&SetPanel) -> f64;
+
 /// Adds a column of numbers, one for each of `of`.
 fn numbers<T>(table: &mut Table, name: &str, of: &[T], value: impl Fn(&T) -> Option<f64>) {
     let finite = |one: &T| value(one).filter(|value| value.is_finite());
@@ -67,7 +72,7 @@ pub fn posts(set_out: &SetOut, rows: &[PlanRow]) -> Table {
         Standing::Post { .. } => Some(1),
         Standing::Frame { legs } => Some(legs as u32),
     });
-    let columns: [(&str, fn(&SetPost) -> Option<f64>); 8] = [
+    let columns: [(&str, OfPost); 8] = [
         ("x_m", |post| Some(post.place_m[0])),
         ("y_m", |post| Some(post.place_m[1])),
         ("ground_m", |post| Some(post.ground_m)),
@@ -114,7 +119,7 @@ pub fn panels(set_out: &SetOut, rows: &[PlanRow]) -> Table {
     table.push("mirror_id", names(|row| &row.mirror_id));
     places(&mut table, "", panels, |panel| panel.centre_m);
     places(&mut table, "aim_", panels, |panel| panel.aim_m);
-    let columns: [(&str, fn(&SetPanel) -> f64); 11] = [
+    let columns: [(&str, OfPanel); 11] = [
         ("first_turn_mrad", |panel| {
             panel.setting.turns_rad[0] * MRAD_PER_RAD
         }),
