@@ -113,7 +113,7 @@ fn json_tells_what_is_bought_and_when_to_align() {
     assert_eq!(number(&told, "/purchases/0/quantity"), 120.0);
     assert_eq!(number(&told, "/purchases/0/spares"), 12.0);
     let sheets = number(&told, "/purchases/0/stock_count");
-    assert!(sheets >= 1.0 && sheets <= 132.0);
+    assert!((1.0..=132.0).contains(&sheets));
     assert_eq!(told["alignment"]["times"].as_array().unwrap().len(), 2);
     let files = told["files"].as_array().unwrap();
     assert_eq!(files.len(), 2 * TABLES.len() + 2);

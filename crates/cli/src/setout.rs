@@ -92,7 +92,7 @@ fn write_all(
         tables::panels(set_out, rows),
         tables::strings(set_out, rows),
         tables::purchases(&set_out.purchases),
-        tables::alignment(times),
+        tables::alignment(times, set_out.alignment_sun),
     ] {
         handout.table(&table)?;
     }

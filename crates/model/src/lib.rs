@@ -23,6 +23,7 @@ mod margins;
 mod motion;
 pub mod setout;
 mod site;
+pub mod spot;
 mod stand;
 mod summary;
 mod year_light;

@@ -24,7 +24,7 @@ pub use panels::SetPanel;
 pub use posts::{SetPost, Standing};
 pub use purchases::{FromStock, Goods, Purchase};
 pub use structure::{Chs, Governing, LineKind, LoadCase, Mover, PostDuty, TubeUse};
-pub use sun_times::{SunTime, sun_times};
+pub use sun_times::{SunTime, sun_times, suns_of_day};
 
 /// A field to be built.
 pub struct SetOut {

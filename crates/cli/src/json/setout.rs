@@ -1,6 +1,6 @@
 //! A field that was set out, as JSON.
 
-use geometry::direction;
+use geometry::{Vec3, direction};
 use model::setout::{Purchase, Standing, SunTime};
 use serde_json::{Value, json};
 
@@ -29,7 +29,7 @@ pub fn setout(told: &Told) -> Value {
         "alignment": {
             "sun_azimuth_deg": azimuth_rad.to_degrees(),
             "sun_elevation_deg": elevation_rad.to_degrees(),
-            "times": told.times.iter().map(time).collect::<Vec<_>>(),
+            "times": told.times.iter().map(|at| time(at, set_out.alignment_sun)).collect::<Vec<_>>(),
         },
         "purchases": set_out.purchases.iter().map(purchase).collect::<Vec<_>>(),
         "files": files.iter().map(|file| file.display().to_string()).collect::<Vec<_>>(),
@@ -37,11 +37,11 @@ pub fn setout(told: &Told) -> Value {
     })
 }
 
-fn time(time: &SunTime) -> Value {
+fn time(time: &SunTime, wanted: Vec3) -> Value {
     json!({
         "day": month_and_day(time.month_and_day),
         "local_time": hour_and_minute(time.hour),
-        "off_deg": time.off_rad.to_degrees(),
+        "off_deg": time.off_rad(wanted).to_degrees(),
     })
 }
 

@@ -276,7 +276,7 @@ pub fn purchases(purchases: &[Purchase]) -> Table {
 }
 
 /// When mirrors can be set under the sun.
-pub fn alignment(times: &[SunTime]) -> Table {
+pub fn alignment(times: &[SunTime], wanted: Vec3) -> Table {
     let mut table = Table::new(TableKind::Alignment);
     let sun = |time: &SunTime| direction::azimuth_elevation(time.sun);
     counts(&mut table, "month", times, |time| {
@@ -293,7 +293,7 @@ pub fn alignment(times: &[SunTime]) -> Table {
         Some(sun(time).1.to_degrees())
     });
     numbers(&mut table, "off_deg", times, |time| {
-        Some(time.off_rad.to_degrees())
+        Some(time.off_rad(wanted).to_degrees())
     });
     table
 }

@@ -56,7 +56,10 @@ fn alignment(told: &Told) -> Section {
         table.row([
             month_and_day(time.month_and_day),
             hour_and_minute(time.hour),
-            format!("{:.2} deg", time.off_rad.to_degrees()),
+            format!(
+                "{:.2} deg",
+                time.off_rad(told.set_out.alignment_sun).to_degrees()
+            ),
         ]);
     }
     let (azimuth_rad, elevation_rad) =

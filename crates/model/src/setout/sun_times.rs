@@ -1,7 +1,7 @@
 //! When the sun stands in a direction, or nearest to it.
 
 use geometry::Vec3;
-use sky::calendar::{DAYS, month_and_day};
+use sky::calendar::{DAYS, day_of_year, month_and_day};
 use sky::{Air, Moment, SunError, sun_direction};
 
 use crate::case::Case;
@@ -12,7 +12,7 @@ const AIR_K: f64 = 288.15;
 /// Steps of the last search for the nearest moment of a day [h].
 const FINE_H: [f64; 2] = [1.0, 1.0 / 30.0];
 
-/// A moment of the year at which the sun stands nearest to a direction.
+/// A moment of the year.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SunTime {
     /// Month (1 … 12) and day of the month.
@@ -21,8 +21,14 @@ pub struct SunTime {
     pub hour: f64,
     /// Unit vector to the sun.
     pub sun: Vec3,
-    /// Angle between it and the direction asked for [rad].
-    pub off_rad: f64,
+}
+
+impl SunTime {
+    /// Angle between the sun and a direction [rad].
+    #[must_use]
+    pub fn off_rad(&self, direction: Vec3) -> f64 {
+        libm::atan2(self.sun.cross(direction).length(), self.sun.dot(direction))
+    }
 }
 
 /// The days on which the sun comes nearer to a direction than on the days around them, nearest first:
@@ -34,11 +40,36 @@ pub fn sun_times(case: &Case, direction: Vec3) -> Result<Vec<SunTime>, SunError>
     let days = (0..DAYS)
         .map(|day| nearest_on(case, day, direction))
         .collect::<Result<Vec<_>, _>>()?;
-    let off_rad = |day: usize| days[day % DAYS].off_rad;
+    let off_rad = |day: usize| days[day % DAYS].off_rad(direction);
     let is_nearest =
         |day: &usize| off_rad(*day) < off_rad(day + DAYS - 1) && off_rad(*day) <= off_rad(day + 1);
     let mut times: Vec<SunTime> = (0..DAYS).filter(is_nearest).map(|day| days[day]).collect();
-    times.sort_by(|one, other| one.off_rad.total_cmp(&other.off_rad));
+    times.sort_by(|one, other| one.off_rad(direction).total_cmp(&other.off_rad(direction)));
+    Ok(times)
+}
+
+/// Where the sun stands at every full hour of a day in local standard time, while it is higher than the
+/// field needs it.
+///
+/// # Errors
+/// [`SunError`] as [`sun_times`] has it.
+pub fn suns_of_day(case: &Case, month: u32, day: u32) -> Result<Vec<SunTime>, SunError> {
+    let Some(of_year) = day_of_year(month, day) else {
+        return Ok(Vec::new());
+    };
+    let lowest = libm::sin(case.scenario.weather.min_sun_elevation_rad);
+    let mut times = Vec::new();
+    for hour in 0..24 {
+        let hour = f64::from(hour);
+        let sun = sun_at(case, of_year as f64 * 24.0 + hour)?;
+        if sun.z > lowest {
+            times.push(SunTime {
+                month_and_day: (month, day),
+                hour,
+                sun,
+            });
+        }
+    }
     Ok(times)
 }
 
@@ -67,12 +98,10 @@ fn nearest_on(case: &Case, day: usize, direction: Vec3) -> Result<SunTime, SunEr
             hour += step_h * (0.5 * (before - after) / curve).clamp(-1.0, 1.0);
         }
     }
-    let sun = sun_at(case, start_h + hour)?;
     Ok(SunTime {
         month_and_day: month_and_day(day),
         hour,
-        sun,
-        off_rad: libm::atan2(sun.cross(direction).length(), sun.dot(direction)),
+        sun: sun_at(case, start_h + hour)?,
     })
 }
 

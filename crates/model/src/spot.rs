@@ -1,0 +1,127 @@
+//! Strings as they were surveyed: where every mirror's central ray meets the target plane.
+
+use drive::{AsBuilt, Drives, Mechanism};
+use field::Plan;
+use geometry::Vec3;
+use scenario::Design;
+
+use crate::case::Case;
+use crate::infeasible::Infeasible;
+use crate::inputs;
+use crate::make::makes_of_plan;
+use crate::margins::Margins;
+use crate::stand::check_plan;
+
+pub use drive::Found;
+
+/// Beams that run closer than this along the target plane never meet it.
+const GRAZING: f64 = 1e-6;
+
+/// Where a central ray meets the target plane, from the mirror's own aim point, as seen by someone in
+/// the field who looks at the target.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// To the right, level.
+    pub right_m: f64,
+    /// Up, along the target plane.
+    pub up_m: f64,
+}
+
+impl Spot {
+    /// Distance from the aim point.
+    #[must_use]
+    pub fn off_m(&self) -> f64 {
+        libm::hypot(self.right_m, self.up_m)
+    }
+}
+
+/// The strings of a plan, ready to be surveyed.
+pub struct Surveyed<'a> {
+    case: &'a Case,
+    plan: Plan,
+    mechanism: Mechanism,
+    right: Vec3,
+    up: Vec3,
+}
+
+impl<'a> Surveyed<'a> {
+    /// The strings of `plan`, moved by the mechanism of a design and aimed at a plane that is tilted
+    /// and turned like its aperture.
+    ///
+    /// # Errors
+    /// [`Infeasible`] when a string cannot be moved or its inputs make no sense together.
+    pub fn of_plan(case: &'a Case, design: &Design, plan: Plan) -> Result<Self, Infeasible> {
+        let mut margins = Margins::unknown();
+        check_plan(design, &plan)
+            .map_err(|misfit| Infeasible::unbuildable(misfit.to_string(), margins))?;
+        let makes = makes_of_plan(case, design, &plan, &mut margins)?;
+        let Some(usual) = makes.first() else {
+            let reason = "the plan holds no string".to_owned();
+            return Err(Infeasible::unbuildable(reason, margins));
+        };
+        let aperture = inputs::aperture(case, design);
+        Ok(Self {
+            mechanism: inputs::mechanism(case, &usual.strings, &usual.parts),
+            right: aperture.right,
+            up: aperture.up,
+            case,
+            plan,
+        })
+    }
+
+    /// The turns about first and second axis by which each mirror is set against its string's
+    /// reference mirror, in plan order [rad].
+    #[must_use]
+    pub fn turns_rad(&self) -> Vec<[f64; 2]> {
+        let drives = Drives::prepare(&self.plan, &self.mechanism);
+        let strings = 0..self.plan.strings.len();
+        strings
+            .flat_map(|string| drives.settings(&self.plan, string))
+            .map(|setting| setting.turns_rad)
+            .collect()
+    }
+
+    /// The sun under which settings are exact.
+    #[must_use]
+    pub const fn alignment_sun(&self) -> Vec3 {
+        self.case.alignment_sun
+    }
+
+    /// Where every mirror's central ray meets its target plane under each sun, sun by sun in plan
+    /// order, for strings found as `found` says, one for each mirror. The plane passes through the
+    /// mirror's own aim point; `None` where the ray never meets it.
+    #[must_use]
+    pub fn spots(&self, found: &[Found], suns: &[Vec3]) -> Vec<Vec<Option<Spot>>> {
+        let built = AsBuilt::prepare(&self.plan, &self.mechanism, found);
+        suns.iter().map(|sun| self.under(&built, *sun)).collect()
+    }
+
+    fn under(&self, built: &AsBuilt, sun: Vec3) -> Vec<Option<Spot>> {
+        let strings = self.plan.strings.iter().enumerate();
+        let spots = strings.flat_map(|(string, row)| {
+            let rays = built.rays(string, sun);
+            row.mirrors().zip(rays).map(|(mirror, ray)| {
+                let from_aim_m = built.plan().centre_m(mirror) - self.plan.aim_of_m(mirror);
+                self.spot(from_aim_m, ray)
+            })
+        });
+        spots.collect()
+    }
+
+    /// Where a ray that starts at `from_aim_m` from the aim point meets the plane.
+    fn spot(&self, from_aim_m: Vec3, ray: Vec3) -> Option<Spot> {
+        let normal = self.right.cross(self.up);
+        let towards = -ray.dot(normal);
+        if towards < GRAZING {
+            return None;
+        }
+        let hit_m = from_aim_m + ray * (from_aim_m.dot(normal) / towards);
+        Some(Spot {
+            right_m: hit_m.dot(self.right),
+            up_m: hit_m.dot(self.up),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests;
