@@ -1,7 +1,7 @@
 //! Inputs of the usual size for what needs no field.
 
 use plant::{HourIn, Piping, PlantInputs, Receiver, ReceiverKind, Store};
-use structure::{Gear, Glass, Panel, Rules, StringInputs, Terrain, Wind};
+use structure::{Gear, Glass, Panel, Rules, StringInputs, Terrain, Wind, WindCode};
 use tautfield_tests::Works;
 
 const MWH: f64 = 3.6e9;
@@ -91,6 +91,7 @@ pub const fn string_inputs() -> StringInputs {
         driven_from_middle: true,
         gear: Gear::CUSTOMARY,
         wind: Wind {
+            code: WindCode::En1991,
             terrain: Terrain::OPEN,
             air_density_kg_m3: 1.18,
             operate_m_s: 10.0,

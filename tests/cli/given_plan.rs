@@ -177,8 +177,11 @@ fn a_plan_comes_back_as_it_went_out() {
         let ratio = number(&given, pointer) / number(&laid, pointer);
         assert!((ratio - 1.0).abs() < allowed, "{pointer}: {ratio}");
     }
-    assert_eq!(given["design"]["makes"][0]["count"], 24);
-    assert_eq!(given["design"]["makes"][0]["mirrors"], 5);
+    // Sheltered strings and open ones.
+    let makes = given["design"]["makes"].as_array().unwrap();
+    let strings: u64 = makes.iter().filter_map(|make| make["count"].as_u64()).sum();
+    assert_eq!(strings, 24);
+    assert!(makes.iter().all(|make| make["mirrors"] == 5));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! A design as facts: key, name, value in SI, and how people read it.
 
-use model::Make;
+use model::{Lee, Make};
 use report::figures;
 use scenario::{
     BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
@@ -90,6 +90,7 @@ fn make_value(make: &Make) -> Value {
         "mirrors": make.strings.mirrors,
         "side_m": make.strings.side_m,
         "pitch_m": make.pitch_m(),
+        "open_to_the_wind": make.lee == Lee::Edge,
     })
 }
 
@@ -102,7 +103,11 @@ fn make_text(make: &Make) -> String {
     } else {
         String::new()
     };
-    format!("{} of {mirrors} of {side}{pitch}", strings.count)
+    let lee = match make.lee {
+        Lee::Inside => "",
+        Lee::Edge => ", open to the wind",
+    };
+    format!("{} of {mirrors} of {side}{pitch}{lee}", strings.count)
 }
 
 fn string_facts(strings: &StringsDesign) -> Vec<Fact> {

@@ -10,11 +10,12 @@ use structure::{StringParts, TowerParts};
 
 use crate::bill::DRIVES_PER_STRING;
 use crate::case::Case;
-use crate::evaluate::{Scratch, build, run, size_plant};
+use crate::evaluate::{Scratch, run, size_plant};
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::Field;
+use crate::make::ByLee;
 use crate::margins::Margins;
 use crate::motion::{beam_miss_rad2, vector};
 use crate::site::place;
@@ -30,7 +31,7 @@ pub struct Detail {
     pub hours: Vec<HourOut>,
     /// Sums over the year.
     pub year: YearTotals,
-    /// One string.
+    /// One string in the lee of others.
     pub string: StringParts,
     /// The tower.
     pub tower: TowerParts,
@@ -61,7 +62,7 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
     let FieldDesign::Strings(strings) = &design.field;
     let mut scratch = Scratch::default();
     let mut margins = Margins::unknown();
-    let string = build(case, design, strings, &mut margins)?;
+    let string = ByLee::of(case, design, strings, &mut margins)?.inside;
     let site = place(case, design, strings, &string, &mut margins, &mut scratch)?;
     let light = shine(case, &site, Fidelity::Every, &mut scratch);
     let drives = DRIVES_PER_STRING * f64::from(strings.count);

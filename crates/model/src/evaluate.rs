@@ -2,7 +2,7 @@
 
 use field::{Plan, Stance};
 use plant::{HourOut, PlantInputs, PlantParts, YearTotals};
-use scenario::{Design, FieldDesign, StringsDesign};
+use scenario::{Design, FieldDesign};
 use structure::{StringInputs, StringParts, TowerParts, size_string, size_tower};
 
 use crate::bill::{DRIVES_PER_STRING, Sized};
@@ -11,7 +11,7 @@ use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::Chain;
-use crate::make::Make;
+use crate::make::{ByLee, Make};
 use crate::margins::Margins;
 use crate::motion::Motion;
 use crate::site::{Sited, place};
@@ -37,12 +37,10 @@ pub fn evaluate(
 ) -> Result<Summary, Infeasible> {
     let FieldDesign::Strings(strings) = &design.field;
     let mut margins = Margins::unknown();
-    let make = Make {
-        parts: build(case, design, strings, &mut margins)?,
-        strings: strings.clone(),
-    };
-    let site = place(case, design, strings, &make.parts, &mut margins, scratch)?;
-    live_through(case, design, &[make], &site, fidelity, margins, scratch)
+    let both = ByLee::of(case, design, strings, &mut margins)?;
+    let site = place(case, design, strings, &both.inside, &mut margins, scratch)?;
+    let makes = both.makes(case, &site.plan, strings);
+    live_through(case, design, &makes, &site, fidelity, margins, scratch)
 }
 
 /// Evaluates a plan that was not laid here but given: places, strings and their mirrors come from it,
@@ -92,18 +90,6 @@ fn live_through(
     };
     let chain_j = light.chain_j(case);
     Ok(summarise(&sized, chain_j, &heat, &site.motion, margins))
-}
-
-/// Sizes one string; stops when a part does not hold.
-pub(crate) fn build(
-    case: &Case,
-    design: &Design,
-    strings: &StringsDesign,
-    margins: &mut Margins,
-) -> Result<StringParts, Infeasible> {
-    let parts = size(&inputs::string_inputs(case, design, strings), margins)?;
-    Infeasible::check(margins)?;
-    Ok(parts)
 }
 
 /// Sizes one string; what breaks a limit shows in the margins.

@@ -9,7 +9,7 @@ pub use light::{
     traced_sun_shape,
 };
 pub use plant::{demand, heat_process, plant_inputs};
-pub use strength::{housing_area_m2, pillars, sheet, string_inputs, tower_inputs};
+pub use strength::{Lee, housing_area_m2, pillars, sheet, string_inputs, tower_inputs};
 
 #[cfg(test)]
 pub mod tests;

@@ -13,10 +13,11 @@ use rays::{RaysError, Tally};
 use scenario::{Design, FieldDesign};
 
 use crate::case::Case;
-use crate::evaluate::{Scratch, build};
+use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::Field;
+use crate::make::ByLee;
 use crate::margins::Margins;
 use crate::site::{Sited, place};
 use crate::stand::stand;
@@ -79,7 +80,7 @@ impl Trial {
     pub fn of_design(case: &Case, design: &Design) -> Result<Self, Infeasible> {
         let FieldDesign::Strings(strings) = &design.field;
         let mut margins = Margins::unknown();
-        let parts = build(case, design, strings, &mut margins)?;
+        let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
         let scratch = &mut Scratch::default();
         let site = place(case, design, strings, &parts, &mut margins, scratch)?;
         Ok(Self::new(case, site, margins))

@@ -33,6 +33,7 @@ pub use detail::{Detail, MirrorRow, detail};
 pub use evaluate::{Scratch, evaluate, evaluate_plan};
 pub use fidelity::Fidelity;
 pub use infeasible::Infeasible;
+pub use inputs::Lee;
 pub use judge::{
     Care, Judgement, LOSSES, Losses, MirrorMoment, Moment, Pair, Trial, YearJudgement,
 };

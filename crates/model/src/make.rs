@@ -2,19 +2,21 @@
 
 use std::collections::BTreeMap;
 
-use field::{Plan, StringRow};
+use field::{Plan, StringRow, exposed_strings};
 use scenario::{Design, FieldDesign, FirstAxis, Linkage, StringsDesign};
 use structure::StringParts;
 
 use crate::case::Case;
 use crate::evaluate::size;
 use crate::infeasible::Infeasible;
-use crate::inputs;
+use crate::inputs::{self, Lee};
 use crate::margins::Margins;
 
 /// Strings that are built alike, as if they were all of a design, and the parts of one.
 #[derive(Clone, Debug)]
 pub struct Make {
+    /// Where they stand to the wind.
+    pub lee: Lee,
     /// How many strings, of how many mirrors, how large and how far apart; all else as the
     /// scenario has it.
     pub strings: StringsDesign,
@@ -42,9 +44,62 @@ impl Make {
     }
 }
 
+/// The strings of a design, built for the lee of others and for the open wind.
+pub(crate) struct ByLee {
+    pub inside: StringParts,
+    edge: StringParts,
+}
+
+impl ByLee {
+    /// Sizes both; stops when a part does not hold.
+    pub fn of(
+        case: &Case,
+        design: &Design,
+        strings: &StringsDesign,
+        margins: &mut Margins,
+    ) -> Result<Self, Infeasible> {
+        let mut sized = |lee| size(&inputs::string_inputs(case, design, strings, lee), margins);
+        let both = Self {
+            inside: sized(Lee::Inside)?,
+            edge: sized(Lee::Edge)?,
+        };
+        Infeasible::check(margins)?;
+        Ok(both)
+    }
+
+    /// Those of each that stand in a plan.
+    pub fn makes(&self, case: &Case, plan: &Plan, strings: &StringsDesign) -> Vec<Make> {
+        let stands = stands(case, plan);
+        let make = |lee| Make {
+            lee,
+            strings: StringsDesign {
+                count: stands.iter().filter(|stand| **stand == lee).count() as u32,
+                ..strings.clone()
+            },
+            parts: match lee {
+                Lee::Inside => self.inside,
+                Lee::Edge => self.edge,
+            },
+        };
+        let mut makes = Lee::BOTH.map(make).to_vec();
+        makes.retain(|make| make.strings.count > 0);
+        makes
+    }
+}
+
+/// Where every string of a plan stands to the wind.
+pub(crate) fn stands(case: &Case, plan: &Plan) -> Vec<Lee> {
+    let lee_mirrors = case.scenario.structure.lee_mirrors as usize;
+    let exposed = exposed_strings(plan, lee_mirrors).into_iter();
+    exposed
+        .map(|open| if open { Lee::Edge } else { Lee::Inside })
+        .collect()
+}
+
 /// What is alike in strings of one make: lengths to the millimetre.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Likeness {
+    lee: Lee,
     mirrors: usize,
     side_mm: u64,
     pitch_mm: u64,
@@ -61,7 +116,7 @@ struct Alike {
 /// Glass that is bent less than this is flat, as far as its strength goes [m].
 pub(crate) const FLAT_FOCAL_LENGTH_M: f64 = 1e4;
 
-/// The makes of a plan's strings, those with the most mirrors first. Mirrors, their size, pitch, first
+/// The makes of a plan's strings: sheltered ones, then open ones, each with the most mirrors first. Mirrors, their size, pitch, first
 /// axis and linkage come from the plan, all else from the design.
 ///
 /// # Errors
@@ -74,11 +129,11 @@ pub(crate) fn makes_of_plan(
 ) -> Result<Vec<Make>, Infeasible> {
     let FieldDesign::Strings(common) = &design.field;
     let mut alike: BTreeMap<Likeness, Alike> = BTreeMap::new();
-    for row in &plan.strings {
+    for (row, lee) in plan.strings.iter().zip(stands(case, plan)) {
         let strings = strings_like(plan, row, common);
         let focal_lengths_m = row.mirrors().map(|mirror| plan.focal_length_m[mirror]);
         let shortest_m = focal_lengths_m.fold(FLAT_FOCAL_LENGTH_M, f64::min);
-        let one = alike.entry(likeness(row, &strings)).or_insert(Alike {
+        let one = alike.entry(likeness(row, &strings, lee)).or_insert(Alike {
             strings,
             shortest_focal_length_m: shortest_m,
         });
@@ -86,21 +141,26 @@ pub(crate) fn makes_of_plan(
         one.shortest_focal_length_m = one.shortest_focal_length_m.min(shortest_m);
     }
     let mut makes = Vec::with_capacity(alike.len());
-    for one in alike.values() {
-        let mut inputs = inputs::string_inputs(case, design, &one.strings);
+    for (like, one) in &alike {
+        let mut inputs = inputs::string_inputs(case, design, &one.strings, like.lee);
         inputs.panel.shortest_focal_length_m = one.shortest_focal_length_m;
         makes.push(Make {
+            lee: like.lee,
             parts: size(&inputs, margins)?,
             strings: one.strings.clone(),
         });
     }
-    makes.sort_by(|one, other| other.mirrors().total_cmp(&one.mirrors()));
+    makes.sort_by(|one, other| {
+        let by_mirrors = other.mirrors().total_cmp(&one.mirrors());
+        one.lee.cmp(&other.lee).then(by_mirrors)
+    });
     Ok(makes)
 }
 
-fn likeness(row: &StringRow, strings: &StringsDesign) -> Likeness {
+fn likeness(row: &StringRow, strings: &StringsDesign, lee: Lee) -> Likeness {
     let mm = |length_m: f64| (1e3 * length_m).round() as u64;
     Likeness {
+        lee,
         mirrors: row.mirror_count,
         side_mm: mm(strings.side_m),
         pitch_mm: mm(strings.pitch_ratio * strings.side_m),
@@ -183,8 +243,9 @@ mod tests {
         let laid = evaluate(&case, &design, Fidelity::Every, scratch).unwrap();
         let plan = detail(&case, &design).unwrap().plan;
         let (given, makes) = evaluate_plan(&case, &design, plan, Fidelity::Every, scratch).unwrap();
-        assert_eq!(makes.len(), 1);
-        assert_eq!(makes[0].strings.count, 30);
+        let of = |lee| makes.iter().filter(move |make| make.lee == lee);
+        assert_eq!((of(Lee::Inside).count(), of(Lee::Edge).count()), (1, 1));
+        assert_eq!(makes.iter().map(Make::count).sum::<f64>(), 30.0);
         assert!((makes[0].pitch_m() - 1.28 * 0.95).abs() < 1e-9);
         for (one, other) in [
             (given.delivered_j, laid.delivered_j),
@@ -210,17 +271,23 @@ mod tests {
         let plan = Plan::from_rows(&rows, laid.aim_m).unwrap();
         let mut margins = Margins::unknown();
         let makes = makes_of_plan(&case, &design, &plan, &mut margins).unwrap();
-        let counts: Vec<(u32, u32)> = makes
-            .iter()
-            .map(|make| (make.strings.count, make.strings.mirrors))
-            .collect();
-        assert_eq!(counts, [(15, 7), (15, 6)]);
+        let count_of = |mirrors| {
+            let alike = makes.iter().filter(|make| make.strings.mirrors == mirrors);
+            alike.map(|make| make.strings.count).sum::<u32>()
+        };
+        assert_eq!((count_of(7), count_of(6)), (15, 15));
         let glass_m2: f64 = makes
             .iter()
             .map(|make| make.count() * make.parts.glass_area_m2)
             .sum();
         assert!((glass_m2 / plan.total_area_m2() - 1.0).abs() < 1e-9);
-        assert!(makes[0].parts.masses.total_kg() > makes[1].parts.masses.total_kg());
+        let kg = |mirrors, lee| {
+            let mut alike = makes.iter().filter(|make| make.lee == lee);
+            let one = alike.find(|make| make.strings.mirrors == mirrors).unwrap();
+            one.parts.masses.total_kg()
+        };
+        assert!(kg(7, Lee::Inside) > kg(6, Lee::Inside));
+        assert!(kg(7, Lee::Edge) > kg(7, Lee::Inside));
         assert_eq!(makes[0].strings.lever_m, strings(&design).lever_m);
     }
 }

@@ -8,13 +8,13 @@ mod sun_times;
 use field::Plan;
 use geometry::{Vec3, direction};
 use scenario::{Design, DrivenFrom, FieldDesign};
-use structure::{Handing, StringInputs};
+use structure::StringInputs;
 
 use crate::case::Case;
-use crate::evaluate::{Scratch, build};
+use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
-use crate::inputs;
-use crate::make::{FLAT_FOCAL_LENGTH_M, Make};
+use crate::inputs::{self, Lee};
+use crate::make::{ByLee, FLAT_FOCAL_LENGTH_M, Make, stands};
 use crate::margins::Margins;
 use crate::site::{Sited, place};
 use crate::stand::{Stood, stand};
@@ -76,14 +76,16 @@ struct Built {
 pub fn set_out(case: &Case, design: &Design) -> Result<SetOut, Infeasible> {
     let FieldDesign::Strings(strings) = &design.field;
     let mut margins = Margins::unknown();
-    let make = Make {
-        parts: build(case, design, strings, &mut margins)?,
-        strings: strings.clone(),
-    };
+    let both = ByLee::of(case, design, strings, &mut margins)?;
     let scratch = &mut Scratch::default();
-    let site = place(case, design, strings, &make.parts, &mut margins, scratch)?;
-    let inputs = inputs::string_inputs(case, design, strings);
-    of_site(case, site, vec![Built { make, inputs }], margins)
+    let site = place(case, design, strings, &both.inside, &mut margins, scratch)?;
+    let makes = both.makes(case, &site.plan, strings).into_iter();
+    let built = makes.map(|make| Built {
+        inputs: inputs::string_inputs(case, design, &make.strings, make.lee),
+        make,
+    });
+    let built: Vec<Built> = built.collect();
+    of_site(case, site, built, margins)
 }
 
 /// Sets out a given plan, with all else as a design has it; it may break limits.
@@ -94,13 +96,13 @@ pub fn set_out_plan(case: &Case, design: &Design, plan: Plan) -> Result<SetOut, 
     let mut margins = Margins::unknown();
     let scratch = &mut Scratch::default();
     let Stood { site, makes } = stand(case, design, plan, &mut margins, scratch)?;
-    let inputs = |make: &Make| inputs::string_inputs(case, design, &make.strings);
+    let inputs = |make: &Make| inputs::string_inputs(case, design, &make.strings, make.lee);
     let built = makes.into_iter().map(|make| Built {
         inputs: inputs(&make),
         make,
     });
     let mut built: Vec<Built> = built.collect();
-    bend_for_the_nearest(&site.plan, &mut built);
+    bend_for_the_nearest(&site.plan, &stands(case, &site.plan), &mut built);
     of_site(case, site, built, margins)
 }
 
@@ -111,9 +113,10 @@ fn of_site(
     margins: Margins,
 ) -> Result<SetOut, Infeasible> {
     let plan = &site.plan;
+    let lees = stands(case, plan);
     let strings: Vec<SetString> = (0..plan.strings.len())
         .map(|string| {
-            let make = make_of(plan, string, &built);
+            let make = make_of(plan, string, lees[string], &built);
             set_string(&site, string, make, &built[make])
         })
         .collect();
@@ -131,8 +134,8 @@ fn of_site(
     })
 }
 
-/// The make that a string is of: as many mirrors, and nearest in side and pitch.
-fn make_of(plan: &Plan, string: usize, built: &[Built]) -> usize {
+/// The make that a string is of: as open to the wind, as many mirrors, and nearest in side and pitch.
+fn make_of(plan: &Plan, string: usize, lee: Lee, built: &[Built]) -> usize {
     let row = &plan.strings[string];
     let side_m = row
         .mirrors()
@@ -147,7 +150,7 @@ fn make_of(plan: &Plan, string: usize, built: &[Built]) -> usize {
         let pitch = pitch_m.map_or(0.0, |pitch_m| (pitch_m - built.make.pitch_m()).abs());
         count + (side_m - built.make.strings.side_m).abs() + pitch
     };
-    let places = 0..built.len();
+    let places = (0..built.len()).filter(|place| built[*place].make.lee == lee);
     places
         .min_by(|one, other| unlike(&built[*one]).total_cmp(&unlike(&built[*other])))
         .unwrap_or(0)
@@ -164,10 +167,10 @@ fn pitch_m(plan: &Plan, string: usize) -> Option<f64> {
 }
 
 /// The glass of each make of a plan is bent for the nearest of its mirrors.
-fn bend_for_the_nearest(plan: &Plan, built: &mut [Built]) {
+fn bend_for_the_nearest(plan: &Plan, lees: &[Lee], built: &mut [Built]) {
     let mut nearest_m = vec![FLAT_FOCAL_LENGTH_M; built.len()];
     for (string, row) in plan.strings.iter().enumerate() {
-        let make = make_of(plan, string, built);
+        let make = make_of(plan, string, lees[string], built);
         let focal_lengths_m = plan.focal_length_m[row.mirrors()].iter().copied();
         nearest_m[make] = focal_lengths_m.fold(nearest_m[make], f64::min);
     }
@@ -206,19 +209,6 @@ fn step_m(plan: &Plan, string: usize, built: &Built) -> Vec3 {
         _ => {
             let last = plan.centre_m(row.first_mirror + steps);
             (last - plan.centre_m(row.first_mirror)) / steps as f64
-        }
-    }
-}
-
-impl SetString {
-    /// Where its frames stand: at both ends of the rail and in the middle if it is driven there; a
-    /// sliding levers' bar has one, where it is driven.
-    fn frames_m(&self, built: &Built) -> Vec<Vec3> {
-        let [start_m, end_m] = self.rail_ends_m;
-        match (built.inputs.gear.handing, built.inputs.driven_from_middle) {
-            (Handing::Bar, _) => vec![self.drive_m],
-            (Handing::Loops, true) => vec![start_m, self.drive_m, end_m],
-            (Handing::Loops, false) => vec![start_m, end_m],
         }
     }
 }

@@ -46,7 +46,7 @@ pub fn check_plan(design: &Design, plan: &Plan) -> Result<(), Misfit> {
 }
 
 /// Stands a plan on its site. Strings of several makes share one drive line and one slope error: those
-/// of the make with the most mirrors. What breaks a limit shows in the margins.
+/// of the first make. What breaks a limit shows in the margins.
 pub(crate) fn stand(
     case: &Case,
     design: &Design,

@@ -1,8 +1,8 @@
 //! The words a scenario chooses between.
 
 use crate::{
-    Control, DrivenFrom, Linkage, OffsetPlace, ReceiverKind, SunShape, Visibility, WeatherFormat,
-    WorkDays,
+    Control, DrivenFrom, Footing, GlassEdge, Line, Linkage, OffsetPlace, ReceiverKind, Soil,
+    SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
 };
 
 /// A choice between words.
@@ -88,5 +88,35 @@ impl Named for WorkDays {
         ("all", Self::All),
         ("monday to saturday", Self::MondayToSaturday),
         ("monday to friday", Self::MondayToFriday),
+    ];
+}
+
+impl Named for WindCode {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("EN 1991-1-4", Self::En1991), ("ASCE 7", Self::Asce7)];
+}
+
+impl Named for Line {
+    const NAMED: &'static [(&'static str, Self)] = &[("rod", Self::Rod), ("rope", Self::Rope)];
+}
+
+impl Named for Soil {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("loose sand", Self::Loose),
+        ("medium sand", Self::Medium),
+        ("dense sand", Self::Dense),
+    ];
+}
+
+impl Named for Footing {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("driven", Self::Driven), ("drilled", Self::Drilled)];
+}
+
+impl Named for GlassEdge {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("cut", Self::Cut),
+        ("seamed", Self::Seamed),
+        ("polished", Self::Polished),
     ];
 }

@@ -21,6 +21,7 @@ mod schema;
 mod sections;
 mod space;
 mod starter;
+mod strength;
 mod table;
 mod value;
 
@@ -34,11 +35,12 @@ pub use scenario::{Origin, Resolved, Scenario};
 pub use schema::schema;
 pub use sections::{
     Alignment, Demand, Heat, Mirror, MonthlyWeather, Receiver, ReceiverKind, Search, Site, Stock,
-    Storage, Strings, Structure, SunShape, Tolerances, Visibility, Weather, WeatherFile,
-    WeatherFormat, WeatherSource, WorkDays,
+    Storage, Strings, SunShape, Tolerances, Visibility, Weather, WeatherFile, WeatherFormat,
+    WeatherSource, WorkDays,
 };
 pub use space::{DesignKey, Space, Variable};
 pub use starter::starter;
+pub use strength::{Footing, GlassEdge, GlassStrength, Line, Soil, Structure, WindCode};
 
 #[cfg(test)]
 mod tests;

@@ -7,10 +7,11 @@ use ledger::{Finance, Rates};
 use crate::key::{Key, Kind, Put, Role};
 use crate::problem::Place;
 use crate::sections::{
-    Heat, Mirror, MonthlyWeather, Receiver, Search, Site, Stock, Storage, Strings, Structure,
-    Weather, WeatherFile,
+    Heat, Mirror, MonthlyWeather, Receiver, Search, Site, Stock, Storage, Strings, Weather,
+    WeatherFile,
 };
 use crate::space::{self, Space};
+use crate::strength::{GlassStrength, Structure};
 use crate::value::Value;
 
 /// A checked scenario in SI.
@@ -34,10 +35,12 @@ pub struct Scenario {
     pub heat: Heat,
     /// The store.
     pub storage: Storage,
-    /// Wind and steel.
+    /// Wind, steel and ground.
     pub structure: Structure,
     /// What is bought from stock.
     pub stock: Stock,
+    /// Strength of the glass.
+    pub glass: GlassStrength,
     /// Money terms.
     pub finance: Finance,
     /// A rate for every item of the bill.
@@ -161,6 +164,7 @@ impl Draft {
             storage: Storage::default(),
             structure: Structure::default(),
             stock: Stock::default(),
+            glass: GlassStrength::default(),
             finance: Finance::starting_point(),
             rates: Rates::default_usd(),
             search: Search::default(),

@@ -313,21 +313,6 @@ pub struct Storage {
     pub empty_time_s: f64,
 }
 
-/// Wind and steel (`[structure]`).
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Structure {
-    /// Highest mean wind at 10 m in which the field stays on target [m/s].
-    pub operating_wind_m_s: f64,
-    /// Highest mean wind at 10 m in which a string still drives to stow [m/s].
-    pub drive_wind_m_s: f64,
-    /// Mean wind at 10 m that the stowed field survives [m/s].
-    pub survival_wind_m_s: f64,
-    /// Roughness length of the ground [m].
-    pub roughness_m: f64,
-    /// Yield stress of the steel [Pa].
-    pub steel_yield_pa: f64,
-}
-
 /// How far to look (`[search]`).
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Search {

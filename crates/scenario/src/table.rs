@@ -6,6 +6,7 @@ mod field;
 mod place;
 mod plant;
 mod stock;
+mod strength;
 mod terms;
 
 use crate::key::Key;
@@ -21,6 +22,7 @@ pub(crate) fn keys() -> impl Iterator<Item = &'static Key> {
         field::KEYS,
         plant::KEYS,
         stock::KEYS,
+        strength::KEYS,
         terms::KEYS,
     ]
     .into_iter()

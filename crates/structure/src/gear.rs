@@ -4,7 +4,7 @@
 //! Sizes follow the moments at the mirror; factors between parts are common practice, no source.
 
 use crate::loads::greatest_case;
-use crate::members::{StringLoads, mount_kg, shaft_kg, shaft_side_m};
+use crate::members::{StringLoads, lever_bend_rad, lever_kg, mount_kg, shaft_side_m};
 use crate::string::StringInputs;
 use crate::{STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA};
 
@@ -117,7 +117,7 @@ pub fn castings_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
 /// Mass of one mirror's levers with bell-crank, each arm for the whole moment, as it must hold once
 /// the other strand is slack; or of its sliding lever with its share of the cranks.
 pub fn levers_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
-    let kg = |length_m| shaft_kg(lever_moment_n_m(inputs, loads), length_m, &inputs.rules);
+    let kg = |length_m| lever_kg(lever_moment_n_m(inputs, loads), length_m, &inputs.rules);
     let both_arms_m = 2.0 * inputs.lever_m;
     match (inputs.gear.handing, inputs.gear.joint) {
         (Handing::Loops, Joint::Axes) => LEVERS_AND_CRANK * kg(both_arms_m),
@@ -169,6 +169,12 @@ pub const fn play_rad(inputs: &StringInputs) -> f64 {
         (Handing::Bar, _) => SLEEVE_CLEARANCE_M / USUAL_TIP,
     };
     clearance_m / inputs.lever_m
+}
+
+/// Turn of a mirror that its lever's bending adds under a moment.
+pub fn bend_rad(inputs: &StringInputs, loads: &StringLoads, moment_n_m: f64) -> f64 {
+    let sized_n_m = lever_moment_n_m(inputs, loads);
+    lever_bend_rad(moment_n_m, inputs.lever_m, sized_n_m, &inputs.rules)
 }
 
 /// Turn of a mirror when the bar sags between two cranks under an even load: 5·q·L⁴/(384·EI) over the

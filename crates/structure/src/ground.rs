@@ -25,6 +25,21 @@ impl Ground {
         subgrade_n_m3: 6.6e6,
     };
 
+    /// Loose sand: 15 kN/m³, 28°, 10 kPa, 2.2 MN/m³ (Terzaghi's loose sand); from memory.
+    pub const LOOSE_SAND: Self = Self {
+        unit_weight_n_m3: 15e3,
+        passive_coefficient: 2.77,
+        shaft_friction_pa: 10e3,
+        subgrade_n_m3: 2.2e6,
+    };
+    /// Dense sand: 19 kN/m³, 38°, 25 kPa, 17.6 MN/m³ (Terzaghi's dense sand); from memory.
+    pub const DENSE_SAND: Self = Self {
+        unit_weight_n_m3: 19e3,
+        passive_coefficient: 4.20,
+        shaft_friction_pa: 25e3,
+        subgrade_n_m3: 17.6e6,
+    };
+
     /// Embedded length at which a rigid free-headed post of this width just stands against a push at
     /// a height above ground: ½·γ·b·L³·K_p = H(e + L) (Broms 1964, J. Soil Mech. Found. Div. 90,
     /// cohesionless soil; from memory).

@@ -2,7 +2,7 @@
 
 mod cut_list;
 
-use crate::gear::{Handing, castings_kg, fork_m, levers_kg, more_joints, sliding_kg};
+use crate::gear::{castings_kg, fork_m, levers_kg, more_joints, sliding_kg};
 use crate::members::{Star, StringLoads};
 use crate::posts::Posts;
 use crate::string::StringInputs;
@@ -28,7 +28,7 @@ pub struct Masses {
     pub posts_kg: f64,
     /// Rail, and the bar of sliding levers.
     pub rail_kg: f64,
-    /// Frames: legs, above and below ground, and arms.
+    /// Frame of the drive, above and below ground, and arms that hold the lines.
     pub frames_kg: f64,
 }
 
@@ -85,7 +85,7 @@ pub struct Sizes {
     pub rail: Stock,
     /// Strands of the loops, or the bar.
     pub mover: Mover,
-    /// Arms of the frames.
+    /// Arms that hold the lines off the rail.
     pub frame_arm: Stock,
 }
 
@@ -141,10 +141,24 @@ pub fn size_string(inputs: &StringInputs) -> Result<StringParts, StructureError>
     Ok(SizedString::of(inputs).parts())
 }
 
-/// The posts of a string, and the mass that each carries.
-pub fn sized_posts(inputs: &StringInputs) -> (Posts, f64) {
+/// How a string stands in the ground.
+pub struct SetPosts {
+    /// Its posts.
+    pub posts: Posts,
+    /// Embedded length of the drive frame's legs.
+    pub leg_depth_m: f64,
+    /// Mass that each post carries.
+    pub carried_kg: f64,
+}
+
+/// The posts of a string and its frame.
+pub fn set_posts(inputs: &StringInputs) -> SetPosts {
     let sized = SizedString::of(inputs);
-    (sized.posts, sized.carried_kg)
+    SetPosts {
+        posts: sized.posts,
+        leg_depth_m: sized.leg_depth_m(),
+        carried_kg: sized.carried_kg,
+    }
 }
 
 /// Everything that was sized, before it is summed up.
@@ -159,22 +173,22 @@ struct SizedString<'a> {
     transmission: Transmission,
 }
 
-/// Legs of a frame, and their length over the height: they stand astride; common practice, no source.
+/// Legs of the drive's frame, and their length over the height: they stand astride; common practice,
+/// no source. Where lines only end, arms on the last post hold them off the rail, which takes their
+/// pull as a strut, so that nothing is left for the ground.
 const FRAME_LEGS: usize = 2;
 const LEG_SLANT: f64 = 1.1;
-/// Arms on a frame for each loop.
+/// Arms for each loop where a line ends.
 const ARMS_PER_LOOP: f64 = 2.0;
 
 impl<'a> SizedString<'a> {
     fn of(inputs: &'a StringInputs) -> Self {
         let worst_rad = inputs.rules.stow_misfit_rad;
         let top_loads = StringLoads::at(inputs, inputs.top_height_m(), worst_rad);
-        let mean_rad = inputs.mean_stow_misfit_rad();
-        let mean_loads = StringLoads::at(inputs, inputs.mean_height_m(), mean_rad);
-        let star = Star::of(inputs).size(&top_loads);
+        let star = star_of(inputs).size(&top_loads);
         let mount_kg = castings_kg(inputs, &top_loads);
         let levers_kg = levers_kg(inputs, &top_loads);
-        let star_kg = Star::of(inputs).kg(&star.section);
+        let star_kg = star_of(inputs).kg(&star.section);
         let swinging_kg = inputs.panel.kg() + star_kg;
         let carried = Carried {
             all_kg: swinging_kg + mount_kg + levers_kg,
@@ -188,18 +202,18 @@ impl<'a> SizedString<'a> {
             levers_kg,
             carried_kg: carried.all_kg,
             posts: Posts::size(inputs, carried.all_kg),
-            transmission: Transmission::size(inputs, &mean_loads, carried),
+            transmission: Transmission::size(inputs, &top_loads, carried),
         }
     }
 
     fn parts(&self) -> StringParts {
         let (count, side_m) = (self.inputs.mirrors as f64, self.inputs.panel.side_m);
-        let embedded_m = self.posts.embedded_m() + self.legs() as f64 * self.posts.tallest.depth_m;
+        let embedded_m = self.posts.embedded_m() + FRAME_LEGS as f64 * self.leg_depth_m();
         StringParts {
             masses: self.masses(),
             glass_area_m2: count * side_m * side_m,
             glass_edge_m: count * 4.0 * side_m,
-            posts: self.inputs.mirrors + self.legs(),
+            posts: self.inputs.mirrors + FRAME_LEGS,
             embedded_m,
             concrete_m3: embedded_m * self.inputs.rules.footing.concrete_m2(),
             drive_torque_n_m: self.transmission.torque_n_m,
@@ -217,8 +231,16 @@ impl<'a> SizedString<'a> {
         }
     }
 
-    const fn legs(&self) -> usize {
-        FRAME_LEGS * self.inputs.frames()
+    /// Embedded length of the drive frame's legs, which hold the drive's torque as a couple.
+    fn leg_depth_m(&self) -> f64 {
+        let (rules, tallest) = (&self.inputs.rules, &self.posts.tallest);
+        let astride_m = 2.0 * (LEG_SLANT * LEG_SLANT - 1.0).sqrt() * self.inputs.mean_height_m();
+        let uplift_n = rules.wind_factor * self.transmission.torque_n_m / astride_m;
+        let width_m = rules.footing.width_m(tallest.stock.section.diameter_m);
+        rules
+            .ground
+            .holding_depth_m(width_m, uplift_n)
+            .max(tallest.depth_m)
     }
 
     fn masses(&self) -> Masses {
@@ -227,7 +249,7 @@ impl<'a> SizedString<'a> {
         let transmission = &self.transmission;
         Masses {
             glass_kg: count * self.inputs.panel.kg(),
-            stars_kg: count * Star::of(self.inputs).kg(&self.star.section),
+            stars_kg: count * star_of(self.inputs).kg(&self.star.section),
             mounts_kg: count * self.mount_kg,
             levers_kg: count * self.levers_kg,
             lines_kg: self.strands_kg(),
@@ -237,16 +259,12 @@ impl<'a> SizedString<'a> {
         }
     }
 
-    /// Legs of the tallest posts' section and the arms that hold the strands' ends.
+    /// Legs of the tallest posts' section and the arms that hold the strands off the rail.
     fn frames_kg(&self) -> f64 {
-        let tallest = &self.posts.tallest;
-        let leg_m = LEG_SLANT * self.inputs.mean_height_m() + tallest.depth_m;
-        let arms_m = match self.inputs.gear.handing {
-            Handing::Loops => LOOPS * ARMS_PER_LOOP * self.inputs.lever_m,
-            Handing::Bar => 0.0,
-        };
-        self.legs() as f64 * leg_m * tallest.stock.section.kg_m()
-            + self.inputs.frames() as f64 * arms_m * self.transmission.arm.section.kg_m()
+        let leg_m = LEG_SLANT * self.inputs.mean_height_m() + self.leg_depth_m();
+        let arms_m = LOOPS * ARMS_PER_LOOP * self.inputs.lever_m;
+        FRAME_LEGS as f64 * leg_m * self.posts.tallest.stock.section.kg_m()
+            + self.inputs.line_ends() as f64 * arms_m * self.transmission.arm.section.kg_m()
     }
 
     fn strands_kg(&self) -> f64 {
@@ -261,8 +279,8 @@ impl<'a> SizedString<'a> {
     }
 
     fn slope(&self) -> SlopeErrors {
-        let (panel, star) = (&self.inputs.panel, Star::of(self.inputs));
-        let wind_pa = self.transmission.rms_pressure_pa;
+        let (panel, star) = (&self.inputs.panel, star_of(self.inputs));
+        let wind_pa = self.top_loads.rms.normal_pa;
         let glass_rad = panel.slope_rad(wind_pa);
         let star_rad = star.pressure_slope_rad(&self.star.section, wind_pa);
         SlopeErrors {
@@ -299,6 +317,13 @@ impl<'a> SizedString<'a> {
             mover: self.transmission.mover,
             frame_arm: self.transmission.arm,
         }
+    }
+}
+
+const fn star_of(inputs: &StringInputs) -> Star<'_> {
+    Star {
+        panel: &inputs.panel,
+        rules: &inputs.rules,
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::demand::Demand;
 use crate::glass::GRAVITY_M_S2;
 use crate::members::StringLoads;
+use crate::section::Series;
 use crate::string::StringInputs;
 use crate::{Chs, LoadCase, MirrorLoad, Stock};
 
@@ -118,7 +119,7 @@ impl PostClass {
         let top_m = heights_m().fold(0.0, f64::max);
         let mean_m = heights_m().sum::<f64>() / count as f64;
         let loads = StringLoads::at(inputs, top_m, rules.stow_misfit_rad);
-        let stock = Stock::lightest(|section| {
+        let stock = Series::Ground.lightest(|section| {
             let strength = Demand::hardest_case(|case| {
                 rules.wind_factor * loads.peak(case).overturning_n_m(top_m)
                     / section.bending_resistance_n_m(rules.steel_yield_pa)

@@ -4,7 +4,7 @@ use crate::demand::Governing;
 use crate::glass::GRAVITY_M_S2;
 use crate::loads::greatest_case;
 use crate::members::StringLoads;
-use crate::parts::sized_posts;
+use crate::parts::{SetPosts, set_posts};
 use crate::posts::PostClass;
 use crate::string::StringInputs;
 use crate::{Chs, LoadCase, StructureError};
@@ -33,20 +33,27 @@ pub struct PostDuty {
     pub weight_n: f64,
 }
 
-/// The posts of a string from its low end upwards, one under each mirror, and one leg of a frame, which
-/// is made like the tallest post: lines pull on the rail, not on it.
+/// The posts of a string from its low end upwards, one under each mirror, and one leg of the drive's
+/// frame, which is made like the tallest post and as deep as the drive's torque wants it.
 ///
 /// # Errors
 /// [`StructureError`] as [`crate::size_string`] has it.
 pub fn post_schedule(inputs: &StringInputs) -> Result<(Vec<PostDuty>, PostDuty), StructureError> {
     inputs.check()?;
-    let (posts, carried_kg) = sized_posts(inputs);
+    let SetPosts {
+        posts,
+        leg_depth_m,
+        carried_kg,
+    } = set_posts(inputs);
     let duty = |class: &PostClass, height_m: f64| duty(inputs, class, height_m, carried_kg);
     let all = (0..inputs.mirrors).map(|mirror| {
         let class = posts.class_of(mirror);
         duty(class, inputs.height_m(mirror))
     });
-    let leg = duty(&posts.tallest, inputs.top_height_m());
+    let leg = PostDuty {
+        depth_m: leg_depth_m,
+        ..duty(&posts.tallest, inputs.top_height_m())
+    };
     Ok((all.collect(), leg))
 }
 

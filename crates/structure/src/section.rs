@@ -9,6 +9,11 @@ pub const STEEL_DENSITY_KG_M3: f64 = 7850.0;
 /// Young's modulus of steel (EN 1993-1-1, from memory).
 pub const STEEL_MODULUS_PA: f64 = 210e9;
 
+/// Shear modulus of steel (EN 1993-1-1, from memory).
+const STEEL_SHEAR_MODULUS_PA: f64 = 81e9;
+/// Yield at which ε is 1.
+const REFERENCE_YIELD_PA: f64 = 235e6;
+
 /// A round hollow section.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Chs {
@@ -25,27 +30,83 @@ const fn millimetres(diameter: f64, wall: f64) -> Chs {
     }
 }
 
-/// Sections in stock, light to heavy (sizes of EN 10219; from memory). Strength, stiffness and mass
-/// rise together.
-const STOCK: [Chs; 17] = [
+/// A series of sections in stock, light to heavy; strength, stiffness and mass rise together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Series {
+    /// Thin walls, for members in the air.
+    Air,
+    /// Walls of at least 2.5 mm, for what is driven into the ground and stands in it (common
+    /// practice, no source).
+    Ground,
+}
+
+/// Sizes of EN 10219-2, from memory.
+const AIR: [Chs; 14] = [
     millimetres(21.3, 2.0),
     millimetres(26.9, 2.0),
-    millimetres(33.7, 2.6),
-    millimetres(42.4, 2.6),
-    millimetres(48.3, 2.6),
-    millimetres(48.3, 3.2),
-    millimetres(60.3, 3.2),
-    millimetres(76.1, 3.2),
-    millimetres(88.9, 3.2),
-    millimetres(114.3, 3.6),
-    millimetres(139.7, 4.0),
-    millimetres(168.3, 4.5),
-    millimetres(193.7, 5.0),
-    millimetres(219.1, 6.3),
-    millimetres(273.0, 6.3),
-    millimetres(323.9, 8.0),
-    millimetres(406.4, 8.0),
+    millimetres(33.7, 2.0),
+    millimetres(42.4, 2.0),
+    millimetres(48.3, 2.0),
+    millimetres(60.3, 2.0),
+    millimetres(76.1, 2.0),
+    millimetres(88.9, 2.0),
+    millimetres(101.6, 2.0),
+    millimetres(114.3, 2.5),
+    millimetres(139.7, 3.0),
+    millimetres(168.3, 3.0),
+    millimetres(193.7, 4.0),
+    millimetres(219.1, 4.0),
 ];
+const GROUND: [Chs; 12] = [
+    millimetres(33.7, 2.5),
+    millimetres(42.4, 2.5),
+    millimetres(48.3, 2.5),
+    millimetres(60.3, 2.5),
+    millimetres(76.1, 2.5),
+    millimetres(88.9, 2.5),
+    millimetres(101.6, 3.0),
+    millimetres(114.3, 3.0),
+    millimetres(139.7, 3.0),
+    millimetres(168.3, 4.0),
+    millimetres(193.7, 4.0),
+    millimetres(219.1, 4.0),
+];
+/// What both series go on with.
+const LARGE: [Chs; 9] = [
+    millimetres(244.5, 5.0),
+    millimetres(273.0, 5.0),
+    millimetres(323.9, 5.0),
+    millimetres(355.6, 6.0),
+    millimetres(406.4, 6.0),
+    millimetres(457.0, 8.0),
+    millimetres(508.0, 8.0),
+    millimetres(610.0, 10.0),
+    millimetres(711.0, 12.0),
+];
+
+impl Series {
+    /// Its sections, light to heavy.
+    fn sections(self) -> impl Iterator<Item = Chs> {
+        let small: &[Chs] = match self {
+            Self::Air => &AIR,
+            Self::Ground => &GROUND,
+        };
+        small.iter().chain(&LARGE).copied()
+    }
+
+    /// The lightest section whose utilisation is at most 1, or the heaviest.
+    pub fn lightest(self, demand: impl Fn(&Chs) -> Demand) -> Stock {
+        let choice = |section: Chs| Stock {
+            section,
+            demand: demand(&section),
+        };
+        let heaviest = LARGE[LARGE.len() - 1];
+        self.sections()
+            .map(choice)
+            .find(|tried| tried.demand.utilisation <= 1.0)
+            .unwrap_or_else(|| choice(heaviest))
+    }
+}
 
 impl Chs {
     const fn inner_m(&self) -> f64 {
@@ -84,10 +145,30 @@ impl Chs {
         (outer * outer * outer - inner * inner * inner) / 6.0
     }
 
-    /// Bending resistance of a class 1 or 2 section, W_pl·f_y (EN 1993-1-1, 6.2.5).
+    /// Bending resistance W_pl·f_y of a section with d/t ≤ 70ε², W_el·f_y up to 90ε², and beyond
+    /// with the yield at which it would just be so compact (EN 1993-1-1, table 5.2, 5.5.2(9) and
+    /// 6.2.5; from memory).
     #[must_use]
     pub fn bending_resistance_n_m(&self, yield_pa: f64) -> f64 {
-        self.plastic_modulus_m3() * yield_pa
+        let slenderness = self.diameter_m / self.wall_m;
+        let yield_at = |limit: f64| limit / slenderness * REFERENCE_YIELD_PA;
+        if yield_pa <= yield_at(70.0) {
+            self.plastic_modulus_m3() * yield_pa
+        } else {
+            self.elastic_modulus_m3() * yield_pa.min(yield_at(90.0))
+        }
+    }
+
+    /// Resistance to twist, 2·W_el·f_y/√3.
+    #[must_use]
+    pub fn torsion_resistance_n_m(&self, yield_pa: f64) -> f64 {
+        2.0 * self.elastic_modulus_m3() * yield_pa / 3f64.sqrt()
+    }
+
+    /// Torsional stiffness G·2I, N·m².
+    #[must_use]
+    pub fn torsion_stiffness_n_m2(&self) -> f64 {
+        2.0 * STEEL_SHEAR_MODULUS_PA * self.inertia_m4()
     }
 
     /// Bending stiffness EI, N·m².
@@ -116,21 +197,6 @@ pub struct Stock {
     pub section: Chs,
     /// Its utilisation, above 1 when not even the heaviest holds, and what sets it.
     pub demand: Demand,
-}
-
-impl Stock {
-    /// The lightest section whose utilisation is at most 1, or the heaviest.
-    pub fn lightest(demand: impl Fn(&Chs) -> Demand) -> Self {
-        let choice = |section: Chs| Self {
-            section,
-            demand: demand(&section),
-        };
-        STOCK
-            .into_iter()
-            .map(choice)
-            .find(|tried| tried.demand.utilisation <= 1.0)
-            .unwrap_or_else(|| choice(STOCK[STOCK.len() - 1]))
-    }
 }
 
 #[cfg(test)]
@@ -189,28 +255,52 @@ mod tests {
         assert!((1500.0 / post.elastic_modulus_m3() / 193e6 - 1.0).abs() < 5e-3);
     }
 
+    /// Both in S235, compact enough to yield wholly.
     #[test]
     fn stock_rises_in_mass_strength_and_stiffness_and_stays_compact() {
-        for pair in STOCK.windows(2) {
-            assert!(pair[1].kg_m() > pair[0].kg_m());
-            assert!(pair[1].plastic_modulus_m3() > pair[0].plastic_modulus_m3());
-            assert!(pair[1].inertia_m4() > pair[0].inertia_m4());
+        for series in [Series::Air, Series::Ground] {
+            let sections: Vec<Chs> = series.sections().collect();
+            for pair in sections.windows(2) {
+                assert!(pair[1].kg_m() > pair[0].kg_m(), "{pair:?}");
+                assert!(pair[1].plastic_modulus_m3() > pair[0].plastic_modulus_m3());
+                assert!(pair[1].inertia_m4() > pair[0].inertia_m4());
+            }
+            for section in sections {
+                assert!(section.diameter_m / section.wall_m <= 70.0);
+            }
         }
-        for section in STOCK {
-            assert!(section.diameter_m / section.wall_m <= 70.0);
-        }
+    }
+
+    /// In S355 a tube of d/t 68 lies beyond class 3 (90·235/355 = 59.6): it bears what its elastic
+    /// modulus bears at 90·235/67.7 = 312 MPa.
+    #[test]
+    fn slender_walls_do_not_reach_their_yield() {
+        let slender = millimetres(406.4, 6.0);
+        let found_pa = slender.bending_resistance_n_m(355e6) / slender.elastic_modulus_m3();
+        assert!((found_pa / 312e6 - 1.0).abs() < 2e-3, "{found_pa}");
+        let compact = millimetres(48.3, 3.2);
+        let whole_n_m = compact.plastic_modulus_m3() * 355e6;
+        assert_eq!(compact.bending_resistance_n_m(355e6), whole_n_m);
+    }
+
+    /// A torque tube 60.3 × 3.2, 10 m long, turns by 13.2 mrad under 50 N·m (computed).
+    #[test]
+    fn a_torque_tube_twists_as_computed() {
+        let tube = millimetres(60.3, 3.2);
+        let twist_rad = 50.0 * 10.0 / tube.torsion_stiffness_n_m2();
+        assert!((twist_rad / 13.2e-3 - 1.0).abs() < 5e-3, "{twist_rad}");
     }
 
     #[test]
     fn the_lightest_that_holds_is_taken_or_the_heaviest() {
         let bent_by = |moment_n_m: f64| {
-            Stock::lightest(|section| {
+            Series::Air.lightest(|section| {
                 Demand::stiffness(moment_n_m / section.bending_resistance_n_m(235e6))
             })
         };
-        assert_eq!(bent_by(1400.0).section, millimetres(48.3, 3.2));
+        assert_eq!(bent_by(1500.0).section, millimetres(60.3, 2.0));
         let hopeless = bent_by(1e9);
-        assert_eq!(hopeless.section, millimetres(406.4, 8.0));
+        assert_eq!(hopeless.section, millimetres(711.0, 12.0));
         assert!(hopeless.demand.utilisation > 1.0);
     }
 

@@ -2,6 +2,7 @@
 
 use crate::error::{require_not_negative, require_positive};
 use crate::gear::{Gear, Handing, fork_m};
+use crate::loads::Exposed;
 use crate::{Footing, Ground, LineKind, Panel, StructureError, Wind};
 
 /// What holds for all strings of a field: materials, ground and how stiff is stiff enough.
@@ -11,8 +12,12 @@ pub struct Rules {
     pub steel_yield_pa: f64,
     /// Partial factor on wind for steel and ground.
     pub wind_factor: f64,
-    /// Wind load over that on an isolated mirror; 1 for edge rows.
+    /// Wind load over that on a lone mirror, in any position but stow; 1 at the field's edge.
     pub shelter: f64,
+    /// Distance along a row over which what a gust does to two mirrors grows apart, to 1/e.
+    pub gust_width_m: f64,
+    /// Greatest rise of stow loads of small mirrors over those measured on large ones.
+    pub small_chord_limit: f64,
     /// Tilt that the offsets leave the mirrors at a string's ends with in stow; a string's mean is
     /// half of it.
     pub stow_misfit_rad: f64,
@@ -33,14 +38,17 @@ pub struct Rules {
 }
 
 impl Rules {
-    /// S235, a wind factor of 1.5 (EN 1990, from memory), no shelter, a stow misfit of 3°, and limits
-    /// of half a milliradian each; common practice, no source.
+    /// S235, a wind factor of 1.5 (EN 1990, from memory), no shelter, gusts 5 m wide
+    /// ([`crate::gust_share`]), a stow misfit of 3°, and limits of half a milliradian each; common
+    /// practice, no source.
     #[must_use]
     pub const fn customary() -> Self {
         Self {
             steel_yield_pa: 235e6,
             wind_factor: 1.5,
             shelter: 1.0,
+            gust_width_m: 5.0,
+            small_chord_limit: 1.24,
             stow_misfit_rad: 0.052,
             sway_limit_rad: 0.5e-3,
             twist_limit_rad: 0.5e-3,
@@ -54,12 +62,25 @@ impl Rules {
 }
 
 impl Rules {
-    fn check(&self) -> Result<(), StructureError> {
+    /// What of the wind reaches one mirror of a string.
+    pub(crate) const fn exposed(&self, height_m: f64, stow_tilt_rad: f64) -> Exposed {
+        Exposed {
+            height_m,
+            stow_tilt_rad,
+            small_chord_limit: self.small_chord_limit,
+            shelter: self.shelter,
+            together: 1.0,
+        }
+    }
+
+    pub(crate) fn check(&self) -> Result<(), StructureError> {
         let ground = &self.ground;
         require_positive(&[
             ("steel_yield_pa", self.steel_yield_pa),
             ("wind_factor", self.wind_factor),
             ("shelter", self.shelter),
+            ("gust_width_m", self.gust_width_m),
+            ("small_chord_limit", self.small_chord_limit),
             ("sway_limit_rad", self.sway_limit_rad),
             ("twist_limit_rad", self.twist_limit_rad),
             ("star_droop_limit_rad", self.star_droop_limit_rad),
@@ -166,12 +187,25 @@ impl StringInputs {
         self.mount_height_m + 0.5 * (count - 1.0) * self.rise_m() + raised * self.stagger_m
     }
 
-    /// Frames that end and drive the lines: one at each end, one more in the middle if driven there. A
-    /// bar needs only the one where it is driven.
-    #[must_use]
-    pub const fn frames(&self) -> usize {
+    /// Runs that the drive's lines leave it in.
+    pub(crate) const fn runs(&self) -> f64 {
+        if self.driven_from_middle { 2.0 } else { 1.0 }
+    }
+
+    /// Mirrors on one run, the longer of two.
+    pub(crate) const fn mirrors_on_run(&self) -> usize {
+        if self.driven_from_middle {
+            self.mirrors.div_ceil(2)
+        } else {
+            self.mirrors
+        }
+    }
+
+    /// Places where lines are held off the rail by arms: each end, and the middle if driven there. A
+    /// bar needs none.
+    pub(crate) const fn line_ends(&self) -> usize {
         match (self.gear.handing, self.driven_from_middle) {
-            (Handing::Bar, _) => 1,
+            (Handing::Bar, _) => 0,
             (Handing::Loops, true) => 3,
             (Handing::Loops, false) => 2,
         }

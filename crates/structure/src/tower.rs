@@ -185,7 +185,7 @@ fn block_volume_m3(moment_n_m: f64, weight_n: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Terrain;
+    use crate::{Terrain, WindCode};
 
     fn tower(height_m: f64, survive_m_s: f64) -> TowerInputs {
         TowerInputs {
@@ -193,6 +193,7 @@ mod tests {
             head_mass_kg: 6000.0,
             head_area_m2: 20.0,
             wind: Wind {
+                code: WindCode::En1991,
                 terrain: Terrain::OPEN,
                 air_density_kg_m3: 1.2,
                 operate_m_s: 12.0,

@@ -2,11 +2,12 @@
 //! drive.
 
 use crate::demand::{Demand, Governing};
-use crate::gear::{Handing, POSTS_PER_CRANK, USUAL_TIP, bar_sag_rad, play_rad};
+use crate::gear::{Handing, POSTS_PER_CRANK, USUAL_TIP, bar_sag_rad, bend_rad, play_rad};
 use crate::glass::GRAVITY_M_S2;
 use crate::line::{Loop, Run};
 use crate::loads::greatest_case;
 use crate::members::{StringLoads, unbalance_n_m};
+use crate::section::Series;
 use crate::string::StringInputs;
 use crate::{LoadCase, STEEL_MODULUS_PA, Stock};
 
@@ -43,8 +44,6 @@ pub struct Transmission {
     pub rms_wind_moment_n_m: f64,
     /// The same with the wandering of the weight moment: what stretches the lines.
     pub rms_line_moment_n_m: f64,
-    /// Root mean square wind pressure on a mirror's face while tracking.
-    pub rms_pressure_pa: f64,
 }
 
 /// What hands the motion along a string.
@@ -104,12 +103,15 @@ pub struct Carried {
 }
 
 impl Transmission {
-    /// Sizes for the loads at the string's mean height.
-    pub fn size(inputs: &StringInputs, loads: &StringLoads, carried: Carried) -> Self {
-        let moments = Moments::of(inputs, loads, carried);
-        let (case, greatest_n_m) = moments.greatest();
-        let governing = Governing::Strength(case);
-        let run = run(inputs, &moments, greatest_n_m);
+    /// Sizes for the loads at the string's mean height; levers are sized for those on `top`.
+    pub fn size(inputs: &StringInputs, top: &StringLoads, carried: Carried) -> Self {
+        let loads = StringLoads::together(inputs, inputs.mirrors);
+        let moments = Moments::of(inputs, &loads, carried);
+        let (_, greatest_n_m) = moments.greatest();
+        let on_run = StringLoads::together(inputs, inputs.mirrors_on_run());
+        let run_moments = Moments::of(inputs, &on_run, carried);
+        let governing = Governing::Strength(run_moments.greatest().0);
+        let run = run(inputs, &run_moments);
         let rail = size_rail(inputs, &run, governing);
         let rail_n = STEEL_MODULUS_PA * rail.section.area_m2();
         let friction_n_m = BEARING_FRICTION_M * carried.all_kg * GRAVITY_M_S2;
@@ -128,13 +130,12 @@ impl Transmission {
             stiffness_n: mover.stiffness_n(rail_n),
             arm: size_arm(inputs, &run, governing),
             pretension_n,
-            gear_error_rad: gear_error_rad(inputs, &mover, moments.rms_n_m),
+            gear_error_rad: gear_error_rad(inputs, top, &mover, run_moments.rms_n_m),
             mover,
             torque_n_m: string_n_m(greatest_n_m),
             motor_power_w: to_stow_n_m * speed_rad_s / GEAR_EFFICIENCY,
-            rms_wind_moment_n_m: loads.rms.drive_moment_n_m(),
-            rms_line_moment_n_m: moments.rms_n_m,
-            rms_pressure_pa: loads.rms.normal_pa,
+            rms_wind_moment_n_m: on_run.rms.drive_moment_n_m(),
+            rms_line_moment_n_m: run_moments.rms_n_m,
         }
     }
 }
@@ -143,8 +144,7 @@ impl Transmission {
 /// upright moment; our estimate, no source.
 const UNBALANCE_SWING: f64 = 0.3;
 
-/// Moments on one mirror of many that a drive holds: wind, as much of a gust as reaches all mirrors
-/// at once, and weight.
+/// Mean moments on each of a run of mirrors that a drive or line holds at once: wind and weight.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Moments {
     peak_n_m: [f64; LoadCase::ALL.len()],
@@ -153,14 +153,13 @@ struct Moments {
 
 impl Moments {
     fn of(inputs: &StringInputs, loads: &StringLoads, carried: Carried) -> Self {
-        let at_once = gust_share(inputs);
         let upright_n_m = unbalance_n_m(carried.swinging_kg);
         let peak_n_m = LoadCase::ALL.map(|case| {
             let lever = match case {
                 LoadCase::Operate | LoadCase::DriveToStow => 1.0,
                 LoadCase::Survive => libm::sin(inputs.mean_stow_misfit_rad()),
             };
-            at_once * loads.peak(case).drive_moment_n_m() + lever * upright_n_m
+            loads.peak(case).drive_moment_n_m() + lever * upright_n_m
         });
         let wandering_n_m = UNBALANCE_SWING * upright_n_m;
         Self {
@@ -178,25 +177,15 @@ impl Moments {
     }
 }
 
-/// Share of the gust load that reaches all mirrors of the string at once.
-fn gust_share(inputs: &StringInputs) -> f64 {
-    let length_m = inputs.mirrors as f64 * inputs.pitch_m;
-    inputs
-        .wind
-        .terrain
-        .size_factor(inputs.mean_height_m(), length_m, inputs.panel.side_m)
-}
-
-fn run(inputs: &StringInputs, moments: &Moments, greatest_n_m: f64) -> Run {
-    let runs = if inputs.driven_from_middle { 2.0 } else { 1.0 };
-    let mirrors = inputs.mirrors as f64 / runs;
+fn run(inputs: &StringInputs, moments: &Moments) -> Run {
+    let mirrors = inputs.mirrors as f64 / inputs.runs();
     Run {
         kind: inputs.rules.line,
         mirrors,
         pitch_m: inputs.pitch_m,
         lever_m: inputs.lever_m,
         operating_moment_n_m: mirrors * moments.peak_n_m(LoadCase::Operate),
-        greatest_moment_n_m: mirrors * greatest_n_m,
+        greatest_moment_n_m: mirrors * moments.greatest().1,
         rms_moment_n_m: moments.rms_n_m,
         wind_factor: inputs.rules.wind_factor,
         twist_limit_rad: inputs.rules.twist_limit_rad,
@@ -210,7 +199,7 @@ fn size_rail(inputs: &StringInputs, run: &Run, governing: Governing) -> Stock {
     let loop_n = run.greatest_force_n().max(2.0 * run.pretension_n());
     let pull_n = rules.wind_factor * LOOPS * loop_n;
     let person_n_m = PERSON_N * inputs.pitch_m / 4.0;
-    Stock::lightest(|section| {
+    Series::Air.lightest(|section| {
         let yield_pa = rules.steel_yield_pa;
         let pulled = pull_n / section.buckling_resistance_n(inputs.pitch_m, yield_pa);
         let stood_on = person_n_m / section.bending_resistance_n_m(yield_pa);
@@ -239,7 +228,7 @@ fn size_bar(inputs: &StringInputs, run: &Run, governed_by: Governing) -> Stock {
     let pull_n =
         BAR_SURPLUS * rules.wind_factor * run.greatest_moment_n_m / (USUAL_TIP * inputs.lever_m);
     let span_m = POSTS_PER_CRANK * inputs.pitch_m;
-    Stock::lightest(|section| {
+    Series::Air.lightest(|section| {
         let tip_n = USUAL_TIP * USUAL_TIP * STEEL_MODULUS_PA * section.area_m2();
         let sag_rad = bar_sag_rad(inputs, section.inertia_m4(), run.rms_moment_n_m);
         let twist_rad = libm::hypot(run.far_twist_rad(tip_n), sag_rad);
@@ -251,19 +240,19 @@ fn size_bar(inputs: &StringInputs, run: &Run, governed_by: Governing) -> Stock {
     })
 }
 
-/// Play, and the sag of a bar.
-fn gear_error_rad(inputs: &StringInputs, mover: &Mover, moment_n_m: f64) -> f64 {
-    let sag_rad = match mover {
-        Mover::Loops(_) => 0.0,
+/// Play, and the bend of levers or the sag of a bar.
+fn gear_error_rad(inputs: &StringInputs, top: &StringLoads, mover: &Mover, moment_n_m: f64) -> f64 {
+    let bend_rad = match mover {
+        Mover::Loops(_) => bend_rad(inputs, top, moment_n_m),
         Mover::Bar(bar) => bar_sag_rad(inputs, bar.section.inertia_m4(), moment_n_m),
     };
-    libm::hypot(play_rad(inputs), sag_rad)
+    libm::hypot(play_rad(inputs), bend_rad)
 }
 
 fn size_arm(inputs: &StringInputs, run: &Run, governed_by: Governing) -> Stock {
     let rules = &inputs.rules;
     let moment_n_m = rules.wind_factor * run.greatest_force_n() * inputs.lever_m;
-    Stock::lightest(|section| Demand {
+    Series::Air.lightest(|section| Demand {
         utilisation: moment_n_m / section.bending_resistance_n_m(rules.steel_yield_pa),
         governed_by,
     })

@@ -8,7 +8,7 @@ use plant::{PlantParts, YearTotals};
 use scenario::StringsDesign;
 use structure::{
     Gear, Glass, Masses, Panel, Rules, StringInputs, StringParts, Terrain, TowerParts, Wind,
-    size_string,
+    WindCode, size_string,
 };
 
 use super::*;
@@ -64,6 +64,7 @@ fn string() -> StringParts {
         driven_from_middle: false,
         gear: Gear::CUSTOMARY,
         wind: Wind {
+            code: WindCode::En1991,
             terrain: Terrain::OPEN,
             air_density_kg_m3: 1.2,
             operate_m_s: 12.0,
@@ -118,6 +119,7 @@ fn plant() -> PlantParts {
 fn billed(check: impl Fn(&Sized<'_>, &Quantities)) {
     let (plan, plant) = (plan(), plant());
     let make = Make {
+        lee: crate::inputs::Lee::Inside,
         strings: strings(),
         parts: string(),
     };

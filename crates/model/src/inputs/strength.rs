@@ -2,10 +2,10 @@
 
 use optics::Pillar;
 use plant::PlantParts;
-use scenario::{Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, StringsDesign};
+use scenario::{Design, DrivenFrom, FirstAxis, GlassEdge, Linkage, OffsetPlace, StringsDesign};
 use structure::{
-    Gear, Glass, Handing, Joint, Panel, Rules, Setting, Sheet, StringInputs, Terrain, TowerInputs,
-    Wind, head_mass_kg, shadow_width_m,
+    Footing, Gear, Glass, Ground, Handing, Joint, LineKind, Panel, Rules, Setting, Sheet,
+    StringInputs, Terrain, TowerInputs, Wind, WindCode, head_mass_kg, shadow_width_m,
 };
 
 use crate::case::Case;
@@ -14,12 +14,31 @@ use crate::case::Case;
 /// cavity's housing over that of its inside (common practice, no source).
 const HEAD_MARGIN: f64 = 1.3;
 
+/// Where a string stands to the wind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Lee {
+    /// Among others that shelter it.
+    Inside,
+    /// Open to the wind.
+    Edge,
+}
+
+impl Lee {
+    /// Both, the sheltered first.
+    pub const BOTH: [Self; 2] = [Self::Inside, Self::Edge];
+}
+
 /// One string to be sized.
 #[must_use]
-pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> StringInputs {
+pub fn string_inputs(
+    case: &Case,
+    design: &Design,
+    strings: &StringsDesign,
+    lee: Lee,
+) -> StringInputs {
     StringInputs {
         panel: Panel {
-            glass: Glass::ANNEALED,
+            glass: glass(case),
             side_m: strings.side_m,
             thickness_m: strings.glass_thickness_m,
             shortest_focal_length_m: nearest_slant_m(case, design, strings),
@@ -34,12 +53,12 @@ pub fn string_inputs(case: &Case, design: &Design, strings: &StringsDesign) -> S
         gear: gear(strings),
         wind: wind(case),
         rules: Rules {
-            steel_yield_pa: case.scenario.structure.steel_yield_pa,
             sway_limit_rad: strings.give_rad,
             twist_limit_rad: strings.give_rad,
             star_droop_limit_rad: strings.give_rad,
-            stow_misfit_rad: stow_misfit_rad(nearest_slant_m(case, design, strings), strings),
-            ..Rules::customary()
+            stow_misfit_rad: case.scenario.structure.stow_misfit_rad
+                + stow_misfit_rad(nearest_slant_m(case, design, strings), strings),
+            ..rules(case, lee)
         },
     }
 }
@@ -51,6 +70,53 @@ pub const fn sheet(case: &Case) -> Sheet {
     Sheet {
         length_m: stock.sheet_length_m,
         width_m: stock.sheet_width_m,
+    }
+}
+
+/// What holds for all that stands in the field, but for what a design lets it give.
+fn rules(case: &Case, lee: Lee) -> Rules {
+    let structure = &case.scenario.structure;
+    Rules {
+        steel_yield_pa: structure.steel_yield_pa,
+        wind_factor: structure.wind_factor,
+        shelter: match lee {
+            Lee::Inside => structure.shelter,
+            Lee::Edge => 1.0,
+        },
+        gust_width_m: structure.gust_width_m,
+        small_chord_limit: structure.small_mirror_rise,
+        stow_misfit_rad: structure.stow_misfit_rad,
+        stow_time_s: structure.stow_time_s,
+        ground: match structure.soil {
+            scenario::Soil::Loose => Ground::LOOSE_SAND,
+            scenario::Soil::Medium => Ground::MEDIUM_SAND,
+            scenario::Soil::Dense => Ground::DENSE_SAND,
+        },
+        footing: match structure.footing {
+            scenario::Footing::Driven => Footing::Driven,
+            scenario::Footing::Drilled => Footing::Augered {
+                hole_diameter_m: structure.hole_diameter_m,
+            },
+        },
+        line: match structure.line {
+            scenario::Line::Rod => LineKind::Rod,
+            scenario::Line::Rope => LineKind::Rope,
+        },
+        ..Rules::customary()
+    }
+}
+
+fn glass(case: &Case) -> Glass {
+    let glass = &case.scenario.glass;
+    Glass {
+        strength_pa: glass.strength_pa,
+        edge_factor: match glass.edge {
+            GlassEdge::Cut => 0.8,
+            GlassEdge::Seamed => 0.9,
+            GlassEdge::Polished => 1.0,
+        },
+        wind_factor: glass.wind_factor,
+        ..Glass::ANNEALED
     }
 }
 
@@ -90,6 +156,10 @@ fn stow_misfit_rad(slant_m: f64, strings: &StringsDesign) -> f64 {
 fn wind(case: &Case) -> Wind {
     let structure = &case.scenario.structure;
     Wind {
+        code: match structure.wind_code {
+            scenario::WindCode::En1991 => WindCode::En1991,
+            scenario::WindCode::Asce7 => WindCode::Asce7,
+        },
         terrain: terrain(structure.roughness_m),
         air_density_kg_m3: case.air_density_kg_m3,
         operate_m_s: structure.operating_wind_m_s,
@@ -126,7 +196,7 @@ pub fn tower_inputs(case: &Case, design: &Design, parts: &PlantParts) -> TowerIn
             * design.aperture_height_m,
         wind: wind(case),
         steel_yield_pa: case.scenario.structure.steel_yield_pa,
-        wind_factor: Rules::customary().wind_factor,
+        wind_factor: case.scenario.structure.wind_factor,
     }
 }
 

@@ -106,7 +106,7 @@ fn ratios_become_metres() {
 fn a_string_is_sized_for_the_nearest_place() {
     let case = demo(&[("strings.give", "1.2 mrad")]);
     let design = design(&case);
-    let inputs = string_inputs(&case, &design, strings(&design));
+    let inputs = string_inputs(&case, &design, strings(&design), Lee::Inside);
     assert!((inputs.panel.shortest_focal_length_m - 48.09).abs() < 0.01);
     let rules = &inputs.rules;
     for limit_rad in [
@@ -125,7 +125,8 @@ fn slope_errors_of_the_structure_join_the_surface() {
     let case = demo(&[]);
     let design = design(&case);
     let strings = strings(&design);
-    let mut parts = structure::size_string(&string_inputs(&case, &design, strings)).unwrap();
+    let mut parts =
+        structure::size_string(&string_inputs(&case, &design, strings, Lee::Inside)).unwrap();
     parts.slope.star_droop_rad = 1e-3;
     parts.slope.wind_rad = 0.0;
     parts.slope.sway_rad = 1e-3;

@@ -17,8 +17,8 @@ pub enum Standing {
         /// What the post bears.
         duty: PostDuty,
     },
-    /// A frame that ends or drives the lines, on so many legs. Lines pull on the rail, not on it, so it
-    /// is made like the string's tallest post.
+    /// The frame that carries the drives, on so many legs made like the string's tallest post. Lines
+    /// pull on the rail, not on the frame; it holds the drives' torque.
     Frame {
         /// How many legs, astride.
         legs: usize,
@@ -51,7 +51,7 @@ pub struct SetPost {
 /// Legs of a frame.
 const LEGS: usize = 2;
 
-/// Posts of every string, each followed by its frames.
+/// Posts of every string, each followed by its frame.
 pub fn posts(
     case: &Case,
     plan: &Plan,
@@ -84,8 +84,7 @@ pub fn posts(
             posts.push(set.post(plan.centre_m(mirror), &duty, standing));
         }
         let standing = Standing::Frame { legs: LEGS };
-        let frames_m = string.frames_m(built).into_iter();
-        posts.extend(frames_m.map(|frame_m| set.post(frame_m, leg, standing)));
+        posts.push(set.post(string.drive_m, leg, standing));
     }
     Ok(posts)
 }

@@ -1,9 +1,8 @@
-//! Keys of receiver, heat, storage and structure.
+//! Keys of receiver, heat and storage.
 
 use quantity::Dimension::{
     Angle, Conductivity, Energy, EnergyPerArea, Fraction, Length, Number, PerTime, Power,
-    PowerPerArea, Pressure, Speed, Stress, Temperature, TemperatureDifference, ThermalResistance,
-    Time,
+    PowerPerArea, Pressure, Temperature, TemperatureDifference, ThermalResistance, Time,
 };
 
 use crate::choices::nth;
@@ -370,50 +369,4 @@ pub(super) static KEYS: &[Key] = &[
         "Time to empty the store at full discharging power.",
     )
     .or("2 h"),
-    quantity(
-        "structure.operating_wind",
-        Speed,
-        "m/s",
-        (4.0, 30.0),
-        Case(|draft, value| draft.scenario.structure.operating_wind_m_s = value),
-        "Highest mean wind at 10 m in which the field stays on target.",
-    )
-    .or("12 m/s"),
-    quantity(
-        "structure.drive_wind",
-        Speed,
-        "m/s",
-        (5.0, 50.0),
-        Case(|draft, value| draft.scenario.structure.drive_wind_m_s = value),
-        "Highest mean wind at 10 m in which a string still drives to stow.",
-    )
-    // From 12 m/s, rising by 0.01 m/s2 (from memory) while a string takes ten minutes to stow.
-    .or("18 m/s"),
-    quantity(
-        "structure.survival_wind",
-        Speed,
-        "m/s",
-        (10.0, 80.0),
-        Case(|draft, value| draft.scenario.structure.survival_wind_m_s = value),
-        "Mean wind at 10 m that the stowed field survives.",
-    )
-    .or("27 m/s"),
-    quantity(
-        "structure.roughness",
-        Length,
-        "m",
-        (0.001, 1.0),
-        Case(|draft, value| draft.scenario.structure.roughness_m = value),
-        "Roughness length of the ground around.",
-    )
-    .or("0.03 m"),
-    quantity(
-        "structure.steel_yield",
-        Stress,
-        "MPa",
-        (150.0, 700.0),
-        Case(|draft, value| draft.scenario.structure.steel_yield_pa = value),
-        "Yield stress of the steel.",
-    )
-    .or("235 MPa"),
 ];

@@ -1,8 +1,7 @@
 //! The tubes of one string, piece by piece.
 
-use super::{ARMS_PER_LOOP, LEG_SLANT, SizedString};
+use super::{ARMS_PER_LOOP, FRAME_LEGS, LEG_SLANT, SizedString, star_of};
 use crate::gear::{Handing, fork_m};
-use crate::members::Star;
 use crate::string::StringInputs;
 use crate::transmission::{LOOPS, Mover};
 use crate::{Chs, Pieces, StructureError};
@@ -16,9 +15,9 @@ pub enum TubeUse {
     Post,
     /// Second tines of the forks that let sliding levers through.
     ForkTine,
-    /// Legs of the frames, above and below ground.
+    /// Legs of the drive's frame, above and below ground.
     FrameLeg,
-    /// Arms that hold a strand's end off a frame.
+    /// Arms that hold the strands off the rail.
     FrameArm,
     /// The rail.
     Rail,
@@ -69,7 +68,7 @@ impl SizedString<'_> {
             Handing::Loops => 0,
             Handing::Bar => mirrors,
         };
-        let (star_m, fork_m) = (Star::of(inputs).arm_m(), fork_m(inputs));
+        let (star_m, fork_m) = (star_of(inputs).arm_m(), fork_m(inputs));
         [
             tubes(TubeUse::StarArm, self.star.section, star_m, 4 * mirrors),
             tubes(
@@ -83,14 +82,11 @@ impl SizedString<'_> {
 
     fn at_frames(&self) -> [Tubes; 2] {
         let (inputs, tallest) = (self.inputs, &self.posts.tallest);
-        let arms = match inputs.gear.handing {
-            Handing::Loops => inputs.frames() * (LOOPS * ARMS_PER_LOOP) as usize,
-            Handing::Bar => 0,
-        };
-        let leg_m = LEG_SLANT * inputs.mean_height_m() + tallest.depth_m;
+        let arms = inputs.line_ends() * (LOOPS * ARMS_PER_LOOP) as usize;
+        let leg_m = LEG_SLANT * inputs.mean_height_m() + self.leg_depth_m();
         let arm = self.transmission.arm.section;
         [
-            tubes(TubeUse::FrameLeg, tallest.stock.section, leg_m, self.legs()),
+            tubes(TubeUse::FrameLeg, tallest.stock.section, leg_m, FRAME_LEGS),
             tubes(TubeUse::FrameArm, arm, inputs.lever_m, arms),
         ]
     }
