@@ -86,7 +86,7 @@ fn print_counts(name: &str, works: &Works) {
 }
 
 fn print_neighbours(works: &Works, mirrors: usize) {
-    let (shaders, blockers) = Laid::new(works).hood.entries();
+    let (shaders, blockers) = Laid::new(works).around.of_all().entries();
     let each = |entries: usize| entries as f64 / mirrors as f64;
     println!(
         "  shaders listed          {shaders:>10} ({:.1} a mirror)",

@@ -4,7 +4,7 @@ use divan::Bencher;
 use divan::counter::ItemsCount;
 use field::{BearingRule, FirstAxis, Linkage, Stance, StringField};
 use geometry::LANES;
-use optics::Neighbourhood;
+use optics::Surroundings;
 use tautfield_benches::{Laid, demo, hours, plant_inputs, string_inputs, thousand_strings};
 
 fn main() {
@@ -46,7 +46,10 @@ fn list_neighbours(bencher: Bencher) {
     let works = thousand_strings();
     let plan = Laid::new(&works).plan;
     let lowest_rad = works.case.sun.min_elevation_rad;
-    bencher.bench_local(|| Neighbourhood::new(divan::black_box(&plan), lowest_rad));
+    bencher.bench_local(|| {
+        let around = Surroundings::new(divan::black_box(&plan), lowest_rad);
+        around.of_all().entries()
+    });
 }
 
 /// How one string stands under eight suns.

@@ -4,8 +4,8 @@ use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{Plan, Stance};
 use geometry::LaneVec3;
 use optics::{
-    Aperture, Attenuation, CORNER_PULLED_SQUARE, LightSums, Mirrors, Neighbourhood, Reflectance,
-    SunBlur, light_of_string,
+    Aperture, Attenuation, CORNER_PULLED_SQUARE, LightSums, Mirrors, Reflectance, Scene, SunBlur,
+    Surroundings,
 };
 use tautfield_tests::Works;
 
@@ -16,8 +16,8 @@ pub struct Laid {
     pub plan: Plan,
     /// How they turn.
     pub drives: Drives,
-    /// Who may shade or block whom.
-    pub hood: Neighbourhood,
+    /// What neighbours see of one another.
+    pub around: Surroundings,
     /// The first eight suns of the case's table.
     pub suns: LaneVec3,
     mirrors: Mirrors,
@@ -43,7 +43,7 @@ impl Laid {
         };
         Self {
             drives: Drives::prepare(&plan, &mechanism),
-            hood: Neighbourhood::new(&plan, case.sun.min_elevation_rad),
+            around: Surroundings::new(&plan, case.sun.min_elevation_rad),
             suns: case.sun.direction[0],
             mirrors: mirrors(case.sun_blur),
             aperture: Aperture::facing(
@@ -61,14 +61,17 @@ impl Laid {
     #[must_use]
     pub fn light(&self, string: usize, stance: &Stance) -> LightSums {
         let mut sums = LightSums::default();
-        light_of_string(
-            &self.plan,
-            &self.hood,
-            &self.mirrors,
-            &self.aperture,
+        let hood = self.around.of_mirrors(self.plan.strings[string].mirrors());
+        Scene {
+            plan: &self.plan,
+            hood: &hood,
+            mirrors: &self.mirrors,
+            aperture: &self.aperture,
+        }
+        .under(&self.suns)
+        .add_light(
             string,
             0..self.plan.strings[string].mirror_count,
-            &self.suns,
             stance,
             &mut sums,
         );

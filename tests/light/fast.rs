@@ -3,7 +3,7 @@
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, Vec3, lane};
-use optics::{LightSums, Mirrors, Neighbourhood, Spots, flux_of_string, light_of_string, middles};
+use optics::{LightSums, Mirrors, Scene, Spots, Surroundings, middles};
 
 use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;
@@ -41,7 +41,8 @@ pub fn losses(
     suns: &[Vec3; LANES],
     stands: &[Stance],
 ) -> [Computed; LANES] {
-    let hood = Neighbourhood::new(plan, LOWEST_SUN_RAD).with_tower(plan, trial.tower);
+    let around = Surroundings::new(plan, LOWEST_SUN_RAD).with_tower(plan, trial.tower);
+    let hood = around.of_all();
     let (aperture, suns) = (trial.aperture(), lane::columns(suns));
     let middles = middles(PARTS);
     let spots = Spots {
@@ -52,20 +53,22 @@ pub fn losses(
     let mut flux_suns = vec![[0.0; LANES]; spots.count()];
     for (string, stance) in stands.iter().enumerate() {
         let all = 0..plan.strings[string].mirror_count;
-        light_of_string(
-            plan, &hood, mirrors, &aperture, string, all, &suns, stance, &mut sums,
-        );
-        flux_of_string(
+        Scene {
             plan,
-            &hood,
+            hood: &hood,
             mirrors,
-            &aperture,
-            string,
-            &suns,
-            stance,
-            &spots,
-            &mut flux_suns,
-        );
+            aperture: &aperture,
+        }
+        .under(&suns)
+        .add_light(string, all, stance, &mut sums);
+        Scene {
+            plan,
+            hood: &hood,
+            mirrors,
+            aperture: &aperture,
+        }
+        .under(&suns)
+        .add_flux(string, stance, &spots, &mut flux_suns);
     }
     std::array::from_fn(|lane| computed(&sums, &flux_suns, lane))
 }

@@ -4,7 +4,7 @@ use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
 use optics::{
-    Aperture, Attenuation, MirrorLight, Mirrors, Neighbourhood, Reflectance, SunBlur, each_mirror,
+    Aperture, Attenuation, MirrorLight, Mirrors, Reflectance, Scene, SunBlur, Surroundings,
 };
 
 use crate::string::{AIM_M, Build, Place, SIDE_M, plan};
@@ -71,7 +71,8 @@ struct Sums {
 impl Sums {
     /// Adds the year of a plan of one string.
     fn add_plan(&mut self, plan: &Plan, aperture_m: f64) {
-        let hood = Neighbourhood::new(plan, LOWEST_SUN_RAD);
+        let around = Surroundings::new(plan, LOWEST_SUN_RAD);
+        let hood = around.of_all();
         let drives = Drives::prepare(plan, &mechanism());
         let aperture = Aperture::facing(0.0, APERTURE_TILT_RAD, plan.aim_m, aperture_m, aperture_m);
         let (mirrors, mut stance) = (mirrors(), Stance::default());
@@ -83,9 +84,14 @@ impl Sums {
                 let miss_rad = |sun: Vec3| drives.residual_rad(plan, mirror, sun);
                 self.add_mirror(&block, light, miss_rad);
             };
-            each_mirror(
-                plan, &hood, &mirrors, &aperture, 0, all, &suns, &stance, add,
-            );
+            Scene {
+                plan,
+                hood: &hood,
+                mirrors: &mirrors,
+                aperture: &aperture,
+            }
+            .under(&suns)
+            .each_mirror(0, all, &stance, add);
         }
     }
 

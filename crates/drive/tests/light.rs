@@ -7,8 +7,8 @@ use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
 use field::{BearingRule, FirstAxis, Linkage, Plan, Stance, StringField, candidates};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 use optics::{
-    Aperture, Attenuation, CORNER_PULLED_SQUARE, DISC_RAD, LightSums, Mirrors, Neighbourhood,
-    Reflectance, light_of_string,
+    Aperture, Attenuation, CORNER_PULLED_SQUARE, DISC_RAD, LightSums, Mirrors, Reflectance, Scene,
+    Surroundings,
 };
 use rays::{Judge, Outline, Posture, Shape, Surface};
 
@@ -114,21 +114,19 @@ fn suns() -> LaneVec3 {
 
 /// Intercept and product of all losses by the fast model.
 fn fast(plan: &Plan, stands: &[Stance]) -> [[f64; 2]; LANES] {
-    let hood = Neighbourhood::new(plan, 0.1);
+    let around = Surroundings::new(plan, 0.1);
+    let hood = around.of_all();
     let mut sums = LightSums::default();
     for (string, stance) in stands.iter().enumerate() {
         let all = 0..plan.strings[string].mirror_count;
-        light_of_string(
+        Scene {
             plan,
-            &hood,
-            &mirrors(),
-            &aperture(plan),
-            string,
-            all,
-            &suns(),
-            stance,
-            &mut sums,
-        );
+            hood: &hood,
+            mirrors: &mirrors(),
+            aperture: &aperture(plan),
+        }
+        .under(&suns())
+        .add_light(string, all, stance, &mut sums);
     }
     std::array::from_fn(|sun| {
         let [whole, arriving, inside] = [0, 5, 6].map(|step| sums.steps_m2[step][sun]);

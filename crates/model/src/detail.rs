@@ -2,7 +2,7 @@
 
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3};
-use optics::{MirrorLight, Neighbourhood, each_mirror};
+use optics::MirrorLight;
 use plant::{HourOut, PlantParts, YearTotals};
 use rayon::prelude::*;
 use scenario::{Design, FieldDesign};
@@ -14,7 +14,7 @@ use crate::evaluate::{Scratch, run, size_plant};
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
-use crate::light::Field;
+use crate::light::{Field, Hoods};
 use crate::make::ByLee;
 use crate::margins::Margins;
 use crate::motion::{beam_miss_rad2, vector};
@@ -83,10 +83,11 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
 }
 
 fn mirror_rows(case: &Case, field: &Field) -> Vec<MirrorRow> {
-    let hood = field.hood(case.sun.min_elevation_rad);
+    let around = field.surroundings(case.sun.min_elevation_rad);
+    let hoods = Hoods::new(field, &around);
     (0..field.plan.strings.len())
         .into_par_iter()
-        .map(|string| string_rows(case, field, &hood, string))
+        .map(|string| string_rows(case, field, &hoods, string))
         .collect::<Vec<_>>()
         .concat()
 }
@@ -103,7 +104,7 @@ struct MirrorYear {
     miss: f64,
 }
 
-fn string_rows(case: &Case, field: &Field, hood: &Neighbourhood, string: usize) -> Vec<MirrorRow> {
+fn string_rows(case: &Case, field: &Field, hoods: &Hoods, string: usize) -> Vec<MirrorRow> {
     let row = &field.plan.strings[string];
     let mut years = vec![MirrorYear::default(); row.mirror_count];
     let targets: Vec<Vec3> = row
@@ -115,14 +116,9 @@ fn string_rows(case: &Case, field: &Field, hood: &Neighbourhood, string: usize) 
         field.drives.stand(field.plan, string, suns, &mut stance);
         let weights = &case.sun.dni_j_m2[block * LANES..(block + 1) * LANES];
         let all = 0..row.mirror_count;
-        each_mirror(
-            field.plan,
-            hood,
-            field.mirrors,
-            field.aperture,
+        field.scene(hoods.of(string)).under(suns).each_mirror(
             string,
             all,
-            suns,
             &stance,
             |place, light| {
                 for (lane, &dni_j_m2) in weights.iter().enumerate() {

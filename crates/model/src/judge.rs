@@ -16,7 +16,7 @@ use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs;
-use crate::light::Field;
+use crate::light::{Field, Hoods};
 use crate::make::ByLee;
 use crate::margins::Margins;
 use crate::site::{Sited, place};
@@ -26,9 +26,6 @@ use computed::Computed;
 pub use moments::MirrorMoment;
 pub use pair::{Judgement, LOSSES, Losses, Pair, YearJudgement};
 use weighted::Weighted;
-
-/// Strings handed to one thread at a time: a constant, so that results never depend on threads.
-const STRINGS_PER_CHUNK: usize = 16;
 
 /// Parts of the aperture's flux map, each way.
 const FLUX_PARTS: usize = 15;
@@ -153,20 +150,24 @@ impl Trial {
     #[must_use]
     pub fn mirror_moments(&self, moments: &[Moment]) -> Vec<Vec<MirrorMoment>> {
         let suns: Vec<Vec3> = moments.iter().map(|moment| moment.sun).collect();
-        let hood = self.site.field().hood(lowest_rad(&suns));
+        let field = self.site.field();
+        let around = field.surroundings(lowest_rad(&suns));
+        let hoods = Hoods::new(&field, &around);
         let blocks = suns.chunks(LANES).map(|suns| self.block(suns));
         blocks
-            .flat_map(|block| moments::mirror_moments(&block, &hood))
+            .flat_map(|block| moments::mirror_moments(&block, &hoods))
             .collect()
     }
 
     /// Both models under every sun, with a flux map of so many parts each way.
     fn under(&self, suns: &[Vec3], parts: usize, care: Care) -> Result<Vec<Judged>, RaysError> {
-        let hood = self.site.field().hood(lowest_rad(suns));
+        let field = self.site.field();
+        let around = field.surroundings(lowest_rad(suns));
+        let hoods = Hoods::new(&field, &around);
         let mut judged = Vec::with_capacity(suns.len());
         for (index, suns) in suns.chunks(LANES).enumerate() {
             let block = self.block(suns);
-            let fast = computed::under(&block, &hood, parts);
+            let fast = computed::under(&block, &hoods, parts);
             let rays = traced::under(&block, self.sun_shape, parts, care, index * LANES)?;
             let both = fast.into_iter().zip(rays);
             judged.extend(both.map(|(fast, rays)| Judged { fast, rays }));

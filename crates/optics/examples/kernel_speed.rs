@@ -9,7 +9,7 @@ use std::time::Instant;
 
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3};
-use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, SunShape, light_of_string};
+use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, Scene, SunShape, Surroundings};
 
 /// Short slices, each timed several times and the least kept: other work on the machine is left out.
 const STRINGS_PER_SLICE: usize = 10;
@@ -35,7 +35,8 @@ fn main() {
         .unwrap_or(400);
     let plan = support::Layout::dense(strings).plan();
     let start = Instant::now();
-    let hood = Neighbourhood::new(&plan, LOWEST_SUN_RAD);
+    let around = Surroundings::new(&plan, LOWEST_SUN_RAD);
+    let hood = around.of_all();
     let (shaders, blockers) = hood.entries();
     println!(
         "{:.1} shaders and {:.1} blockers a mirror, listed in {:.1} ms",
@@ -139,14 +140,16 @@ fn timed(
         sums = task.fresh;
         let start = Instant::now();
         for string in strings.clone() {
-            light_of_string(
+            Scene {
                 plan,
                 hood,
-                &task.mirrors,
-                &task.aperture,
+                mirrors: &task.mirrors,
+                aperture: &task.aperture,
+            }
+            .under(suns)
+            .add_light(
                 string,
                 task.places.iter().copied(),
-                suns,
                 &stances[string],
                 &mut sums,
             );

@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use geometry::{Vec3, direction};
 
-use crate::panel::array;
+use crate::coarse::array;
 
 /// What bounds an aperture.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -166,7 +166,7 @@ impl Aperture {
 
     /// Right, up and outward of the plane on which a mirror's image is taken: the aperture's own,
     /// or for a cylinder an upright plane that faces the mirror.
-    pub(crate) fn axes_for(&self, mirror_m: Vec3) -> [[f64; 3]; 3] {
+    pub(crate) fn axes_for(&self, mirror_m: Vec3) -> [[f32; 3]; 3] {
         let level = Vec3::new(
             mirror_m.x - self.centre_m.x,
             mirror_m.y - self.centre_m.y,

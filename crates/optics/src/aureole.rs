@@ -2,9 +2,9 @@
 
 use std::f32::consts::FRAC_1_SQRT_2;
 
-use geometry::{LANES, Lane};
+use geometry::LANES;
 
-use crate::coarse::{Coarse, coarse, lesser};
+use crate::coarse::{Coarse, lesser};
 use crate::image::{Image, ImageAxis};
 use crate::sun_shape::Glow;
 use crate::windows::Window;
@@ -13,7 +13,7 @@ use crate::windows::Window;
 /// aureole's bell curves bring inside the window is added. All that blurs or shifts the core's image
 /// does so with the aureole's, whose own spread is so wide that right and up may be taken as
 /// independent.
-pub(crate) fn mix_in(image: &Image, window: &Window, shares: &mut Lane) {
+pub(crate) fn mix_in(image: &Image, window: &Window, shares: &mut Coarse) {
     let sun = &image.sun;
     let right = Axis::new(&image.right, window.right_from(image));
     let up = Axis::new(&image.up, window.up_m);
@@ -21,11 +21,11 @@ pub(crate) fn mix_in(image: &Image, window: &Window, shares: &mut Lane) {
     for glow in &sun.aureole {
         let (right, up) = (right.share(glow), up.share(glow));
         for lane in 0..LANES {
-            inside[lane] += glow.share as f32 * right[lane] * up[lane];
+            inside[lane] += glow.share * right[lane] * up[lane];
         }
     }
     for lane in 0..LANES {
-        shares[lane] = sun.core_share * shares[lane] + image.open[lane] * f64::from(inside[lane]);
+        shares[lane] = sun.core_share * shares[lane] + image.open[lane] * inside[lane];
     }
 }
 
@@ -39,29 +39,28 @@ struct Axis {
 
 impl Axis {
     #[inline(always)]
-    fn new(axis: &ImageAxis, [from_m, to_m]: [f64; 2]) -> Self {
+    fn new(axis: &ImageAxis, [from_m, to_m]: [f32; 2]) -> Self {
         let none = [0.0; LANES];
         let (mut to_high_m, mut to_low_m, mut rest_m2) = (none, none, none);
         for lane in 0..LANES {
-            to_high_m[lane] = (to_m - axis.offset_m[lane]) as f32;
-            to_low_m[lane] = (axis.offset_m[lane] - from_m) as f32;
-            rest_m2[lane] = (axis.variance_m2[lane] - axis.sun_m2[lane]) as f32;
+            to_high_m[lane] = to_m - axis.offset_m[lane];
+            to_low_m[lane] = axis.offset_m[lane] - from_m;
+            rest_m2[lane] = axis.variance_m2[lane] - axis.sun_m2[lane];
         }
         Self {
             to_high_m,
             to_low_m,
             rest_m2,
-            reach_m2: coarse(&axis.reach_m2),
+            reach_m2: axis.reach_m2,
         }
     }
 
     /// Share of one bell curve of the aureole between the edges.
     #[inline(always)]
     fn share(&self, glow: &Glow) -> Coarse {
-        let rad2 = glow.rad2 as f32;
         let mut shares = [0.0; LANES];
         for lane in 0..LANES {
-            let variance_m2 = self.rest_m2[lane] + rad2 * self.reach_m2[lane];
+            let variance_m2 = self.rest_m2[lane] + glow.rad2 * self.reach_m2[lane];
             let scale = FRAC_1_SQRT_2 / variance_m2.sqrt();
             shares[lane] = mean_erf(scale * self.to_high_m[lane], scale * self.to_low_m[lane]);
         }

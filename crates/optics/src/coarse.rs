@@ -1,10 +1,12 @@
-//! Lanes in single precision, for what need not be known better than to a few parts in a million:
-//! half the work.
+//! Lanes in single precision, and the vector algebra of the kernel: half the work of double
+//! precision, and lengths of up to a kilometre to a tenth of a millimetre.
 
-use geometry::{LANES, Lane};
+use geometry::{LANES, Lane, LaneVec3, Vec3};
 
 /// One number for each of eight suns, to seven digits.
 pub(crate) type Coarse = [f32; LANES];
+/// One vector for each of eight suns, as columns.
+pub(crate) type CoarseVec3 = [Coarse; 3];
 
 /// Adding and taking away this number rounds to the nearest whole one (1.5·2^23).
 const ROUNDER: f32 = 12_582_912.0;
@@ -19,6 +21,61 @@ pub(crate) fn coarse(lane: &Lane) -> Coarse {
         short[sun] = lane[sun] as f32;
     }
     short
+}
+
+/// Vectors in single precision.
+#[inline(always)]
+pub(crate) fn coarse_vectors(vectors: &LaneVec3) -> CoarseVec3 {
+    [
+        coarse(&vectors[0]),
+        coarse(&vectors[1]),
+        coarse(&vectors[2]),
+    ]
+}
+
+/// A lane in double precision.
+#[inline(always)]
+pub(crate) fn fine(lane: &Coarse) -> Lane {
+    let mut long = [0.0; LANES];
+    for sun in 0..LANES {
+        long[sun] = f64::from(lane[sun]);
+    }
+    long
+}
+
+/// A bit for each lane that is so.
+#[inline(always)]
+pub(crate) fn lanes_where(is_so: &[bool; LANES]) -> u32 {
+    // One multiplication gathers the lowest bits of eight bytes in the highest byte.
+    const GATHER: u64 = 0x0102_0408_1020_4080;
+    let bytes = u64::from_le_bytes(is_so.map(u8::from));
+    (bytes.wrapping_mul(GATHER) >> 56) as u32
+}
+
+/// `vector` as an array.
+#[inline(always)]
+pub(crate) fn array(vector: Vec3) -> [f32; 3] {
+    [vector.x as f32, vector.y as f32, vector.z as f32]
+}
+
+/// The vector that column `lane` of `vectors` holds.
+#[inline(always)]
+pub(crate) fn column(vectors: &CoarseVec3, lane: usize) -> [f32; 3] {
+    [vectors[0][lane], vectors[1][lane], vectors[2][lane]]
+}
+
+#[inline(always)]
+pub(crate) fn dot(a: [f32; 3], b: [f32; 3]) -> f32 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+#[inline(always)]
+pub(crate) fn cross(a: [f32; 3], b: [f32; 3]) -> [f32; 3] {
+    [
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    ]
 }
 
 /// exp(x) for x ≤ 0, within 1e-5 relative: x = k·ln 2 + r with |r| ≤ ½·ln 2, 2^k set in the exponent,
@@ -49,6 +106,14 @@ pub(crate) fn lesser(a: f32, b: f32) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn bits_stand_for_lanes() {
+        for bits in 0..256_u32 {
+            let is_so = std::array::from_fn(|lane| bits >> lane & 1 == 1);
+            assert_eq!(lanes_where(&is_so), bits);
+        }
+    }
 
     #[test]
     fn agrees_with_libm() {

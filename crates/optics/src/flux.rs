@@ -1,13 +1,12 @@
 //! How dense an image is at spots of the aperture.
 
-use std::f32::consts::PI;
-use std::f64::consts::FRAC_1_SQRT_2;
+use std::f32::consts::{FRAC_1_SQRT_2, PI};
 
 use geometry::erf::erf;
 use geometry::{LANES, Lane};
 
 use crate::aperture::Spot;
-use crate::coarse::{Coarse, coarse, exp, greater};
+use crate::coarse::{Coarse, exp, greater};
 use crate::image::{EVEN_STRETCH_EXCESS, Image, ImageAxis, Optic};
 use crate::intercept::{is_narrow, parted};
 use crate::spots::Spots;
@@ -75,7 +74,7 @@ impl<'a> Density<'a> {
             aureole_per_m2: none,
         };
         for lane in 0..LANES {
-            density.core[lane] = (image.open[lane] * image.sun.core_share) as f32;
+            density.core[lane] = image.open[lane] * image.sun.core_share;
         }
         if density.is_narrow {
             density.set_series();
@@ -87,8 +86,8 @@ impl<'a> Density<'a> {
     }
 
     fn set_series(&mut self) {
-        let (shared_m2, sun_m2) = (coarse(&self.image.shared_m2), coarse(&self.image.sun_m2));
-        let excess = self.image.sun.core_excess as f32;
+        let (shared_m2, sun_m2) = (&self.image.shared_m2, &self.image.sun_m2);
+        let excess = self.image.sun.core_excess;
         for lane in 0..LANES {
             let per_spread_m2 = self.right.per_spread[lane] * self.up.per_spread[lane];
             self.correlation[lane] = shared_m2[lane] * per_spread_m2;
@@ -101,11 +100,11 @@ impl<'a> Density<'a> {
         let (right, up) = (&self.image.right, &self.image.up);
         for glow in &self.image.sun.aureole {
             for lane in 0..LANES {
-                let per_x = 1.0 / right.glow_m2(glow, lane) as f32;
-                let per_y = 1.0 / up.glow_m2(glow, lane) as f32;
+                let per_x = 1.0 / right.glow_m2(glow, lane);
+                let per_y = 1.0 / up.glow_m2(glow, lane);
                 let (x, y) = (self.right.offset_m[lane], self.up.offset_m[lane]);
                 let bell = exp(-0.5 * (x * x * per_x + y * y * per_y)) * (per_x * per_y).sqrt();
-                let share = (self.image.open[lane] * glow.share) as f32;
+                let share = self.image.open[lane] * glow.share;
                 self.aureole_per_m2[lane] += 0.5 / PI * share * bell;
             }
         }
@@ -141,18 +140,18 @@ impl<'a> Density<'a> {
         let place_m = optic.place_m(spot.from_centre_m);
         let normal = optic.seen(spot.normal);
         let none = [0.0; LANES];
-        let (mut right_m, mut up_m, mut facing) = (none, none, [0.0; LANES]);
+        let (mut right_m, mut up_m, mut facing) = (none, none, none);
         for lane in 0..LANES {
             let lean = [self.image.lean[0][lane], self.image.lean[1][lane]];
-            right_m[lane] = (place_m[0] - lean[0] * place_m[2]) as f32;
-            up_m[lane] = (place_m[1] - lean[1] * place_m[2]) as f32;
+            right_m[lane] = place_m[0] - lean[0] * place_m[2];
+            up_m[lane] = place_m[1] - lean[1] * place_m[2];
             facing[lane] = lean[0] * normal[0] + lean[1] * normal[1] + normal[2];
         }
         let right = self.along(&self.image.right, &self.right, &right_m);
         let up = self.along(&self.image.up, &self.up, &up_m);
         let density = self.joined(&right, &up);
         for lane in 0..LANES {
-            flux[lane] += sent_m2[lane] * facing[lane].max(0.0) * f64::from(density[lane]);
+            flux[lane] += sent_m2[lane] * f64::from(greater(facing[lane], 0.0) * density[lane]);
         }
     }
 
@@ -161,8 +160,8 @@ impl<'a> Density<'a> {
         let mut along = Along::none();
         if !self.is_narrow {
             for lane in 0..LANES {
-                let off_m = f64::from(at_m[lane]) - axis.offset_m[lane];
-                along.per_m[lane] = stretch(axis, off_m, lane) as f32;
+                let off_m = at_m[lane] - axis.offset_m[lane];
+                along.per_m[lane] = stretch(axis, off_m, lane);
             }
             return along;
         }
@@ -201,19 +200,17 @@ impl Shape {
     fn new(axis: &ImageAxis, sun: &SunBlur) -> Self {
         let none = [0.0; LANES];
         let mut shape = Self {
-            offset_m: coarse(&axis.offset_m),
+            offset_m: axis.offset_m,
             per_spread: none,
             patch: none,
         };
-        let (patch_m, sun_m2) = (coarse(&axis.patch_m), coarse(&axis.sun_m2));
-        let (variance_m2, blur_m4) = (coarse(&axis.variance_m2), coarse(&axis.excess_m4));
-        let sun_excess = sun.core_excess as f32;
         for lane in 0..LANES {
-            let per_spread = 1.0 / variance_m2[lane].sqrt();
-            let patch_m2 = patch_m[lane] * patch_m[lane];
-            let excess_m4 = blur_m4[lane]
-                - sun_excess * sun_m2[lane] * sun_m2[lane]
-                - EVEN_STRETCH_EXCESS as f32 * patch_m2 * patch_m2;
+            let per_spread = 1.0 / axis.variance_m2[lane].sqrt();
+            let patch_m2 = axis.patch_m[lane] * axis.patch_m[lane];
+            let sun_m2 = axis.sun_m2[lane];
+            let excess_m4 = axis.excess_m4[lane]
+                - sun.core_excess * sun_m2 * sun_m2
+                - EVEN_STRETCH_EXCESS * patch_m2 * patch_m2;
             let per_variance = per_spread * per_spread;
             shape.per_spread[lane] = per_spread;
             shape.patch[lane] = (1.0 / 24.0) * excess_m4 * per_variance * per_variance;
@@ -234,7 +231,7 @@ impl Along {
 
 /// Density of an even stretch blurred by a bell curve, `x_m` from its middle [1/m].
 #[inline(always)]
-fn stretch(axis: &ImageAxis, x_m: f64, lane: usize) -> f64 {
+fn stretch(axis: &ImageAxis, x_m: f32, lane: usize) -> f32 {
     let (patch_m, bell_m2) = parted(axis, lane);
     let scale = FRAC_1_SQRT_2 / bell_m2.sqrt();
     let (far, near) = (x_m + 0.5 * patch_m, x_m - 0.5 * patch_m);

@@ -2,40 +2,41 @@
 //! patch is, how far the beam's blur spreads it.
 
 use field::{Plan, Stance};
-use geometry::{LANES, Lane, LaneVec3, Vec3};
+use geometry::{LANES, Lane, Vec3};
 
 use crate::aperture::Aperture;
+use crate::coarse::{Coarse, CoarseVec3, array, column, dot, greater, lesser};
 use crate::mirrors::Mirrors;
-use crate::panel::{Panel, array, column, dot, greater, lesser};
+use crate::panel::Panel;
 use crate::sun_shape::{Glow, SunBlur};
 
 /// A ray must meet the aperture at more than asin of this to count: 0.6°.
-const LEAST_FACING: f64 = 0.01;
+const LEAST_FACING: f32 = 0.01;
 /// Below this sin² of the incidence angle there is no plane of incidence to speak of.
-const LEAST_SINE2: f64 = 1e-9;
+const LEAST_SINE2: f32 = 1e-8;
 
 /// The image along one direction on the aperture: an even patch blurred by a bell curve.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct ImageAxis {
     /// Centre of the image, from the aperture's centre.
-    pub offset_m: Lane,
+    pub offset_m: Coarse,
     /// Width of the even patch.
-    pub patch_m: Lane,
+    pub patch_m: Coarse,
     /// Variance of the whole, patch and blur.
-    pub variance_m2: Lane,
+    pub variance_m2: Coarse,
     /// The part of the sun's core in it.
-    pub sun_m2: Lane,
+    pub sun_m2: Coarse,
     /// What each rad² of a round spread of the beam adds.
-    pub reach_m2: Lane,
+    pub reach_m2: Coarse,
     /// Fourth cumulant of what blurs the patch: an even sun and even sides of a patch have thinner
     /// tails than a bell curve.
-    pub excess_m4: Lane,
+    pub excess_m4: Coarse,
 }
 
 /// Variance of an even stretch of width w: w² × this.
-pub(crate) const EVEN_STRETCH_VARIANCE: f64 = 1.0 / 12.0;
+pub(crate) const EVEN_STRETCH_VARIANCE: f32 = 1.0 / 12.0;
 /// Fourth cumulant of an even stretch of width w: −w⁴ × this.
-pub(crate) const EVEN_STRETCH_EXCESS: f64 = 1.0 / 120.0;
+pub(crate) const EVEN_STRETCH_EXCESS: f32 = 1.0 / 120.0;
 
 /// The image of one mirror on the aperture plane.
 #[derive(Clone, Copy, Debug)]
@@ -43,17 +44,17 @@ pub(crate) struct Image {
     pub right: ImageAxis,
     pub up: ImageAxis,
     /// Covariance of right and up.
-    pub shared_m2: Lane,
+    pub shared_m2: Coarse,
     /// The aperture's width, as cast by the mirror onto the plane of the image, ÷ that width.
-    pub narrowing: f64,
+    pub narrowing: f32,
     /// Steps of the beam right and up for each step along the plane's normal.
-    pub lean: [Lane; 2],
+    pub lean: [Coarse; 2],
     /// The part of the sun's core in the image: root of the determinant of its covariance.
-    pub sun_m2: Lane,
+    pub sun_m2: Coarse,
     /// How the sun's light is spread.
     pub sun: SunBlur,
     /// 1 where the beam comes to the aperture's open side, else 0.
-    pub open: Lane,
+    pub open: Coarse,
 }
 
 impl Image {
@@ -62,7 +63,7 @@ impl Image {
     pub fn new(
         optic: &Optic,
         panel: &Panel,
-        suns: &LaneVec3,
+        suns: &CoarseVec3,
         stance: &Stance,
         place: usize,
     ) -> Self {
@@ -107,7 +108,7 @@ impl Image {
 
 impl Image {
     /// The image along up on a plane that lies `depth_m` before its own, towards the mirror.
-    pub fn up_before(&self, depth_m: f64) -> ImageAxis {
+    pub fn up_before(&self, depth_m: f32) -> ImageAxis {
         let mut up = self.up;
         for lane in 0..LANES {
             up.offset_m[lane] += self.lean[1][lane] * depth_m;
@@ -119,17 +120,17 @@ impl Image {
 impl ImageAxis {
     /// Variance when the sun's core is one of the bell curves of its aureole instead.
     #[inline(always)]
-    pub fn glow_m2(&self, glow: &Glow, lane: usize) -> f64 {
+    pub fn glow_m2(&self, glow: &Glow, lane: usize) -> f32 {
         self.variance_m2[lane] - self.sun_m2[lane] + glow.rad2 * self.reach_m2[lane]
     }
 
     /// Of the patch's two sides the longer one is kept as an even patch; the shorter one and the
     /// blur make the bell curve.
     fn new(
-        offset_m: &Lane,
-        sides_m: [&Lane; 2],
-        blur_m2: &Lane,
-        reach_m2: &Lane,
+        offset_m: &Coarse,
+        sides_m: [&Coarse; 2],
+        blur_m2: &Coarse,
+        reach_m2: &Coarse,
         sun: &SunBlur,
     ) -> Self {
         let none = [0.0; LANES];
@@ -160,37 +161,38 @@ impl ImageAxis {
 /// What one mirror brings, the same under every sun.
 pub(crate) struct Optic {
     /// From the mirror to the aperture's centre, on the plane of the image: right, up, normal.
-    to_centre_m: [f64; 3],
+    to_centre_m: [f32; 3],
     /// Right, up and normal of the plane of the image.
-    axes: [[f64; 3]; 3],
+    axes: [[f32; 3]; 3],
     /// How far that plane lies before the aperture's centre.
-    depth_m: f64,
+    depth_m: f32,
     /// Distance to that plane ÷ distance to the aperture's centre, across the plane.
-    narrowing: f64,
+    narrowing: f32,
     /// 1 ÷ focal length.
-    power_per_m: f64,
-    size_m: [f64; 2],
+    pub power_per_m: f32,
+    size_m: [f32; 2],
     sun: SunBlur,
     /// Variance that the reflecting layer adds, for each axis.
-    layer_rad2: f64,
+    layer_rad2: f32,
     /// Variance of the normal for each axis, without gravity.
-    slope_rad2: f64,
+    slope_rad2: f32,
     /// Variance of the normal for each axis that gravity adds to a panel lying flat.
-    gravity_rad2: f64,
+    gravity_rad2: f32,
 }
 
 impl Optic {
     pub fn new(plan: &Plan, mirror: usize, mirrors: &Mirrors, aperture: &Aperture) -> Self {
         let axes = aperture.axes_for(plan.centre_m(mirror));
         let to_centre = array(aperture.centre_m - plan.centre_m(mirror));
-        let (out_m, depth_m) = (dot(to_centre, axes[2]), aperture.depth_m());
-        let power_per_m = 1.0 / plan.focal_length_m[mirror];
-        let size_m = [plan.width_m[mirror], plan.height_m[mirror]];
+        let (out_m, depth_m) = (dot(to_centre, axes[2]), aperture.depth_m() as f32);
+        let power_per_m = (1.0 / plan.focal_length_m[mirror]) as f32;
+        let size_m = [plan.width_m[mirror] as f32, plan.height_m[mirror] as f32];
         // A paraboloid's slope is r ÷ (2f): over a rectangle its mean square is
         // (width² + height²) ÷ (48 f²) for both axes together, half of it for each.
         let ideal_rad2 =
             (size_m[0] * size_m[0] + size_m[1] * size_m[1]) * power_per_m * power_per_m / 48.0;
-        let bending_rad2 = mirrors.bending_residual * mirrors.bending_residual * ideal_rad2 / 2.0;
+        let bending_residual = mirrors.bending_residual as f32;
+        let bending_rad2 = bending_residual * bending_residual * ideal_rad2 / 2.0;
         Self {
             to_centre_m: [
                 dot(to_centre, axes[0]),
@@ -203,20 +205,20 @@ impl Optic {
             power_per_m,
             size_m,
             sun: mirrors.sun,
-            layer_rad2: mirrors.scatter_rad * mirrors.scatter_rad,
-            slope_rad2: mirrors.slope_error_rad * mirrors.slope_error_rad + bending_rad2,
-            gravity_rad2: mirrors.gravity_slope_rad * mirrors.gravity_slope_rad / 2.0,
+            layer_rad2: (mirrors.scatter_rad * mirrors.scatter_rad) as f32,
+            slope_rad2: (mirrors.slope_error_rad * mirrors.slope_error_rad) as f32 + bending_rad2,
+            gravity_rad2: (mirrors.gravity_slope_rad * mirrors.gravity_slope_rad / 2.0) as f32,
         }
     }
 
     /// A direction in the frame of the image's plane: right, up, normal.
-    pub fn seen(&self, direction: Vec3) -> [f64; 3] {
+    pub fn seen(&self, direction: Vec3) -> [f32; 3] {
         let direction = array(direction);
         self.axes.map(|axis| dot(direction, axis))
     }
 
     /// A place, given from the aperture's centre, in that frame.
-    pub fn place_m(&self, from_centre_m: Vec3) -> [f64; 3] {
+    pub fn place_m(&self, from_centre_m: Vec3) -> [f32; 3] {
         let [right_m, up_m, out_m] = self.seen(from_centre_m);
         [right_m, up_m, out_m - self.depth_m]
     }
@@ -233,16 +235,14 @@ impl Optic {
             let upward = panel.normal[2][lane];
             let slope_rad2 = 4.0 * (self.slope_rad2 + self.gravity_rad2 * upward * upward);
             let cosine2 = panel.cosine[lane] * panel.cosine[lane];
-            let sine2 = 1.0 - cosine2;
-            let sine2 = if sine2 > LEAST_SINE2 {
-                sine2
-            } else {
-                LEAST_SINE2
-            };
-            let more_rad2 = (in_plane_rad2[lane] - across_rad2[lane]) / sine2;
+            let (sun_across, sun_along) = (panel.sun_across[lane], panel.sun_along[lane]);
+            let sine2 = greater(sun_across * sun_across + sun_along * sun_along, LEAST_SINE2);
+            let more_rad2 = (in_plane_rad2[lane] - across_rad2[lane]) as f32 / sine2;
             let range_m2 = beam.range_m[lane] * beam.range_m[lane];
-            let round_rad2 =
-                self.sun.core_rad2 + self.layer_rad2 + slope_rad2 * cosine2 + across_rad2[lane];
+            let round_rad2 = self.sun.core_rad2
+                + self.layer_rad2
+                + slope_rad2 * cosine2
+                + across_rad2[lane] as f32;
             let round_m2 = range_m2 * round_rad2;
             let plane_m2 = range_m2 * (slope_rad2 + more_rad2);
             let (lean_x, lean_y) = (beam.lean[0][lane], beam.lean[1][lane]);
@@ -263,31 +263,31 @@ impl Optic {
 /// Covariance of the blur on the aperture.
 #[derive(Default)]
 struct Blur {
-    right_m2: Lane,
-    up_m2: Lane,
-    shared_m2: Lane,
-    reach_right_m2: Lane,
-    reach_up_m2: Lane,
-    sun_m2: Lane,
+    right_m2: Coarse,
+    up_m2: Coarse,
+    shared_m2: Coarse,
+    reach_right_m2: Coarse,
+    reach_up_m2: Coarse,
+    sun_m2: Coarse,
 }
 
 /// The central reflected ray, in the aperture's own frame.
 struct Beam {
     /// Steps right and up for each step along the aperture's normal.
-    lean: [Lane; 2],
+    lean: [Coarse; 2],
     /// Length of the ray to the aperture plane.
-    range_m: Lane,
+    range_m: Coarse,
     /// The mirror's normal, seen along the beam on the aperture plane: right, up.
-    normal_on: [Lane; 2],
+    normal_on: [Coarse; 2],
     /// Where the ray meets the plane, from the aperture's centre: right, up.
-    offset_m: [Lane; 2],
+    offset_m: [Coarse; 2],
     /// Cosine of the incidence angle.
-    cosine: Lane,
-    open: Lane,
+    cosine: Coarse,
+    open: Coarse,
 }
 
 impl Beam {
-    fn new(optic: &Optic, panel: &Panel, suns: &LaneVec3) -> Self {
+    fn new(optic: &Optic, panel: &Panel, suns: &CoarseVec3) -> Self {
         let [right, up, out] = optic.axes;
         let none = [0.0; LANES];
         let mut beam = Self {
@@ -330,10 +330,10 @@ impl Beam {
     fn patch_side(
         &self,
         optic: &Optic,
-        edge: &LaneVec3,
-        sun_along: &Lane,
-        length_m: f64,
-    ) -> [Lane; 2] {
+        edge: &CoarseVec3,
+        sun_along: &Coarse,
+        length_m: f32,
+    ) -> [Coarse; 2] {
         let [right, up, out] = optic.axes;
         let mut side = [[0.0; LANES]; 2];
         for lane in 0..LANES {

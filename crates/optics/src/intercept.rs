@@ -1,34 +1,34 @@
 //! How much of an image falls inside the aperture.
 
-use std::f64::consts::FRAC_1_SQRT_2;
+use std::f32::consts::FRAC_1_SQRT_2;
 
+use geometry::LANES;
 use geometry::erf::erfs_and_slopes;
-use geometry::{LANES, Lane};
 
 use crate::aureole;
+use crate::coarse::{Coarse, greater, lesser};
 use crate::image::{EVEN_STRETCH_EXCESS, EVEN_STRETCH_VARIANCE, Image, ImageAxis};
-use crate::panel::{greater, lesser};
 use crate::windows::{Window, Windows};
 
 /// A patch narrower than this many standard deviations of the whole image counts as part of the
 /// bell curve, with its fourth cumulant: the shares then differ by less than 1e-3.
-const NARROW: f64 = 1.8;
+const NARROW: f32 = 1.8;
 /// The patch is kept at least this wide, in standard deviations of the image, so that
 /// differences of nearly equal numbers stay exact.
-const LEAST_PATCH: f64 = 0.3;
+const LEAST_PATCH: f32 = 0.3;
 /// The bell curve's variance is kept at least this share of the image's.
-const LEAST_BELL: f64 = 1e-9;
+const LEAST_BELL: f32 = 1e-6;
 /// An edge this many standard deviations away takes nothing: less than 4e-6 of a bell curve, and
 /// the tails of images are thinner.
-const CLEAR: f64 = 4.5;
+const CLEAR: f32 = 4.5;
 
 /// One axis of the image between two edges: its share there, the jumps of its density and of the
 /// density's slope from one edge to the other, and the sum of its densities at both.
 struct Across {
-    share: Lane,
-    density_jump_per_m: Lane,
-    density_sum_per_m: Lane,
-    slope_jump_per_m2: Lane,
+    share: Coarse,
+    density_jump_per_m: Coarse,
+    density_sum_per_m: Coarse,
+    slope_jump_per_m2: Coarse,
 }
 
 /// Share of each image that falls inside the aperture's windows.
@@ -39,7 +39,7 @@ struct Across {
 /// term, and that of x² and y², for a round core a third of the fourth along an axis. The result is
 /// kept within the bounds that the two single shares allow (Fréchet). Against a bell curve in two
 /// dimensions this errs by less than 1e-3 for a correlation up to 0.4, 4e-3 at 0.6.
-pub(crate) fn share_inside(image: &Image, windows: &Windows) -> Lane {
+pub(crate) fn share_inside(image: &Image, windows: &Windows) -> Coarse {
     let mut shares = [0.0; LANES];
     for window in windows.as_slice() {
         add_share_of_core(image, window, &mut shares);
@@ -55,7 +55,7 @@ pub(crate) fn share_inside(image: &Image, windows: &Windows) -> Lane {
 
 /// Adds what falls inside one window.
 #[inline(always)]
-fn add_share_of_core(image: &Image, window: &Window, shares: &mut Lane) {
+fn add_share_of_core(image: &Image, window: &Window, shares: &mut Coarse) {
     let right = Across::new(&image.right, window.right_from(image));
     let up = if window.depth_m == 0.0 {
         Across::new(&image.up, window.up_m)
@@ -84,7 +84,7 @@ fn add_share_of_core(image: &Image, window: &Window, shares: &mut Lane) {
 /// ones: their slope × the light's first moment along right about the middle of the window, and half
 /// their variance × the second derivative of the share by the edges' place. In circles and on
 /// cylinders this leaves less than 5e-4.
-fn add_bends(image: &Image, window: &Window, [right, up]: [&Across; 2], shares: &mut Lane) {
+fn add_bends(image: &Image, window: &Window, [right, up]: [&Across; 2], shares: &mut Coarse) {
     let [from_m, to_m] = window.right_from(image);
     let middle_m = 0.5 * (from_m + to_m);
     for lane in 0..LANES {
@@ -102,7 +102,7 @@ fn add_bends(image: &Image, window: &Window, [right, up]: [&Across; 2], shares: 
 
 impl Across {
     #[inline(always)]
-    fn new(axis: &ImageAxis, edges_m: [f64; 2]) -> Self {
+    fn new(axis: &ImageAxis, edges_m: [f32; 2]) -> Self {
         let mut across = Self {
             share: [1.0; LANES],
             density_jump_per_m: [0.0; LANES],
@@ -121,7 +121,7 @@ impl Across {
     }
 
     /// The image as a bell curve.
-    fn fill_bell(&mut self, axis: &ImageAxis, [from_m, to_m]: [f64; 2]) {
+    fn fill_bell(&mut self, axis: &ImageAxis, [from_m, to_m]: [f32; 2]) {
         for lane in 0..LANES {
             let scale = FRAC_1_SQRT_2 / axis.variance_m2[lane].sqrt();
             let high = scale * (to_m - axis.offset_m[lane]);
@@ -142,7 +142,7 @@ impl Across {
 
     /// The image as an even patch blurred by a bell curve, exactly: the share is the difference of
     /// the integrals of erf from where the patch's one end passes the edge to where the other does.
-    fn fill_patch(&mut self, axis: &ImageAxis, [from_m, to_m]: [f64; 2]) {
+    fn fill_patch(&mut self, axis: &ImageAxis, [from_m, to_m]: [f32; 2]) {
         for lane in 0..LANES {
             let (patch_m, bell_m2) = parted(axis, lane);
             let scale = FRAC_1_SQRT_2 / bell_m2.sqrt();
@@ -163,15 +163,15 @@ impl Across {
 /// What changes while a patch passes an edge: differences, from its near to its far end, of the
 /// integral of erf, of erf, of erf's slope, and of that slope's second derivative.
 struct Passing {
-    integral: f64,
-    erf: f64,
-    slope: f64,
-    bend: f64,
+    integral: f32,
+    erf: f32,
+    slope: f32,
+    bend: f32,
 }
 
 impl Passing {
     #[inline(always)]
-    fn new(middle: f64, reach: f64) -> Self {
+    fn new(middle: f32, reach: f32) -> Self {
         let (outer, inner) = (middle + reach, middle - reach);
         let [(erf_outer, slope_outer), (erf_inner, slope_inner)] = erfs_and_slopes(outer, inner);
         let slope = slope_outer - slope_inner;
@@ -187,7 +187,7 @@ impl Passing {
 
 /// Does the whole image lie between the edges under all suns?
 #[inline(always)]
-fn is_clear(axis: &ImageAxis, [from_m, to_m]: [f64; 2]) -> bool {
+fn is_clear(axis: &ImageAxis, [from_m, to_m]: [f32; 2]) -> bool {
     let mut cut = 0;
     for lane in 0..LANES {
         let room_m = lesser(to_m - axis.offset_m[lane], axis.offset_m[lane] - from_m);
@@ -210,7 +210,7 @@ pub(crate) fn is_narrow(axis: &ImageAxis) -> bool {
 
 /// The patch, not quite vanishing, and the variance of the bell curve that blurs it.
 #[inline(always)]
-pub(crate) fn parted(axis: &ImageAxis, lane: usize) -> (f64, f64) {
+pub(crate) fn parted(axis: &ImageAxis, lane: usize) -> (f32, f32) {
     let variance_m2 = axis.variance_m2[lane];
     let patch_m = greater(axis.patch_m[lane], LEAST_PATCH * variance_m2.sqrt());
     let bell_m2 = greater(
@@ -231,6 +231,7 @@ mod tests {
     use crate::sun_shape::SunBlur;
 
     fn axis(offset_m: f64, patch_m: f64, bell_m2: f64) -> ImageAxis {
+        let [offset_m, patch_m, bell_m2] = [offset_m, patch_m, bell_m2].map(|value| value as f32);
         ImageAxis {
             offset_m: [offset_m; LANES],
             patch_m: [patch_m; LANES],
@@ -245,7 +246,7 @@ mod tests {
         Image {
             right: axis(offset_m[0], patch_m, bell_m2),
             up: axis(offset_m[1], patch_m, bell_m2),
-            shared_m2: [shared_m2; LANES],
+            shared_m2: [shared_m2 as f32; LANES],
             lean: [[0.0; LANES]; 2],
             narrowing: 1.0,
             sun_m2: [0.0; LANES],
@@ -256,7 +257,7 @@ mod tests {
 
     fn inside(image: &Image, half_m: [f64; 2]) -> f64 {
         let aperture = Aperture::facing(0.0, 0.0, Vec3::ZERO, 2.0 * half_m[0], 2.0 * half_m[1]);
-        share_inside(image, &Windows::new(&aperture))[0]
+        f64::from(share_inside(image, &Windows::new(&aperture))[0])
     }
 
     /// Products of the error function, exact to the digits given (closed form).
@@ -298,7 +299,7 @@ mod tests {
             for (off_m, share) in [0.25, 0.5, 1.0, 2.0].into_iter().zip(shares) {
                 for offset_m in [[off_m, 0.0], [0.0, off_m]] {
                     let image = image(offset_m, 0.0, 1.0, 0.0);
-                    let found = share_inside(&image, &Windows::new(&aperture))[0];
+                    let found = f64::from(share_inside(&image, &Windows::new(&aperture))[0]);
                     assert!(
                         (found - share).abs() < 5e-4,
                         "{radius_m} {offset_m:?}: {found} {share}"
@@ -315,7 +316,7 @@ mod tests {
             let aperture = Aperture::round(0.0, 0.0, Vec3::ZERO, 2.0 * radius_m);
             let mut image = image([0.0; 2], 0.0, 1.0, 0.0);
             image.up.variance_m2 = [2.25; LANES];
-            let found = share_inside(&image, &Windows::new(&aperture))[0];
+            let found = f64::from(share_inside(&image, &Windows::new(&aperture))[0]);
             assert!((found - share).abs() < 5e-4, "{radius_m}: {found} {share}");
         }
     }
@@ -331,7 +332,7 @@ mod tests {
             let before_m = up_m - 0.5 * aperture.depth_m();
             let mut image = image([0.0, before_m], 0.0, 1e-4, 0.0);
             image.lean[1] = [-0.5; LANES];
-            share_inside(&image, &windows)[0]
+            f64::from(share_inside(&image, &windows)[0])
         };
         assert!(thin(-1.42) > 1.0 - 1e-3 && thin(2.42) > 1.0 - 1e-3);
         assert!(thin(-1.6) < 1e-3 && thin(2.6) < 1e-3);
@@ -344,7 +345,7 @@ mod tests {
         let aperture = Aperture::cylinder(0.0, Vec3::ZERO, 2.0 * radius_m, 2.0 * half_m);
         let lines = 4000;
         for (spread_m, offset_m) in [(0.2, [0.0, 0.0]), (0.3, [0.2, 0.3]), (0.6, [0.1, 0.5])] {
-            let scale = FRAC_1_SQRT_2 / spread_m;
+            let scale = std::f64::consts::FRAC_1_SQRT_2 / spread_m;
             let exact: f64 = (0..lines)
                 .map(|line| {
                     let x_m = radius_m * (2.0 * (f64::from(line) + 0.5) / f64::from(lines) - 1.0);
@@ -362,8 +363,8 @@ mod tests {
                 / PI.sqrt();
             let before_m = [offset_m[0], offset_m[1] + lean * aperture.depth_m()];
             let mut image = image(before_m, 0.0, spread_m * spread_m, 0.0);
-            image.lean[1] = [lean; LANES];
-            let found = share_inside(&image, &Windows::new(&aperture))[0];
+            image.lean[1] = [lean as f32; LANES];
+            let found = f64::from(share_inside(&image, &Windows::new(&aperture))[0]);
             assert!((found - exact).abs() < 1e-3, "{spread_m}: {found} {exact}");
         }
     }
@@ -427,14 +428,14 @@ mod tests {
                 .map(|step| {
                     let at_m =
                         offset_m + patch_m * ((f64::from(step) + 0.5) / f64::from(steps) - 0.5);
-                    let scale = FRAC_1_SQRT_2 / bell_m;
+                    let scale = std::f64::consts::FRAC_1_SQRT_2 / bell_m;
                     0.5 * (libm::erf(scale * (half_m - at_m)) + libm::erf(scale * (half_m + at_m)))
                 })
                 .sum::<f64>()
                 / f64::from(steps);
-            let share =
-                Across::new(&axis(offset_m, patch_m, bell_m * bell_m), [-half_m, half_m]).share[0];
-            assert!((share - exact).abs() < 2e-6, "{share} {exact}");
+            let blurred = axis(offset_m, patch_m, bell_m * bell_m);
+            let share = f64::from(Across::new(&blurred, [-half_m as f32, half_m as f32]).share[0]);
+            assert!((share - exact).abs() < 4e-6, "{share} {exact}");
         }
     }
 
@@ -450,16 +451,16 @@ mod tests {
     /// The two forms meet where the kernel changes from one to the other.
     #[test]
     fn narrow_and_wide_meet() {
-        for half_m in [0.5, 1.0, 1.5, 2.0, 2.5] {
+        for half_m in [0.5, 1.0, 1.5, 2.0, 2.5_f32] {
             for offset_m in [0.0, 0.5, 1.5] {
                 let patch_m = 1.0;
                 let mut narrow = axis(
                     offset_m,
                     patch_m,
-                    1.0 / (NARROW * NARROW) - 1.0 / 12.0 + 1e-9,
+                    1.0 / f64::from(NARROW * NARROW) - 1.0 / 12.0 + 1e-5,
                 );
                 let narrow_share = Across::new(&narrow, [-half_m, half_m]).share[0];
-                narrow.variance_m2 = narrow.variance_m2.map(|variance_m2| variance_m2 - 2e-9);
+                narrow.variance_m2 = narrow.variance_m2.map(|variance_m2| variance_m2 - 2e-5);
                 let wide_share = Across::new(&narrow, [-half_m, half_m]).share[0];
                 assert!(
                     (narrow_share - wide_share).abs() < 1e-3,

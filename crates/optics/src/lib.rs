@@ -1,8 +1,9 @@
 //! Light from the mirrors to the aperture: the loss chain, image, intercept and flux.
 //!
-//! The kernel takes one string and eight suns. Lanes are f64, and f32 where seven digits are plenty;
-//! all is free of branches where it matters, so that plain loops over a lane become vector code;
-//! nothing is allocated.
+//! The kernel takes one string and eight suns. Lanes are in single precision, which is good to a tenth
+//! of a millimetre over a kilometre; sums over mirrors are in double. All is free of branches where it
+//! matters, so that plain loops over a lane become vector code; nothing is allocated from mirror to
+//! mirror.
 //!
 //! Against 4,000 rays from every mirror of eleven fields of all kinds under eight suns down to 10°
 //! (`cargo run --release -p tautfield-tests --example light_record`) the light through the aperture is off by this
@@ -41,11 +42,9 @@ pub mod tower;
 mod windows;
 
 pub use aperture::{Aperture, Outline};
-pub use light::{
-    LightSums, MirrorLight, STEP_NAMES, STEPS, each_mirror, flux_of_string, light_of_string,
-};
+pub use light::{LightSums, MirrorLight, STEP_NAMES, STEPS, Scene, Sunlit};
 pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance};
-pub use neighbours::Neighbourhood;
+pub use neighbours::{Neighbourhood, Surroundings};
 pub use spots::{Spots, WATCHED, middles};
 pub use sun_shape::{DISC_RAD, SunBlur, SunShape, SunShapeError};
 pub use tower::Pillar;

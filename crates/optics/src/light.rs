@@ -4,15 +4,17 @@ use field::{Plan, Stance};
 use geometry::{LANES, Lane, LaneVec3};
 
 use crate::aperture::Aperture;
+use crate::coarse::{Coarse, CoarseVec3, coarse_vectors, fine};
 use crate::cover::Cover;
 use crate::flux::Density;
 use crate::image::{Image, Optic};
 use crate::intercept;
 use crate::mirrors::{Glass, Mirrors};
 use crate::neighbours::{Neighbourhood, SunSpread};
-use crate::panel::{Panel, greater};
+use crate::panel::Panel;
 use crate::shading::open_shares;
 use crate::spots::{Spots, WATCHED};
+use crate::tower::TowerShadows;
 use crate::windows::Windows;
 
 /// The sums of the loss chain, in order.
@@ -54,10 +56,10 @@ impl LightSums {
     /// The largest flux of any watched spot ÷ DNI; nothing if flux is not asked for.
     #[must_use]
     pub fn peak_suns(&self) -> Lane {
-        let mut peak_suns = [0.0; LANES];
+        let mut peak_suns: Lane = [0.0; LANES];
         for flux_suns in self.flux_suns.iter().flatten() {
             for lane in 0..LANES {
-                peak_suns[lane] = greater(peak_suns[lane], flux_suns[lane]);
+                peak_suns[lane] = peak_suns[lane].max(flux_suns[lane]);
             }
         }
         peak_suns
@@ -120,146 +122,157 @@ impl MirrorLight {
     }
 }
 
-/// Adds up the light of the mirrors `which` (places within the string, 0 the first) of string
-/// `string` under eight suns, in mirror order.
+/// A field as its light sees it.
+#[derive(Clone, Copy)]
+pub struct Scene<'a> {
+    /// Where the mirrors stand.
+    pub plan: &'a Plan,
+    /// Who may shade or block whom.
+    pub hood: &'a Neighbourhood<'a>,
+    /// The panels.
+    pub mirrors: &'a Mirrors,
+    /// Where the light goes.
+    pub aperture: &'a Aperture,
+}
+
+impl<'a> Scene<'a> {
+    /// The field under eight suns.
+    #[must_use]
+    pub fn under(self, suns: &LaneVec3) -> Sunlit<'a> {
+        let coarse_suns = coarse_vectors(suns);
+        Sunlit {
+            tower: TowerShadows::new(self.hood.tower(), &coarse_suns),
+            suns: coarse_suns,
+            spread: SunSpread::new(suns),
+            windows: Windows::new(self.aperture),
+            watched: Spots::watched(self.aperture),
+            glass: Glass::new(&self.mirrors.reflectance),
+            cover: Cover::new(),
+            scene: self,
+        }
+    }
+}
+
+/// A field under eight suns, ready for one string after another.
 ///
-/// Neighbours are taken as parallel to the mirror that they shade or block, edges too, and as
-/// aimed at the same point, which stretches their shadows a little; so these are rectangles on the
-/// mirror, and the area covered by several is that of their union, exactly. Against panels that
-/// each keep their own orientation this is off by about 0.01 points of the yearly light and 0.3
-/// points at an instant. Blocked light runs towards the mirror's own focus. `stance` is that of the
-/// whole string.
-#[allow(clippy::too_many_arguments)]
-pub fn light_of_string(
-    plan: &Plan,
-    hood: &Neighbourhood,
-    mirrors: &Mirrors,
-    aperture: &Aperture,
-    string: usize,
-    which: impl IntoIterator<Item = usize>,
-    suns: &LaneVec3,
-    stance: &Stance,
-    sums: &mut LightSums,
-) {
-    let watched = Spots::watched(aperture);
-    visit(
-        plan,
-        hood,
-        mirrors,
-        aperture,
-        string,
-        which,
-        suns,
-        stance,
-        |place, light, optic, image| {
-            let area_m2 = plan.area_m2(plan.strings[string].first_mirror + place);
+/// Neighbours are taken as aimed at their own aim points and turned against the mirror that they shade
+/// or block, to first order; what they cover of it are rectangles of the same area, and the area
+/// covered by several is that of their union, exactly. Against polygon clipping of panels that each
+/// keep their own orientation this is off by less than 0.0005 of a mirror, root mean square
+/// (`crates/optics/tests/clipping.rs`). Blocked light runs towards the mirror's own focus.
+pub struct Sunlit<'a> {
+    scene: Scene<'a>,
+    suns: CoarseVec3,
+    spread: SunSpread,
+    tower: TowerShadows,
+    windows: Windows,
+    watched: Spots<'static>,
+    glass: Glass,
+    cover: Cover,
+}
+
+impl Sunlit<'_> {
+    /// Adds up the light of the mirrors `which` (places within the string, 0 the first) of string
+    /// `string`, in mirror order. `stance` is that of the whole string.
+    pub fn add_light(
+        &mut self,
+        string: usize,
+        which: impl IntoIterator<Item = usize>,
+        stance: &Stance,
+        sums: &mut LightSums,
+    ) {
+        let Scene { plan, aperture, .. } = self.scene;
+        let (first, watched) = (plan.strings[string].first_mirror, self.watched);
+        self.visit(string, which, stance, |place, light, optic, image| {
+            let area_m2 = plan.area_m2(first + place);
             sums.add(area_m2, light);
             if let Some(flux_suns) = &mut sums.flux_suns {
                 let sent_m2 = light.sent_m2(area_m2);
                 watched.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns);
             }
-        },
-    );
-}
+        });
+    }
 
-/// Hands the factors of each mirror of `which` to `each`, with its place within the string; as
-/// [`light_of_string`] computes them.
-#[allow(clippy::too_many_arguments)]
-pub fn each_mirror(
-    plan: &Plan,
-    hood: &Neighbourhood,
-    mirrors: &Mirrors,
-    aperture: &Aperture,
-    string: usize,
-    which: impl IntoIterator<Item = usize>,
-    suns: &LaneVec3,
-    stance: &Stance,
-    mut each: impl FnMut(usize, &MirrorLight),
-) {
-    visit(
-        plan,
-        hood,
-        mirrors,
-        aperture,
-        string,
-        which,
-        suns,
-        stance,
-        |place, light, _, _| each(place, light),
-    );
-}
+    /// Hands the factors of each mirror of `which` to `each`, with its place within the string; as
+    /// [`Sunlit::add_light`] computes them.
+    pub fn each_mirror(
+        &mut self,
+        string: usize,
+        which: impl IntoIterator<Item = usize>,
+        stance: &Stance,
+        mut each: impl FnMut(usize, &MirrorLight),
+    ) {
+        self.visit(string, which, stance, |place, light, _, _| {
+            each(place, light);
+        });
+    }
 
-/// Adds the flux ÷ DNI of a whole string at `spots` of the aperture to `flux_suns`, one entry for
-/// each spot.
-#[allow(clippy::too_many_arguments)]
-pub fn flux_of_string(
-    plan: &Plan,
-    hood: &Neighbourhood,
-    mirrors: &Mirrors,
-    aperture: &Aperture,
-    string: usize,
-    suns: &LaneVec3,
-    stance: &Stance,
-    spots: &Spots,
-    flux_suns: &mut [Lane],
-) {
-    let row = &plan.strings[string];
-    visit(
-        plan,
-        hood,
-        mirrors,
-        aperture,
-        string,
-        0..row.mirror_count,
-        suns,
-        stance,
-        |place, light, optic, image| {
+    /// Adds the flux ÷ DNI of a whole string at `spots` of the aperture to `flux_suns`, one entry
+    /// for each spot.
+    pub fn add_flux(
+        &mut self,
+        string: usize,
+        stance: &Stance,
+        spots: &Spots,
+        flux_suns: &mut [Lane],
+    ) {
+        let Scene { plan, aperture, .. } = self.scene;
+        let row = &plan.strings[string];
+        let all = 0..row.mirror_count;
+        self.visit(string, all, stance, |place, light, optic, image| {
             let sent_m2 = light.sent_m2(plan.area_m2(row.first_mirror + place));
             spots.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns);
-        },
-    );
-}
+        });
+    }
 
-/// Goes through the mirrors `which` of a string: the place of each, its factors, and its image.
-#[allow(clippy::too_many_arguments)]
-#[inline(always)]
-fn visit(
-    plan: &Plan,
-    hood: &Neighbourhood,
-    mirrors: &Mirrors,
-    aperture: &Aperture,
-    string: usize,
-    which: impl IntoIterator<Item = usize>,
-    suns: &LaneVec3,
-    stance: &Stance,
-    mut each: impl FnMut(usize, &MirrorLight, &Optic, &Image),
-) {
-    let spread = SunSpread::new(suns);
-    let mut cover = Cover::new();
-    let windows = Windows::new(aperture);
-    let glass = Glass::new(&mirrors.reflectance);
-    for place in which {
-        let mirror = plan.strings[string].first_mirror + place;
-        let panel = Panel::new(&stance.normals[place], &stance.width_edge, suns);
-        let (lit, unblocked) = open_shares(plan, hood, &spread, mirror, &panel, suns, &mut cover);
-        let optic = Optic::new(plan, mirror, mirrors, aperture);
-        let image = Image::new(&optic, &panel, suns, stance, place);
-        let slant_m = aperture.centre_m.distance(plan.centre_m(mirror));
-        let light = MirrorLight {
-            cosine: panel.cosine,
-            lit,
-            unblocked,
-            reflectance: reflectances(&glass, &panel),
-            transmittance: mirrors.attenuation.transmittance(slant_m),
-            intercept: intercept::share_inside(&image, &windows),
-            right_m: image.right.offset_m,
-            up_m: image.up.offset_m,
-        };
-        each(place, &light, &optic, &image);
+    /// Goes through the mirrors `which` of a string: the place of each, its factors, and its image.
+    #[inline(always)]
+    fn visit(
+        &mut self,
+        string: usize,
+        which: impl IntoIterator<Item = usize>,
+        stance: &Stance,
+        mut each: impl FnMut(usize, &MirrorLight, &Optic, &Image),
+    ) {
+        let Scene {
+            plan,
+            hood,
+            mirrors,
+            aperture,
+        } = self.scene;
+        let width_edge = coarse_vectors(&stance.width_edge);
+        for place in which {
+            let mirror = plan.strings[string].first_mirror + place;
+            let normal = coarse_vectors(&stance.normals[place]);
+            let panel = Panel::new(&normal, &width_edge, &self.suns);
+            let optic = Optic::new(plan, mirror, mirrors, aperture);
+            let (lit, unblocked) = open_shares(
+                hood,
+                &self.spread,
+                &self.tower,
+                mirror,
+                &panel,
+                optic.power_per_m,
+                &mut self.cover,
+            );
+            let image = Image::new(&optic, &panel, &self.suns, stance, place);
+            let slant_m = aperture.centre_m.distance(plan.centre_m(mirror));
+            let light = MirrorLight {
+                cosine: fine(&panel.cosine),
+                lit: fine(&lit),
+                unblocked: fine(&unblocked),
+                reflectance: fine(&reflectances(&self.glass, &panel)),
+                transmittance: mirrors.attenuation.transmittance(slant_m),
+                intercept: fine(&intercept::share_inside(&image, &self.windows)),
+                right_m: fine(&image.right.offset_m),
+                up_m: fine(&image.up.offset_m),
+            };
+            each(place, &light, &optic, &image);
+        }
     }
 }
 
-fn reflectances(glass: &Glass, panel: &Panel) -> Lane {
+fn reflectances(glass: &Glass, panel: &Panel) -> Coarse {
     let mut shares = [0.0; LANES];
     for lane in 0..LANES {
         shares[lane] = glass.at(panel.cosine[lane]);

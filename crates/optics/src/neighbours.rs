@@ -1,8 +1,9 @@
 //! Who may shade or block whom: short lists for every mirror, made once for a plan.
 
-use field::Plan;
-use geometry::{Cells, LANES, LaneVec3, Vec3};
+use field::{FirstAxis, Plan, StringRow};
+use geometry::{Cells, LANES, LaneVec3, Vec3, direction};
 
+use crate::coarse::array;
 use crate::tower::Pillar;
 
 /// Compass sectors in which a neighbour may stand before the sun.
@@ -21,70 +22,122 @@ pub(crate) struct ListedShader {
     pub highest_sine: f32,
 }
 
-/// For every mirror its possible shaders, those for the highest suns first, and its possible
+/// Who stands where: what neighbours see of one another, whatever the sun.
+#[derive(Clone, Debug)]
+pub struct Surroundings {
+    posts: Vec<Post>,
+    cells: Cells,
+    lowest_sine: f64,
+    /// Largest sum of two panels' half diagonals, plus the height a string climbs: how far off a
+    /// ray a neighbour's centre may be, measured from the mirror's level.
+    clearance_m: f64,
+    tower: Vec<Pillar>,
+    /// When the tower may shade each mirror; empty without a tower.
+    tower_shades: Vec<Option<ListedShader>>,
+}
+
+/// For a run of mirrors their possible shaders, those for the highest suns first, and their possible
 /// blockers. Each panel is taken as the sphere around it, so no one is missed however the panels
 /// turn; the light kernel then looks closely.
 #[derive(Clone, Debug)]
-pub struct Neighbourhood {
+pub struct Neighbourhood<'a> {
+    around: &'a Surroundings,
+    /// The first mirror of the run.
+    first_mirror: usize,
     shader_first: Vec<u32>,
     shaders: Vec<ListedShader>,
     blocker_first: Vec<u32>,
     blockers: Vec<u32>,
-    tower: Vec<Pillar>,
-    /// When the tower may shade each mirror; empty without a tower.
-    tower_shades: Vec<Option<ListedShader>>,
-    /// Unit vector from each mirror to the aim point.
-    to_aim: Vec<Vec3>,
 }
 
-impl Neighbourhood {
-    /// Lists for all mirrors. A neighbour that could shade only while the sun is lower than
-    /// `lowest_sun_rad` (more than 0) is left out.
+/// What its neighbours see of a mirror, whatever the sun.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Post {
+    pub centre_m: Vec3,
+    /// Unit vector to its aim point.
+    pub to_aim: [f32; 3],
+    /// Unit vector along the first axis; the panel's width is square to it and to the normal.
+    pub first_axis: [f32; 3],
+    /// Half its width and height.
+    pub half_m: [f32; 2],
+    half_diagonal_m: f64,
+    /// From the mirror to its aim point.
+    aim_distance_m: f64,
+}
+
+impl Post {
+    fn new(plan: &Plan, mirror: usize, first_axis: Vec3) -> Self {
+        Self {
+            centre_m: plan.centre_m(mirror),
+            to_aim: array(plan.target(mirror)),
+            first_axis: array(first_axis),
+            half_m: [plan.width_m[mirror], plan.height_m[mirror]].map(|side_m| 0.5 * side_m as f32),
+            half_diagonal_m: half_diagonal_m(plan, mirror),
+            aim_distance_m: plan.aim_of_m(mirror).distance(plan.centre_m(mirror)),
+        }
+    }
+
+    fn all(plan: &Plan) -> Vec<Self> {
+        let strings = plan.strings.iter().map(|row| (row, first_axis(row)));
+        strings
+            .flat_map(|(row, first)| {
+                row.mirrors()
+                    .map(move |mirror| Self::new(plan, mirror, first))
+            })
+            .collect()
+    }
+
+    /// The way to another.
+    #[inline(always)]
+    pub fn away_m(&self, other: &Self) -> [f32; 3] {
+        array(other.centre_m - self.centre_m)
+    }
+
+    pub fn area_m2(&self) -> f32 {
+        4.0 * self.half_m[0] * self.half_m[1]
+    }
+}
+
+/// The first axis of a string's mounts. A ball keeps its panel's width near the string, as a first
+/// axis across it would; a polar axis is the same for all strings, and counts as none.
+fn first_axis(row: &StringRow) -> Vec3 {
+    let along = direction::along_bearing(row.bearing_rad);
+    match row.first_axis {
+        FirstAxis::Along => along,
+        FirstAxis::Across | FirstAxis::RollFree => Vec3::Z.cross(along),
+        FirstAxis::Vertical => Vec3::Z,
+        FirstAxis::Fixed {
+            azimuth_rad,
+            elevation_rad,
+        } => direction::from_azimuth_elevation(azimuth_rad, elevation_rad),
+        FirstAxis::Polar => Vec3::ZERO,
+    }
+}
+
+impl Surroundings {
+    /// Those of a plan. A neighbour that could shade only while the sun is lower than
+    /// `lowest_sun_rad` (more than 0) will not be listed.
     #[must_use]
     pub fn new(plan: &Plan, lowest_sun_rad: f64) -> Self {
-        Self::of_wanted(plan, lowest_sun_rad, &vec![true; plan.mirror_count()])
-    }
-
-    /// Lists for some mirrors only, with all their neighbours; for others the lists are empty, as
-    /// if they stood alone.
-    #[must_use]
-    pub fn of_mirrors(
-        plan: &Plan,
-        lowest_sun_rad: f64,
-        mirrors: impl IntoIterator<Item = usize>,
-    ) -> Self {
-        let mut wanted = vec![false; plan.mirror_count()];
-        for mirror in mirrors {
-            wanted[mirror] = true;
-        }
-        Self::of_wanted(plan, lowest_sun_rad, &wanted)
-    }
-
-    fn of_wanted(plan: &Plan, lowest_sun_rad: f64, wanted: &[bool]) -> Self {
-        let finder = Finder::new(plan, lowest_sun_rad);
-        let mut hood = Self {
-            shader_first: vec![0; plan.mirror_count() + 1],
-            shaders: Vec::new(),
-            blocker_first: vec![0; plan.mirror_count() + 1],
-            blockers: Vec::new(),
+        let diagonal_m = (0..plan.mirror_count())
+            .map(|mirror| 2.0 * half_diagonal_m(plan, mirror))
+            .fold(0.0, f64::max);
+        let climb_m = plan
+            .strings
+            .iter()
+            .map(|string| climb_m(&plan.z_m[string.mirrors()]));
+        Self {
+            posts: Post::all(plan),
+            cells: Cells::new(&plan.x_m, &plan.y_m, 2.0 * diagonal_m),
+            lowest_sine: libm::sin(lowest_sun_rad),
+            clearance_m: diagonal_m + climb_m.fold(0.0, f64::max),
             tower: Vec::new(),
             tower_shades: Vec::new(),
-            to_aim: (0..plan.mirror_count())
-                .map(|mirror| plan.target(mirror))
-                .collect(),
-        };
-        for (mirror, &is_wanted) in wanted.iter().enumerate() {
-            if is_wanted {
-                finder.list(mirror, &mut hood.shaders, &mut hood.blockers);
-            }
-            hood.shader_first[mirror + 1] = hood.shaders.len() as u32;
-            hood.blocker_first[mirror + 1] = hood.blockers.len() as u32;
         }
-        hood
     }
 
-    /// Lets a tower shade the field: pillars from the ground upwards, each standing on the one before.
-    /// It does not stand in the way of reflected light.
+    /// Lets a tower shade the field: pillars from the ground upwards, each standing on the one
+    /// before. It does not stand in the way of reflected light.
     #[must_use]
     pub fn with_tower(mut self, plan: &Plan, pillars: &[Pillar]) -> Self {
         self.tower = pillars.to_vec();
@@ -94,31 +147,117 @@ impl Neighbourhood {
         self
     }
 
-    /// The tower, if it may shade a mirror under any of these suns.
-    pub(crate) fn tower_before(&self, mirror: usize, spread: &SunSpread) -> &[Pillar] {
-        let mut pillars: &[Pillar] = &[];
-        if let Some(Some(shader)) = self.tower_shades.get(mirror) {
-            spread.choose(std::slice::from_ref(shader), |_| pillars = &self.tower);
+    /// Lists for all mirrors.
+    #[must_use]
+    pub fn of_all(&self) -> Neighbourhood<'_> {
+        self.of_mirrors(0..self.posts.len())
+    }
+
+    /// Lists for some mirrors only, with all their neighbours, the mirrors in rising order; for those
+    /// between them the lists are empty, as if they stood alone.
+    #[must_use]
+    pub fn of_mirrors(&self, mirrors: impl IntoIterator<Item = usize>) -> Neighbourhood<'_> {
+        let mut mirrors = mirrors.into_iter().peekable();
+        let mut hood = Neighbourhood {
+            around: self,
+            first_mirror: mirrors.peek().copied().unwrap_or(0),
+            shader_first: vec![0],
+            shaders: Vec::new(),
+            blocker_first: vec![0],
+            blockers: Vec::new(),
+        };
+        for mirror in mirrors {
+            hood.skip_to(mirror);
+            self.list(mirror, &mut hood.shaders, &mut hood.blockers);
+            hood.skip_to(mirror + 1);
         }
-        pillars
+        hood
+    }
+
+    fn list(&self, mirror: usize, shaders: &mut Vec<ListedShader>, blockers: &mut Vec<u32>) {
+        let own = &self.posts[mirror];
+        let to_aim = own.to_aim.map(f64::from);
+        let to_aim = Vec3::from_array(to_aim);
+        let reach_m = self.clearance_m / self.lowest_sine.min(to_aim.z.max(0.02));
+        let first = shaders.len();
+        for other in self.cells.near(own.centre_m.x, own.centre_m.y, reach_m) {
+            if other == mirror {
+                continue;
+            }
+            let away_m = self.posts[other].centre_m - own.centre_m;
+            let clearance_m = own.half_diagonal_m + self.posts[other].half_diagonal_m;
+            shaders.extend(
+                shader(other, away_m, clearance_m)
+                    .filter(|shader| f64::from(shader.highest_sine) >= self.lowest_sine),
+            );
+            if may_block(away_m, to_aim, own.aim_distance_m, clearance_m) {
+                blockers.push(other as u32);
+            }
+        }
+        shaders[first..].sort_unstable_by_key(ListedShader::rank);
+    }
+}
+
+impl ListedShader {
+    /// Those for the highest suns first, then by mirror: positive numbers rank as their bits do.
+    const fn rank(&self) -> u64 {
+        (!self.highest_sine.to_bits() as u64) << 32 | self.mirror as u64
+    }
+}
+
+impl Neighbourhood<'_> {
+    /// Leaves the lists empty from where they end to `mirror`.
+    fn skip_to(&mut self, mirror: usize) {
+        let length = mirror - self.first_mirror + 1;
+        self.shader_first.resize(length, self.shaders.len() as u32);
+        self.blocker_first
+            .resize(length, self.blockers.len() as u32);
+    }
+
+    /// The tower, from the ground upwards.
+    pub(crate) fn tower(&self) -> &[Pillar] {
+        &self.around.tower
+    }
+
+    /// Whether the tower may shade a mirror under any of these suns.
+    pub(crate) fn is_towered(&self, mirror: usize, spread: &SunSpread) -> bool {
+        let mut may = false;
+        if let Some(Some(shader)) = self.around.tower_shades.get(mirror) {
+            spread.choose(std::slice::from_ref(shader), |_| may = true);
+        }
+        may
+    }
+
+    pub(crate) fn post(&self, mirror: usize) -> &Post {
+        &self.around.posts[mirror]
     }
 
     pub(crate) fn shaders(&self, mirror: usize) -> &[ListedShader] {
-        &self.shaders[self.shader_first[mirror] as usize..self.shader_first[mirror + 1] as usize]
+        listed(&self.shaders, &self.shader_first, mirror, self.first_mirror)
     }
 
     pub(crate) fn blockers(&self, mirror: usize) -> &[u32] {
-        &self.blockers[self.blocker_first[mirror] as usize..self.blocker_first[mirror + 1] as usize]
-    }
-
-    pub(crate) fn to_aim(&self, mirror: usize) -> Vec3 {
-        self.to_aim[mirror]
+        listed(
+            &self.blockers,
+            &self.blocker_first,
+            mirror,
+            self.first_mirror,
+        )
     }
 
     /// Entries in all lists together: possible shaders, possible blockers.
     #[must_use]
     pub fn entries(&self) -> (usize, usize) {
         (self.shaders.len(), self.blockers.len())
+    }
+}
+
+/// What is listed for a mirror; nothing for one outside the run.
+fn listed<'a, T>(entries: &'a [T], first: &[u32], mirror: usize, first_mirror: usize) -> &'a [T] {
+    let place = mirror.wrapping_sub(first_mirror);
+    match (first.get(place), first.get(place.wrapping_add(1))) {
+        (Some(&from), Some(&to)) => &entries[from as usize..to as usize],
+        _ => &[],
     }
 }
 
@@ -161,65 +300,6 @@ impl SunSpread {
                 each(shader.mirror as usize);
             }
         }
-    }
-}
-
-/// Finds the neighbours of one mirror after another.
-struct Finder<'a> {
-    plan: &'a Plan,
-    cells: Cells,
-    lowest_sine: f64,
-    /// Largest sum of two panels' half diagonals, plus the height a string climbs: how far off a
-    /// ray a neighbour's centre may be, measured from the mirror's level.
-    clearance_m: f64,
-}
-
-impl<'a> Finder<'a> {
-    fn new(plan: &'a Plan, lowest_sun_rad: f64) -> Self {
-        let lowest_sine = libm::sin(lowest_sun_rad);
-        let diagonal_m = (0..plan.mirror_count())
-            .map(|mirror| 2.0 * half_diagonal_m(plan, mirror))
-            .fold(0.0, f64::max);
-        let climb_m = plan
-            .strings
-            .iter()
-            .map(|string| climb_m(&plan.z_m[string.mirrors()]));
-        let clearance_m = diagonal_m + climb_m.fold(0.0, f64::max);
-        let cells = Cells::new(&plan.x_m, &plan.y_m, 2.0 * diagonal_m);
-        Self {
-            plan,
-            cells,
-            lowest_sine,
-            clearance_m,
-        }
-    }
-
-    fn list(&self, mirror: usize, shaders: &mut Vec<ListedShader>, blockers: &mut Vec<u32>) {
-        let plan = self.plan;
-        let centre_m = plan.centre_m(mirror);
-        let to_aim = plan.target(mirror);
-        let aim_m = plan.aim_of_m(mirror).distance(centre_m);
-        let reach_m = self.clearance_m / self.lowest_sine.min(to_aim.z.max(0.02));
-        let first = shaders.len();
-        for other in self.cells.near(centre_m.x, centre_m.y, reach_m) {
-            let away_m = plan.centre_m(other) - centre_m;
-            let clearance_m = half_diagonal_m(plan, mirror) + half_diagonal_m(plan, other);
-            if other == mirror {
-                continue;
-            }
-            shaders.extend(
-                shader(other, away_m, clearance_m)
-                    .filter(|shader| f64::from(shader.highest_sine) >= self.lowest_sine),
-            );
-            if may_block(away_m, to_aim, aim_m, clearance_m) {
-                blockers.push(other as u32);
-            }
-        }
-        shaders[first..].sort_unstable_by(|a, b| {
-            b.highest_sine
-                .total_cmp(&a.highest_sine)
-                .then(a.mirror.cmp(&b.mirror))
-        });
     }
 }
 

@@ -1,26 +1,28 @@
 //! How one panel lies under eight suns: its frame and the incidence angle.
 
-use geometry::{LANES, Lane, LaneVec3, Vec3};
+use geometry::LANES;
+
+use crate::coarse::{Coarse, CoarseVec3, cross, dot};
 
 /// The frame of one panel under eight suns.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Panel {
     /// Unit normal.
-    pub normal: LaneVec3,
+    pub normal: CoarseVec3,
     /// Unit vector along the width: the carried edge, laid into the panel's plane.
-    pub across: LaneVec3,
+    pub across: CoarseVec3,
     /// Unit vector along the height.
-    pub along: LaneVec3,
+    pub along: CoarseVec3,
     /// Cosine of the incidence angle; nothing if the sun is behind the panel.
-    pub cosine: Lane,
+    pub cosine: Coarse,
     /// The sun's direction, along `across`.
-    pub sun_across: Lane,
+    pub sun_across: Coarse,
     /// The sun's direction, along `along`.
-    pub sun_along: Lane,
+    pub sun_along: Coarse,
 }
 
 impl Panel {
-    pub fn new(normal: &LaneVec3, width_edge: &LaneVec3, suns: &LaneVec3) -> Self {
+    pub fn new(normal: &CoarseVec3, width_edge: &CoarseVec3, suns: &CoarseVec3) -> Self {
         let mut panel = Self {
             normal: *normal,
             across: [[0.0; LANES]; 3],
@@ -57,41 +59,4 @@ impl Panel {
         }
         panel
     }
-}
-
-#[inline(always)]
-pub(crate) fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-}
-
-#[inline(always)]
-pub(crate) fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
-    [
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    ]
-}
-
-/// `vector` as an array.
-pub(crate) fn array(vector: Vec3) -> [f64; 3] {
-    [vector.x, vector.y, vector.z]
-}
-
-/// The vector that column `lane` of `vectors` holds.
-#[inline(always)]
-pub(crate) fn column(vectors: &LaneVec3, lane: usize) -> [f64; 3] {
-    [vectors[0][lane], vectors[1][lane], vectors[2][lane]]
-}
-
-// Plain comparisons: `f64::max` and `f64::min` also sort out NaN, which costs three times as much.
-
-#[inline(always)]
-pub(crate) fn greater(a: f64, b: f64) -> f64 {
-    if a > b { a } else { b }
-}
-
-#[inline(always)]
-pub(crate) fn lesser(a: f64, b: f64) -> f64 {
-    if a < b { a } else { b }
 }

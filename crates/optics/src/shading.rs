@@ -1,63 +1,59 @@
 //! Shading and blocking: the share of a panel that other panels leave open.
 
-use field::Plan;
-use geometry::{LANES, Lane, LaneVec3};
+use geometry::LANES;
 
-use crate::cover::Cover;
-use crate::neighbours::{Neighbourhood, SunSpread};
-use crate::panel::{Panel, array, column, dot, greater, lesser};
-use crate::tower::{Parallelogram, Pillar, silhouette};
+use crate::coarse::{Coarse, CoarseVec3, column, dot, greater, lanes_where, lesser};
+use crate::cover::{Cover, Outline};
+use crate::neighbours::{Neighbourhood, Post, SunSpread};
+use crate::panel::Panel;
+use crate::tower::TowerShadows;
 
 /// A beam is never taken as narrowed to less than this share on its way to a neighbour.
-const LEAST_SHRINK: f64 = 0.1;
+const LEAST_SHRINK: f32 = 0.1;
 /// A shadow is never taken as more stretched than this by the turn between two panels.
-const MOST_STRETCH: f64 = 1.25;
+const MOST_STRETCH: f32 = 1.25;
+/// A first axis this near to the normal leaves the panel's edge undetermined: sin².
+const LEAST_PLANAR2: f32 = 1e-2;
 
-/// Share of the panel that is lit, and share of the lit part that is not blocked.
+/// Share of a mirror's panel that is lit, and share of the lit part that is not blocked, under the
+/// suns that `spread` and `tower` were made for. `power_per_m` is 1 ÷ focal length.
 pub(crate) fn open_shares(
-    plan: &Plan,
     hood: &Neighbourhood,
     spread: &SunSpread,
+    tower: &TowerShadows,
     mirror: usize,
     panel: &Panel,
-    suns: &LaneVec3,
+    power_per_m: f32,
     cover: &mut Cover,
-) -> (Lane, Lane) {
-    cover.clear(plan.width_m[mirror], plan.height_m[mirror]);
-    let centre_m = plan.centre_m(mirror);
-    let sunward = Casting::new(panel, 1.0);
+) -> (Coarse, Coarse) {
+    let own = hood.post(mirror);
+    cover.clear(own.half_m);
+    let sunward = Casting::new(panel, own.first_axis, 1.0);
     spread.choose(hood.shaders(mirror), |other| {
-        let shader = Shader::new(plan, mirror, other);
-        let near = shader.near(&sunward);
-        if near.any {
-            let aim_turn = array(hood.to_aim(other) - hood.to_aim(mirror));
-            shader.shade(&near, &sunward, panel, aim_turn, cover);
-        }
+        let shader = Neighbour::new(own, hood.post(other));
+        shader.shade(&sunward, panel, cover);
     });
-    let towered = TowerShade {
-        pillars: hood.tower_before(mirror, spread),
-        sunward: &sunward,
-        centre_m: array(centre_m),
-        suns,
-    };
+    let is_towered = hood.is_towered(mirror, spread);
     let mut shaded_m2 = cover.area_m2;
-    towered.add_uncovered(cover, &mut shaded_m2);
+    if is_towered {
+        tower.add_uncovered(own, panel, &sunward, cover, &mut shaded_m2);
+    }
     let blockers = hood.blockers(mirror);
     if !blockers.is_empty() {
-        let aimward = Aimward::new(panel, 1.0 / plan.focal_length_m[mirror]);
+        let aimward = Aimward::new(panel, own.first_axis, power_per_m);
         for &other in blockers {
-            let other = other as usize;
-            let away_m = array(plan.centre_m(other) - centre_m);
-            let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
-            aimward.block(panel, away_m, half_m, cover);
+            let blocker = Neighbour::new(own, hood.post(other as usize));
+            blocker.block(&aimward, panel, cover);
         }
     }
     let mut covered_m2 = cover.area_m2;
-    towered.add_uncovered(cover, &mut covered_m2);
-    shares(plan.area_m2(mirror), &shaded_m2, &covered_m2)
+    if is_towered {
+        tower.add_uncovered(own, panel, &sunward, cover, &mut covered_m2);
+    }
+    shares(own.area_m2(), &shaded_m2, &covered_m2)
 }
 
-fn shares(area_m2: f64, shaded_m2: &Lane, covered_m2: &Lane) -> (Lane, Lane) {
+fn shares(area_m2: f32, shaded_m2: &Coarse, covered_m2: &Coarse) -> (Coarse, Coarse) {
     let (mut lit, mut unblocked) = ([0.0; LANES], [0.0; LANES]);
     for lane in 0..LANES {
         let lit_m2 = greater(area_m2 - shaded_m2[lane], 0.0);
@@ -68,166 +64,180 @@ fn shares(area_m2: f64, shaded_m2: &Lane, covered_m2: &Lane) -> (Lane, Lane) {
     (lit, unblocked)
 }
 
-/// Casts neighbours onto a panel's plane along parallel rays.
-struct Casting {
-    /// Takes a neighbour's place to the panel's `across`, along the rays.
-    across: LaneVec3,
+/// Casts what stands before a panel onto its plane along parallel rays.
+pub(crate) struct Casting {
+    /// Takes a place to the panel's `across`, along the rays.
+    pub across: CoarseVec3,
     /// The same for `along`.
-    along: LaneVec3,
-    /// 1 ÷ (2·cos²θ).
-    sensitivity: Lane,
+    pub along: CoarseVec3,
+    /// How far a step along the normal is cast against `across` and `along`.
+    slant: [Coarse; 2],
+    /// 1 ÷ (2·cos θ): turn of the normal for each turn of the way to the aim point.
+    turn_per_aim: Coarse,
+    /// Turn about the normal for each turn of the first axis.
+    about_per_axis: Coarse,
+    /// Turn about the normal for each turn of the normal along `across`.
+    about_per_turn: Coarse,
 }
 
 impl Casting {
     /// `towards_sun` is 1 for rays from the sun, −1 for reflected ones: both make the same angle
     /// with the normal and differ in the sign of their run along the panel.
-    fn new(panel: &Panel, towards_sun: f64) -> Self {
+    fn new(panel: &Panel, first_axis: [f32; 3], towards_sun: f32) -> Self {
+        let none = [0.0; LANES];
         let mut casting = Self {
-            across: [[0.0; LANES]; 3],
-            along: [[0.0; LANES]; 3],
-            sensitivity: [0.0; LANES],
+            across: [none; 3],
+            along: [none; 3],
+            slant: [none; 2],
+            turn_per_aim: none,
+            about_per_axis: none,
+            about_per_turn: none,
         };
         for lane in 0..LANES {
             let inverse = 1.0 / greater(panel.cosine[lane], 1e-6);
             let slant = towards_sun * inverse;
-            casting.sensitivity[lane] = 0.5 * inverse * inverse;
-            let run_across = slant * panel.sun_across[lane];
-            let run_along = slant * panel.sun_along[lane];
+            casting.turn_per_aim[lane] = 0.5 * inverse;
+            let axis_out = dot(first_axis, column(&panel.normal, lane));
+            let planar = greater(1.0 - axis_out * axis_out, LEAST_PLANAR2).sqrt();
+            casting.about_per_axis[lane] = -1.0 / planar;
+            casting.about_per_turn[lane] = axis_out / planar;
+            casting.slant[0][lane] = slant * panel.sun_across[lane];
+            casting.slant[1][lane] = slant * panel.sun_along[lane];
             for axis in 0..3 {
                 let normal = panel.normal[axis][lane];
-                casting.across[axis][lane] = panel.across[axis][lane] - run_across * normal;
-                casting.along[axis][lane] = panel.along[axis][lane] - run_along * normal;
+                casting.across[axis][lane] =
+                    panel.across[axis][lane] - casting.slant[0][lane] * normal;
+                casting.along[axis][lane] =
+                    panel.along[axis][lane] - casting.slant[1][lane] * normal;
             }
         }
         casting
     }
 }
 
-/// The tower before the sun, seen from one panel.
-struct TowerShade<'a> {
-    pillars: &'a [Pillar],
-    sunward: &'a Casting,
-    centre_m: [f64; 3],
-    suns: &'a LaneVec3,
+/// Another panel that may stand in the way of a panel's light.
+struct Neighbour<'a> {
+    own: &'a Post,
+    other: &'a Post,
+    away_m: [f32; 3],
 }
 
-impl TowerShade<'_> {
-    /// Adds what the tower shades to areas that are covered already.
-    fn add_uncovered(&self, cover: &Cover, covered_m2: &mut Lane) {
-        for index in 0..self.pillars.len() {
-            for lane in 0..LANES {
-                if let Some(shadow) = self.shadow(index, lane) {
-                    covered_m2[lane] += cover.uncovered_m2(lane, &shadow);
-                }
-            }
-        }
-    }
-
-    /// The shadow of pillar `index` on the panel's plane, if it stands sunward.
-    fn shadow(&self, index: usize, lane: usize) -> Option<Parallelogram> {
-        let sun = column(self.suns, lane);
-        let level = (sun[0] * sun[0] + sun[1] * sun[1]).sqrt();
-        let sunward_m = -(self.centre_m[0] * sun[0] + self.centre_m[1] * sun[1]);
-        if level <= 0.0 || sunward_m <= 0.0 {
-            return None;
-        }
-        let seen = silhouette(self.pillars, index, sun[2] / level);
-        let aside_m = seen.half_width_m / level;
-        let [x_m, y_m, z_m] = self.centre_m;
-        let [side_x_m, side_y_m] = [-aside_m * sun[1], aside_m * sun[0]];
-        let cast = |[x, y, z]: [f64; 3]| {
-            [
-                dot([x, y, z], column(&self.sunward.across, lane)),
-                dot([x, y, z], column(&self.sunward.along, lane)),
-            ]
-        };
-        Some(Parallelogram {
-            corner: cast([-x_m - side_x_m, -y_m - side_y_m, seen.from_m - z_m]),
-            sides: [
-                cast([2.0 * side_x_m, 2.0 * side_y_m, 0.0]),
-                cast([0.0, 0.0, seen.to_m - seen.from_m]),
-            ],
-        })
-    }
+/// Where a neighbour's middle falls on a panel's plane under the eight suns.
+struct Cast {
+    centre_m: [Coarse; 2],
+    /// How many times as large as it is.
+    scale: Coarse,
+    /// A bit for each lane in which it may meet the panel.
+    near: u32,
 }
 
-/// A neighbour that may stand before the sun.
-struct Shader {
-    away_m: [f64; 3],
-    half_m: [f64; 2],
-    /// Centres further apart than this on the panel's plane do not meet.
-    reach_m: [f64; 2],
-}
-
-/// Where a neighbour's centre falls on a panel's plane, and the suns under which it may meet the
-/// panel.
-struct Near {
-    x_m: Lane,
-    y_m: Lane,
-    is_near: [u64; LANES],
-    any: bool,
-}
-
-impl Shader {
+impl<'a> Neighbour<'a> {
     #[inline(always)]
-    fn new(plan: &Plan, mirror: usize, other: usize) -> Self {
-        let half_m = [0.5 * plan.width_m[other], 0.5 * plan.height_m[other]];
+    fn new(own: &'a Post, other: &'a Post) -> Self {
         Self {
-            away_m: array(plan.centre_m(other) - plan.centre_m(mirror)),
-            half_m,
-            reach_m: [
-                MOST_STRETCH * half_m[0] + 0.5 * plan.width_m[mirror],
-                MOST_STRETCH * half_m[1] + 0.5 * plan.height_m[mirror],
-            ],
+            own,
+            other,
+            away_m: own.away_m(other),
         }
     }
 
+    /// Shades the panel where this neighbour stands before the sun.
     #[inline(always)]
-    fn near(&self, sunward: &Casting) -> Near {
-        let (mut x_m, mut y_m, mut is_near) = ([0.0; LANES], [0.0; LANES], [0; LANES]);
-        let mut any = 0;
+    fn shade(&self, sunward: &Casting, panel: &Panel, cover: &mut Cover) {
+        let reach_m: [f32; 2] = std::array::from_fn(|side| {
+            MOST_STRETCH * self.other.half_m[side] + self.own.half_m[side]
+        });
+        let (mut cast, mut is_near) = (Cast::none(), [false; LANES]);
         for lane in 0..LANES {
-            x_m[lane] = dot(self.away_m, column(&sunward.across, lane));
-            y_m[lane] = dot(self.away_m, column(&sunward.along, lane));
-            is_near[lane] = u64::from(x_m[lane].abs() < self.reach_m[0])
-                & u64::from(y_m[lane].abs() < self.reach_m[1]);
-            any |= is_near[lane];
+            let x_m = dot(self.away_m, column(&sunward.across, lane));
+            let y_m = dot(self.away_m, column(&sunward.along, lane));
+            cast.centre_m[0][lane] = x_m;
+            cast.centre_m[1][lane] = y_m;
+            is_near[lane] = (x_m.abs() < reach_m[0]) & (y_m.abs() < reach_m[1]);
         }
-        Near {
-            x_m,
-            y_m,
-            is_near,
-            any: any != 0,
-        }
-    }
-
-    /// Shades the panel where the neighbour stands before the sun. Its normal differs by the part
-    /// of `aim_turn` ÷ (2·cos θ) that is square to the normal (`aim_turn`: the difference of the
-    /// two unit vectors to the aim points), which to first order stretches the shadow's width by
-    /// the turn along the width × (s·width) ÷ cos θ, its height likewise.
-    #[inline(always)]
-    fn shade(
-        &self,
-        near: &Near,
-        sunward: &Casting,
-        panel: &Panel,
-        aim_turn: [f64; 3],
-        cover: &mut Cover,
-    ) {
-        for lane in 0..LANES {
-            if near.is_near[lane] == 0 || dot(self.away_m, column(&panel.normal, lane)) <= 0.0 {
-                continue;
+        cast.near = lanes_where(&is_near);
+        if cast.near != 0 {
+            let mut is_ahead = [false; LANES];
+            for lane in 0..LANES {
+                is_ahead[lane] = dot(self.away_m, column(&panel.normal, lane)) > 0.0;
             }
-            let sensitivity = sunward.sensitivity[lane];
-            let turn_across = dot(aim_turn, column(&panel.across, lane)) * panel.sun_across[lane];
-            let turn_along = dot(aim_turn, column(&panel.along, lane)) * panel.sun_along[lane];
-            let half_m = [
-                self.half_m[0] * lesser(1.0 + sensitivity * turn_across, MOST_STRETCH),
-                self.half_m[1] * lesser(1.0 + sensitivity * turn_along, MOST_STRETCH),
-            ];
-            cover.add(lane, [near.x_m[lane], near.y_m[lane]], half_m);
+            cast.near &= lanes_where(&is_ahead);
+        }
+        if cast.near != 0 {
+            cover.add(&self.outline(&cast, sunward, panel), cast.near);
         }
     }
+
+    /// Covers what this neighbour blocks.
+    #[inline(always)]
+    fn block(&self, aimward: &Aimward, panel: &Panel, cover: &mut Cover) {
+        let casting = &aimward.casting;
+        let (mut cast, mut is_near) = (Cast::none(), [false; LANES]);
+        let half_m = self.other.half_m.map(|half_m| MOST_STRETCH * half_m);
+        for lane in 0..LANES {
+            let ahead_m = dot(self.away_m, column(&panel.normal, lane));
+            let x_m = dot(self.away_m, column(&casting.across, lane));
+            let y_m = dot(self.away_m, column(&casting.along, lane));
+            let shrink = greater(1.0 - ahead_m * aimward.focus_per_m[lane], LEAST_SHRINK);
+            let x_room_m = self.own.half_m[0] * shrink + half_m[0] - x_m.abs();
+            let y_room_m = self.own.half_m[1] * shrink + half_m[1] - y_m.abs();
+            cast.scale[lane] = 1.0 / shrink;
+            cast.centre_m[0][lane] = x_m / shrink;
+            cast.centre_m[1][lane] = y_m / shrink;
+            is_near[lane] = lesser(lesser(x_room_m, y_room_m), ahead_m) > 0.0;
+        }
+        cast.near = lanes_where(&is_near);
+        if cast.near != 0 {
+            cover.add(&self.outline(&cast, casting, panel), cast.near);
+        }
+    }
+
+    /// The two normals differ by `turn` = (difference of the ways to the aim points) ÷ (2·cos θ), as
+    /// far as it is square to the normal; the two panels are also turned about their normals, by what
+    /// the first axes and that turn make of the edges (second axis ∝ first axis × normal). To first
+    /// order this stretches the outline along either side by turn × slant and lets its sides lean.
+    #[inline(always)]
+    fn outline(&self, cast: &Cast, casting: &Casting, panel: &Panel) -> Outline {
+        let aim_turn = difference(self.other.to_aim, self.own.to_aim);
+        let axis_turn = difference(self.other.first_axis, self.own.first_axis);
+        let none = [0.0; LANES];
+        let mut outline = Outline {
+            centre_m: cast.centre_m,
+            half_m: [none; 2],
+            leans: [none; 2],
+        };
+        for lane in 0..LANES {
+            let (across, along) = (column(&panel.across, lane), column(&panel.along, lane));
+            let per_aim = casting.turn_per_aim[lane];
+            let turn_across = per_aim * dot(aim_turn, across);
+            let turn_along = per_aim * dot(aim_turn, along);
+            let about_normal = casting.about_per_turn[lane] * turn_across
+                + casting.about_per_axis[lane] * dot(axis_turn, across);
+            let (slant_x, slant_y) = (casting.slant[0][lane], casting.slant[1][lane]);
+            let scale = cast.scale[lane];
+            outline.half_m[0][lane] =
+                scale * self.other.half_m[0] * lesser(1.0 + turn_across * slant_x, MOST_STRETCH);
+            outline.half_m[1][lane] =
+                scale * self.other.half_m[1] * lesser(1.0 + turn_along * slant_y, MOST_STRETCH);
+            outline.leans[0][lane] = turn_along * slant_x - about_normal;
+            outline.leans[1][lane] = turn_across * slant_y + about_normal;
+        }
+        outline
+    }
+}
+
+impl Cast {
+    const fn none() -> Self {
+        Self {
+            centre_m: [[0.0; LANES]; 2],
+            scale: [1.0; LANES],
+            near: 0,
+        }
+    }
+}
+
+fn difference(a: [f32; 3], b: [f32; 3]) -> [f32; 3] {
+    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 }
 
 /// Casts what stands in the way of reflected light onto a panel's plane. The rays run together in
@@ -235,49 +245,19 @@ impl Shader {
 struct Aimward {
     casting: Casting,
     /// 1 ÷ distance of the focus from the panel's plane.
-    focus_per_m: Lane,
+    focus_per_m: Coarse,
 }
 
 impl Aimward {
     /// `power_per_m` is 1 ÷ focal length.
-    fn new(panel: &Panel, power_per_m: f64) -> Self {
+    fn new(panel: &Panel, first_axis: [f32; 3], power_per_m: f32) -> Self {
         let mut focus_per_m = [0.0; LANES];
         for lane in 0..LANES {
             focus_per_m[lane] = power_per_m / greater(panel.cosine[lane], 1e-6);
         }
         Self {
-            casting: Casting::new(panel, -1.0),
+            casting: Casting::new(panel, first_axis, -1.0),
             focus_per_m,
-        }
-    }
-
-    /// Covers what the neighbour at `away_m`, of half sides `half_m`, blocks.
-    #[inline(always)]
-    fn block(&self, panel: &Panel, away_m: [f64; 3], half_m: [f64; 2], cover: &mut Cover) {
-        let own_m = cover.half_m();
-        let none = [0.0; LANES];
-        let (mut x_m, mut y_m, mut shrink) = (none, none, none);
-        let (mut meets, mut any) = ([0_u64; LANES], 0);
-        for lane in 0..LANES {
-            let ahead_m = dot(away_m, column(&panel.normal, lane));
-            x_m[lane] = dot(away_m, column(&self.casting.across, lane));
-            y_m[lane] = dot(away_m, column(&self.casting.along, lane));
-            shrink[lane] = greater(1.0 - ahead_m * self.focus_per_m[lane], LEAST_SHRINK);
-            let x_room_m = own_m[0] * shrink[lane] + half_m[0] - x_m[lane].abs();
-            let y_room_m = own_m[1] * shrink[lane] + half_m[1] - y_m[lane].abs();
-            let room_m = lesser(lesser(x_room_m, y_room_m), ahead_m);
-            meets[lane] = u64::from(room_m > 0.0);
-            any |= meets[lane];
-        }
-        if any == 0 {
-            return;
-        }
-        for lane in 0..LANES {
-            if meets[lane] != 0 {
-                let scale = 1.0 / shrink[lane];
-                let half_m = [scale * half_m[0], scale * half_m[1]];
-                cover.add(lane, [scale * x_m[lane], scale * y_m[lane]], half_m);
-            }
         }
     }
 }

@@ -2,7 +2,14 @@
 
 use std::f64::consts::FRAC_PI_4;
 
+use geometry::LANES;
 use geometry::rectangles::Rectangle;
+
+use crate::coarse::{Coarse, CoarseVec3, array, column, dot};
+use crate::cover::Cover;
+use crate::neighbours::Post;
+use crate::panel::Panel;
+use crate::shading::Casting;
 
 /// An upright round body about the axis through the origin: a tower's shaft, a receiver's housing.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,10 +24,10 @@ pub struct Pillar {
 
 /// What the sun sees of a pillar: an upright rectangle through the axis, square to the sun's azimuth.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Silhouette {
-    pub half_width_m: f64,
-    pub from_m: f64,
-    pub to_m: f64,
+struct Silhouette {
+    half_width_m: f32,
+    from_m: f32,
+    to_m: f32,
 }
 
 impl Pillar {
@@ -33,7 +40,7 @@ impl Pillar {
 
 /// What the sun sees of pillar `index` of a tower, each of which stands on the one before. Where two
 /// meet, the wider one hides the other's end.
-pub(crate) fn silhouette(pillars: &[Pillar], index: usize, sun_slope: f64) -> Silhouette {
+fn silhouette(pillars: &[Pillar], index: usize, sun_slope: f64) -> Silhouette {
     let pillar = &pillars[index];
     let joint_m = |lower: &Pillar, upper: &Pillar| {
         if upper.width_m > lower.width_m {
@@ -43,21 +50,123 @@ pub(crate) fn silhouette(pillars: &[Pillar], index: usize, sun_slope: f64) -> Si
         }
     };
     let below = index.checked_sub(1).map(|below| &pillars[below]);
+    let from_m = below.map_or(pillar.from_m, |below| joint_m(below, pillar));
+    let to_m = pillars.get(index + 1).map_or_else(
+        || pillar.to_m + pillar.round_end_m(sun_slope),
+        |above| joint_m(pillar, above),
+    );
     Silhouette {
-        half_width_m: 0.5 * pillar.width_m,
-        from_m: below.map_or(pillar.from_m, |below| joint_m(below, pillar)),
-        to_m: pillars.get(index + 1).map_or_else(
-            || pillar.to_m + pillar.round_end_m(sun_slope),
-            |above| joint_m(pillar, above),
-        ),
+        half_width_m: (0.5 * pillar.width_m) as f32,
+        from_m: from_m as f32,
+        to_m: to_m as f32,
+    }
+}
+
+/// The tower's shadows under eight suns.
+pub(crate) struct TowerShadows {
+    /// Level unit vector towards each sun, and the tangent of its elevation; nothing for a sun
+    /// straight above.
+    towards: [Option<([f32; 2], f32)>; LANES],
+    /// What each sun sees of each pillar.
+    seen: Vec<[Silhouette; LANES]>,
+}
+
+impl TowerShadows {
+    pub fn new(pillars: &[Pillar], suns: &CoarseVec3) -> Self {
+        let towards = std::array::from_fn(|lane| {
+            let [x, y, z] = column(suns, lane);
+            let level = (x * x + y * y).sqrt();
+            (level > 0.0).then(|| ([x / level, y / level], z / level))
+        });
+        let seen = |index: usize| {
+            towards.map(|towards: Option<([f32; 2], f32)>| {
+                let slope = towards.map_or(0.0, |(_, slope)| slope);
+                silhouette(pillars, index, f64::from(slope))
+            })
+        };
+        Self {
+            towards,
+            seen: (0..pillars.len()).map(seen).collect(),
+        }
+    }
+
+    /// Adds what the tower shades of a panel to areas that are covered already.
+    pub fn add_uncovered(
+        &self,
+        post: &Post,
+        panel: &Panel,
+        sunward: &Casting,
+        cover: &Cover,
+        covered_m2: &mut Coarse,
+    ) {
+        for seen in &self.seen {
+            for lane in 0..LANES {
+                let shadow = self.shadow(&seen[lane], lane, post, panel);
+                if let Some(shadow) = shadow {
+                    let shadow = shadow.cast(sunward, lane);
+                    covered_m2[lane] += cover.uncovered_m2(lane, &shadow);
+                }
+            }
+        }
+    }
+
+    /// The part of the tower that throws its shadow towards a panel, if it comes near.
+    fn shadow(
+        &self,
+        seen: &Silhouette,
+        lane: usize,
+        post: &Post,
+        panel: &Panel,
+    ) -> Option<Standing> {
+        let ([east, north], slope) = self.towards[lane]?;
+        let [x_m, y_m, z_m] = array(post.centre_m);
+        let sunward_m = -(x_m * east + y_m * north);
+        let aside_m = x_m * north - y_m * east;
+        let [half_width_m, half_height_m] = post.half_m;
+        let reach_m = half_width_m + half_height_m;
+        let meets_m = z_m + sunward_m * slope;
+        let climb_m = reach_m * (1.0 + slope);
+        let is_near = sunward_m > 0.0
+            && panel.cosine[lane] > 0.0
+            && aside_m.abs() < seen.half_width_m + reach_m
+            && meets_m > seen.from_m - climb_m
+            && meets_m < seen.to_m + climb_m;
+        let side_m = [-seen.half_width_m * north, seen.half_width_m * east];
+        is_near.then(|| Standing {
+            corner_m: [-x_m - side_m[0], -y_m - side_m[1], seen.from_m - z_m],
+            across_m: [2.0 * side_m[0], 2.0 * side_m[1], 0.0],
+            up_m: [0.0, 0.0, seen.to_m - seen.from_m],
+        })
+    }
+}
+
+/// An upright rectangle, seen from a panel.
+struct Standing {
+    corner_m: [f32; 3],
+    across_m: [f32; 3],
+    up_m: [f32; 3],
+}
+
+impl Standing {
+    fn cast(&self, sunward: &Casting, lane: usize) -> Parallelogram {
+        let cast = |way_m: [f32; 3]| {
+            [
+                dot(way_m, column(&sunward.across, lane)),
+                dot(way_m, column(&sunward.along, lane)),
+            ]
+        };
+        Parallelogram {
+            corner: cast(self.corner_m),
+            sides: [cast(self.across_m), cast(self.up_m)],
+        }
     }
 }
 
 /// A parallelogram on a panel's plane.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Parallelogram {
-    pub corner: [f64; 2],
-    pub sides: [[f64; 2]; 2],
+    pub corner: [f32; 2],
+    pub sides: [[f32; 2]; 2],
 }
 
 /// Most corners of a parallelogram cut by a rectangle: each cut adds one at most.
@@ -66,13 +175,13 @@ const CORNERS: usize = 8;
 /// A convex outline, corner after corner.
 #[derive(Clone, Copy)]
 struct Outline {
-    corners: [[f64; 2]; CORNERS],
+    corners: [[f32; 2]; CORNERS],
     count: usize,
 }
 
 impl Parallelogram {
     /// Area of what it has in common with a rectangle.
-    pub fn area_in(&self, rectangle: &Rectangle) -> f64 {
+    pub fn area_in(&self, rectangle: &Rectangle) -> f32 {
         if rectangle.area() <= 0.0 {
             return 0.0;
         }
@@ -96,7 +205,7 @@ impl Parallelogram {
     }
 
     /// Area of what it has in common with `whole` and with any of `covers`, each spot counted once.
-    pub fn area_in_any(&self, whole: &Rectangle, covers: &[Rectangle]) -> f64 {
+    pub fn area_in_any(&self, whole: &Rectangle, covers: &[Rectangle]) -> f32 {
         let Some((last, rest)) = covers.split_last() else {
             return 0.0;
         };
@@ -117,19 +226,19 @@ impl Outline {
         }
     }
 
-    fn push(&mut self, corner: [f64; 2]) {
+    fn push(&mut self, corner: [f32; 2]) {
         if self.count < CORNERS {
             self.corners[self.count] = corner;
             self.count += 1;
         }
     }
 
-    fn corners(&self) -> &[[f64; 2]] {
+    fn corners(&self) -> &[[f32; 2]] {
         &self.corners[..self.count]
     }
 
     /// The part where `inside`, a linear function, is not negative.
-    fn cut(&self, inside: impl Fn([f64; 2]) -> f64) -> Self {
+    fn cut(&self, inside: impl Fn([f32; 2]) -> f32) -> Self {
         let mut kept = Self::empty();
         let corners = self.corners();
         for (index, &to) in corners.iter().enumerate() {
@@ -149,7 +258,7 @@ impl Outline {
         kept
     }
 
-    fn area(&self) -> f64 {
+    fn area(&self) -> f32 {
         let corners = self.corners();
         let mut twice = 0.0;
         for (index, to) in corners.iter().enumerate() {
@@ -175,13 +284,13 @@ mod tests {
 
     #[test]
     fn a_diamond_on_a_square() {
-        let diamond = |size: f64| Parallelogram {
+        let diamond = |size: f32| Parallelogram {
             corner: [-size, 0.0],
             sides: [[size, size], [size, -size]],
         };
-        assert!((diamond(1.0).area_in(&PANEL) - 2.0).abs() < 1e-12);
-        assert!((diamond(1.5).area_in(&PANEL) - (4.0 - 4.0 * 0.125)).abs() < 1e-12);
-        assert!((diamond(5.0).area_in(&PANEL) - 4.0).abs() < 1e-12);
+        assert!((diamond(1.0).area_in(&PANEL) - 2.0).abs() < 1e-5);
+        assert!((diamond(1.5).area_in(&PANEL) - (4.0 - 4.0 * 0.125)).abs() < 1e-5);
+        assert!((diamond(5.0).area_in(&PANEL) - 4.0).abs() < 1e-5);
     }
 
     #[test]
@@ -198,7 +307,7 @@ mod tests {
                 to_m: 42.0,
             },
         ];
-        let reach_m = 2.0 * FRAC_PI_4 * 0.5;
+        let reach_m = (2.0 * FRAC_PI_4 * 0.5) as f32;
         let (shaft, head) = (silhouette(&pillars, 0, 0.5), silhouette(&pillars, 1, 0.5));
         assert_eq!((shaft.from_m, shaft.to_m), (0.0, 38.0 - reach_m));
         assert_eq!((head.from_m, head.to_m), (38.0 - reach_m, 42.0 + reach_m));
@@ -208,10 +317,10 @@ mod tests {
         /// Against counted points.
         #[test]
         fn equals_counted_points(
-            corner in (-2.0..1.0_f64, -2.0..1.0_f64),
-            a in (-2.0..2.0_f64, -2.0..2.0_f64),
-            b in (-2.0..2.0_f64, -2.0..2.0_f64),
-            rectangles in prop::collection::vec((-1.0..1.0_f64, -1.0..1.0_f64, 0.0..1.0_f64, 0.0..1.0_f64), 0..4),
+            corner in (-2.0..1.0_f32, -2.0..1.0_f32),
+            a in (-2.0..2.0_f32, -2.0..2.0_f32),
+            b in (-2.0..2.0_f32, -2.0..2.0_f32),
+            rectangles in prop::collection::vec((-1.0..1.0_f32, -1.0..1.0_f32, 0.0..1.0_f32, 0.0..1.0_f32), 0..4),
         ) {
             let determinant = a.0 * b.1 - a.1 * b.0;
             prop_assume!(determinant.abs() > 0.1);
@@ -220,24 +329,24 @@ mod tests {
                 .iter()
                 .map(|&(x, y, w, h)| Rectangle { x0: x, x1: x + w, y0: y, y1: y + h })
                 .collect();
-            let steps = 200;
-            let (mut inside, mut covered) = (0, 0);
+            let steps = 200_i16;
+            let (mut inside, mut covered) = (0_u16, 0_u16);
             for i in 0..steps {
                 for j in 0..steps {
-                    let x = 2.0 * (f64::from(i) + 0.5) / f64::from(steps) - 1.0;
-                    let y = 2.0 * (f64::from(j) + 0.5) / f64::from(steps) - 1.0;
+                    let x = 2.0 * (f32::from(i) + 0.5) / f32::from(steps) - 1.0;
+                    let y = 2.0 * (f32::from(j) + 0.5) / f32::from(steps) - 1.0;
                     let (dx, dy) = (x - corner.0, y - corner.1);
                     let along_a = (dx * b.1 - dy * b.0) / determinant;
                     let along_b = (dy * a.0 - dx * a.1) / determinant;
                     if (0.0..1.0).contains(&along_a) && (0.0..1.0).contains(&along_b) {
                         inside += 1;
-                        covered += i32::from(covers.iter().any(|r| r.x0 < x && x < r.x1 && r.y0 < y && y < r.y1));
+                        covered += u16::from(covers.iter().any(|r| r.x0 < x && x < r.x1 && r.y0 < y && y < r.y1));
                     }
                 }
             }
-            let cell = 4.0 / f64::from(steps * steps);
-            prop_assert!((shadow.area_in(&PANEL) - cell * f64::from(inside)).abs() < 0.06);
-            prop_assert!((shadow.area_in_any(&PANEL, &covers) - cell * f64::from(covered)).abs() < 0.06);
+            let cell = 4.0 / (f32::from(steps) * f32::from(steps));
+            prop_assert!((shadow.area_in(&PANEL) - cell * f32::from(inside)).abs() < 0.06);
+            prop_assert!((shadow.area_in_any(&PANEL, &covers) - cell * f32::from(covered)).abs() < 0.06);
         }
     }
 }

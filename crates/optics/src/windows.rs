@@ -21,13 +21,13 @@ const EDGES: [f64; 7] = [
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Window {
     /// From and to, along right, at the aperture's centre.
-    pub right_m: [f64; 2],
+    pub right_m: [f32; 2],
     /// From and to, along up.
-    pub up_m: [f64; 2],
+    pub up_m: [f32; 2],
     /// How the upper edge departs from its mean height, the lower one the other way.
     pub edge: Bend,
     /// How far before the plane of the image it lies, towards the mirror.
-    pub depth_m: f64,
+    pub depth_m: f32,
     /// How that departs from its mean.
     pub depth: Bend,
 }
@@ -36,15 +36,15 @@ pub(crate) struct Window {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Bend {
     /// Mean slope along right.
-    pub slope: f64,
+    pub slope: f32,
     /// Variance.
-    pub variance_m2: f64,
+    pub variance_m2: f32,
 }
 
 impl Window {
     /// From and to, along right, on the plane of an image.
     #[inline(always)]
-    pub fn right_from(&self, image: &Image) -> [f64; 2] {
+    pub fn right_from(&self, image: &Image) -> [f32; 2] {
         self.right_m.map(|edge_m| image.narrowing * edge_m)
     }
 
@@ -93,8 +93,8 @@ impl Windows {
         Self::cut(broad, |edges| {
             let arc = Arc::new(edges);
             Window {
-                right_m: edges.map(|edge| radius_m * edge),
-                up_m: [-radius_m * arc.mean, radius_m * arc.mean],
+                right_m: edges.map(|edge| (radius_m * edge) as f32),
+                up_m: [-1.0, 1.0].map(|side| (side * radius_m * arc.mean) as f32),
                 edge: arc.bend(radius_m),
                 ..broad
             }
@@ -108,8 +108,8 @@ impl Windows {
         Self::cut(broad, |edges| {
             let arc = Arc::new(edges);
             Window {
-                right_m: edges.map(|edge| radius_m * edge),
-                depth_m: radius_m * (arc.mean - mean),
+                right_m: edges.map(|edge| (radius_m * edge) as f32),
+                depth_m: (radius_m * (arc.mean - mean)) as f32,
                 depth: arc.bend(radius_m),
                 ..broad
             }
@@ -128,8 +128,8 @@ impl Windows {
 impl Window {
     fn around(width_m: f64, height_m: f64) -> Self {
         Self {
-            right_m: [-0.5 * width_m, 0.5 * width_m],
-            up_m: [-0.5 * height_m, 0.5 * height_m],
+            right_m: [-0.5, 0.5].map(|side| (side * width_m) as f32),
+            up_m: [-0.5, 0.5].map(|side| (side * height_m) as f32),
             edge: Bend::default(),
             depth_m: 0.0,
             depth: Bend::default(),
@@ -161,8 +161,8 @@ impl Arc {
 
     fn bend(&self, radius_m: f64) -> Bend {
         Bend {
-            slope: self.slope,
-            variance_m2: radius_m * radius_m * self.variance,
+            slope: self.slope as f32,
+            variance_m2: (radius_m * radius_m * self.variance) as f32,
         }
     }
 }
@@ -195,11 +195,11 @@ mod tests {
 
     #[test]
     fn strips_have_the_area_of_the_circle() {
-        let area_m2: f64 = Windows::circle(1.5)
+        let area_m2: f32 = Windows::circle(1.5)
             .as_slice()
             .iter()
             .map(|strip| (strip.right_m[1] - strip.right_m[0]) * (strip.up_m[1] - strip.up_m[0]))
             .sum();
-        assert!((area_m2 - 2.25 * std::f64::consts::PI).abs() < 1e-12);
+        assert!((area_m2 - 2.25 * std::f32::consts::PI).abs() < 1e-5);
     }
 }

@@ -7,7 +7,7 @@ use std::f64::consts::TAU;
 
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3, lane};
-use optics::{Aperture, Mirrors, Neighbourhood, each_mirror};
+use optics::{Aperture, Mirrors, Scene, Surroundings};
 
 const RAYS: usize = 20_000;
 const SLOPE_ERROR_RAD: f64 = 1.5e-3;
@@ -121,34 +121,32 @@ fn smooth_mirrors() -> Mirrors {
 /// Differences of the kernel from traced rays: largest for one mirror and sun, mean of all.
 fn differences(plan: &Plan, aperture_m: f64, turn_rad: [f64; 2]) -> (f64, f64) {
     let aperture = support::aperture_of(plan, aperture_m);
-    let hood = Neighbourhood::new(plan, 0.1);
+    let around = Surroundings::new(plan, 0.1);
+    let hood = around.of_all();
     let mirrors = smooth_mirrors();
     let (mut worst, mut sum, mut count) = (0.0_f64, 0.0, 0.0);
     for suns in support::year_suns(0.65, 0.15).iter().step_by(3) {
         for string in 0..plan.strings.len() {
             let stance = turned_stance(plan, string, suns, turn_rad);
-            each_mirror(
+            Scene {
                 plan,
-                &hood,
-                &mirrors,
-                &aperture,
-                string,
-                0..1,
-                suns,
-                &stance,
-                |_, light| {
-                    for index in (0..LANES).step_by(3) {
-                        let (sun, edge) = (
-                            lane::vector(suns, index),
-                            lane::vector(&stance.width_edge, index),
-                        );
-                        let traced = traced_share(plan, string, sun, turn_rad, edge, &aperture);
-                        worst = worst.max((light.intercept[index] - traced).abs());
-                        sum += light.intercept[index] - traced;
-                        count += 1.0;
-                    }
-                },
-            );
+                hood: &hood,
+                mirrors: &mirrors,
+                aperture: &aperture,
+            }
+            .under(suns)
+            .each_mirror(string, 0..1, &stance, |_, light| {
+                for index in (0..LANES).step_by(3) {
+                    let (sun, edge) = (
+                        lane::vector(suns, index),
+                        lane::vector(&stance.width_edge, index),
+                    );
+                    let traced = traced_share(plan, string, sun, turn_rad, edge, &aperture);
+                    worst = worst.max((light.intercept[index] - traced).abs());
+                    sum += light.intercept[index] - traced;
+                    count += 1.0;
+                }
+            });
         }
     }
     (worst, sum / count)

@@ -5,7 +5,7 @@ mod support;
 
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3, lane};
-use optics::{LightSums, Neighbourhood, each_mirror, light_of_string};
+use optics::{LightSums, Neighbourhood, Scene, Surroundings};
 use support::Layout;
 
 /// Points on each panel.
@@ -111,9 +111,14 @@ fn computed(plan: &Plan, hood: &Neighbourhood, strings: &[usize], suns: &LaneVec
     for &string in strings {
         support::ideal_stance(plan, string, suns, &mut stance);
         let which = 0..plan.strings[string].mirror_count;
-        light_of_string(
-            plan, hood, &mirrors, &aperture, string, which, suns, &stance, &mut sums,
-        );
+        Scene {
+            plan,
+            hood,
+            mirrors: &mirrors,
+            aperture: &aperture,
+        }
+        .under(suns)
+        .add_light(string, which, &stance, &mut sums);
     }
     sums
 }
@@ -122,7 +127,8 @@ fn computed(plan: &Plan, hood: &Neighbourhood, strings: &[usize], suns: &LaneVec
 /// after cosine: shading and blocking together.
 fn differences(plan: &Plan, lowest_listed_rad: f64) -> (f64, f64) {
     let strings = inner_strings(plan);
-    let hood = Neighbourhood::of_mirrors(plan, lowest_listed_rad, mirrors_of(plan, &strings));
+    let around = Surroundings::new(plan, lowest_listed_rad);
+    let hood = around.of_mirrors(mirrors_of(plan, &strings));
     let (mut worst, mut year, mut year_cosine) = (0.0_f64, 0.0, 0.0);
     for block in support::year_suns(0.65, 8f64.to_radians())
         .iter()
@@ -193,11 +199,8 @@ fn reach_of_the_lists() {
     for (name, plan) in layouts() {
         let strings = inner_strings(&plan);
         let total_m2 = |lowest_deg: f64| -> f64 {
-            let hood = Neighbourhood::of_mirrors(
-                &plan,
-                lowest_deg.to_radians(),
-                mirrors_of(&plan, &strings),
-            );
+            let around = Surroundings::new(&plan, lowest_deg.to_radians());
+            let hood = around.of_mirrors(mirrors_of(&plan, &strings));
             let blocks = support::year_suns(0.65, 8f64.to_radians());
             let sums = blocks
                 .iter()
@@ -236,22 +239,20 @@ fn one_neighbour_covers_a_known_part() {
     stance.resize(2);
     stance.width_edge = lane::columns(&[Vec3::X; LANES]);
     stance.normals = vec![suns; 2];
-    let hood = Neighbourhood::new(&plan, 0.1);
+    let around = Surroundings::new(&plan, 0.1);
+    let hood = around.of_all();
     let mut seen = Vec::new();
     let (mirrors, aperture) = (support::fair_mirrors(), support::aperture_of(&plan, 1.0));
-    each_mirror(
-        &plan,
-        &hood,
-        &mirrors,
-        &aperture,
-        0,
-        0..2,
-        &suns,
-        &stance,
-        |_, light| {
-            seen.push((light.lit[0], light.unblocked[0]));
-        },
-    );
+    Scene {
+        plan: &plan,
+        hood: &hood,
+        mirrors: &mirrors,
+        aperture: &aperture,
+    }
+    .under(&suns)
+    .each_mirror(0, 0..2, &stance, |_, light| {
+        seen.push((light.lit[0], light.unblocked[0]));
+    });
     assert!((seen[0].0 - 0.875).abs() < 1e-12);
     assert!(
         (seen[0].1 - 1.0).abs() < 1e-5,

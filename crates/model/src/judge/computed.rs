@@ -1,10 +1,11 @@
 //! What the fast model says.
 
 use geometry::{LANES, Lane};
-use optics::{LightSums, Neighbourhood, STEPS, Spots, flux_of_string, light_of_string, middles};
+use optics::{LightSums, STEPS, Spots, middles};
 use rayon::prelude::*;
 
-use super::{Block, STRINGS_PER_CHUNK};
+use super::Block;
+use crate::light::{Hoods, STRINGS_PER_CHUNK};
 
 /// The fast model's light under one sun.
 pub(super) struct Computed {
@@ -21,7 +22,7 @@ struct Sums {
 }
 
 /// Light of the whole field under each sun of a block.
-pub(super) fn under(block: &Block, hood: &Neighbourhood, parts: usize) -> Vec<Computed> {
+pub(super) fn under(block: &Block, hoods: &Hoods, parts: usize) -> Vec<Computed> {
     let middles = middles(parts);
     let spots = Spots {
         rights: &middles,
@@ -30,7 +31,7 @@ pub(super) fn under(block: &Block, hood: &Neighbourhood, parts: usize) -> Vec<Co
     let strings: Vec<usize> = (0..block.stances.len()).collect();
     let chunks: Vec<Sums> = strings
         .par_chunks(STRINGS_PER_CHUNK)
-        .map(|strings| of_strings(block, hood, &spots, strings))
+        .map(|strings| of_strings(block, hoods, &spots, strings))
         .collect();
     let mut whole = Sums::empty(&spots);
     chunks.iter().for_each(|chunk| whole.add(chunk));
@@ -42,36 +43,21 @@ pub(super) fn under(block: &Block, hood: &Neighbourhood, parts: usize) -> Vec<Co
         .collect()
 }
 
-fn of_strings(block: &Block, hood: &Neighbourhood, spots: &Spots, strings: &[usize]) -> Sums {
+fn of_strings(block: &Block, hoods: &Hoods, spots: &Spots, strings: &[usize]) -> Sums {
     let field = &block.field;
     let mut light = LightSums::default();
     let mut sums = Sums::empty(spots);
+    let Some(&first) = strings.first() else {
+        return sums;
+    };
+    let mut sunlit = field.scene(hoods.of(first)).under(&block.lanes);
     for &string in strings {
         let stance = &block.stances[string];
-        light_of_string(
-            field.plan,
-            hood,
-            field.mirrors,
-            field.aperture,
-            string,
-            0..field.plan.strings[string].mirror_count,
-            &block.lanes,
-            stance,
-            &mut light,
-        );
+        let all = 0..field.plan.strings[string].mirror_count;
+        sunlit.add_light(string, all, stance, &mut light);
         // A map of one part is not asked for.
         if spots.count() > 1 {
-            flux_of_string(
-                field.plan,
-                hood,
-                field.mirrors,
-                field.aperture,
-                string,
-                &block.lanes,
-                stance,
-                spots,
-                &mut sums.flux_suns,
-            );
+            sunlit.add_flux(string, stance, spots, &mut sums.flux_suns);
         }
     }
     sums.steps_m2 = light.steps_m2;

@@ -4,6 +4,7 @@ use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, Vec3, lane};
 
 use super::*;
+use crate::coarse::coarse_vectors;
 use crate::mirrors::{Attenuation, Reflectance};
 
 /// A mirror at the origin, the aim point north of it, the sun turned from it by twice the
@@ -62,13 +63,9 @@ impl Bench {
         let aperture = Aperture::facing(std::f64::consts::PI, 0.0, self.plan.aim_m, 1.0, 1.0);
         let right_normal = (self.sun + Vec3::Y).normalize();
         let normal = right_normal + turn_rad * about.cross(right_normal);
-        let suns = lane::columns(&[self.sun; LANES]);
-        let level_edge = lane::columns(&[Vec3::Z.cross(right_normal); LANES]);
-        let panel = Panel::new(
-            &lane::columns(&[normal.normalize(); LANES]),
-            &level_edge,
-            &suns,
-        );
+        let suns = alike(self.sun);
+        let level_edge = alike(Vec3::Z.cross(right_normal));
+        let panel = Panel::new(&alike(normal.normalize()), &level_edge, &suns);
         let optic = Optic::new(&self.plan, 0, &self.mirrors, &aperture);
         Image::new(&optic, &panel, &suns, stance, 0)
     }
@@ -81,10 +78,15 @@ impl Bench {
 /// A sun that spreads like a bell curve, or not at all.
 fn bell(rms_rad: f64) -> SunBlur {
     SunBlur {
-        core_rad2: rms_rad * rms_rad,
+        core_rad2: (rms_rad * rms_rad) as f32,
         core_excess: 0.0,
         ..SunBlur::EVEN_DISC
     }
+}
+
+/// The same vector in all lanes.
+fn alike(vector: Vec3) -> CoarseVec3 {
+    coarse_vectors(&lane::columns(&[vector; LANES]))
 }
 
 fn steady() -> Stance {
@@ -93,7 +95,8 @@ fn steady() -> Stance {
     stance
 }
 
-fn near(value: f64, expected: f64, allowed: f64) {
+fn near(value: impl Into<f64>, expected: f64, allowed: f64) {
+    let value = value.into();
     assert!((value - expected).abs() <= allowed, "{value} {expected}");
 }
 
@@ -173,7 +176,7 @@ fn spreads_add_as_squares() {
     stance.blur_across_rad2[0] = stance.blur_in_plane_rad2[0];
     let image = bench.image(0.0, Vec3::Z, &stance);
     for axis in [&image.right, &image.up] {
-        near(10.0 * axis.variance_m2[0].sqrt(), 3.980013, 1e-6);
+        near(10.0 * axis.variance_m2[0].sqrt(), 3.980013, 2e-6);
     }
 }
 
@@ -184,8 +187,8 @@ fn given_blur_keeps_its_plane() {
     stance.blur_in_plane_rad2[0] = [9e-6; LANES];
     stance.blur_across_rad2[0] = [1e-6; LANES];
     let image = Bench::new(1e-6, 100.0, 100.0, 25.0).image(0.0, Vec3::Z, &stance);
-    near(image.right.variance_m2[0], 9e-2, 1e-9);
-    near(image.up.variance_m2[0], 1e-2, 1e-9);
+    near(image.right.variance_m2[0], 9e-2, 1e-6);
+    near(image.up.variance_m2[0], 1e-2, 1e-6);
 }
 
 /// A normal turned by 1 mrad moves the beam by 2 mrad in the plane of incidence and by 2·cos θ
@@ -195,7 +198,7 @@ fn turned_normals_shift_the_image() {
     let bench = Bench::new(1.0, 100.0, 100.0, 40.0);
     let in_plane = bench.image(1e-3, Vec3::Z, &steady());
     near(in_plane.right.offset_m[0].abs(), 0.2, 1e-3);
-    near(in_plane.up.offset_m[0], 0.0, 1e-9);
+    near(in_plane.up.offset_m[0], 0.0, 1e-4);
     let in_panel = (bench.sun + Vec3::Y).normalize().cross(Vec3::Z);
     let across = bench.image(1e-3, in_panel, &steady());
     near(
@@ -203,7 +206,7 @@ fn turned_normals_shift_the_image() {
         0.2 * libm::cos(40f64.to_radians()),
         1e-3,
     );
-    near(bench.still().right.offset_m[0], 0.0, 1e-12);
+    near(bench.still().right.offset_m[0], 0.0, 1e-4);
 }
 
 /// On an aperture turned by 50° about the upright the image is 1 ÷ cos 50° as wide.
@@ -219,14 +222,14 @@ fn oblique_apertures_widen_the_image() {
         1.0,
         1.0,
     );
-    let suns = lane::columns(&[bench.sun; LANES]);
-    let panel = Panel::new(&suns, &lane::columns(&[Vec3::X; LANES]), &suns);
+    let suns = alike(bench.sun);
+    let panel = Panel::new(&suns, &alike(Vec3::X), &suns);
     let optic = Optic::new(&bench.plan, 0, &bench.mirrors, &aperture);
     let image = Image::new(&optic, &panel, &suns, &steady(), 0);
     near(
         image.right.variance_m2[0].sqrt(),
         0.2 / libm::cos(turn_rad),
-        1e-9,
+        1e-6,
     );
-    near(image.up.variance_m2[0].sqrt(), 0.2, 1e-9);
+    near(image.up.variance_m2[0].sqrt(), 0.2, 1e-6);
 }

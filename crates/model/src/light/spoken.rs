@@ -1,0 +1,277 @@
+//! What a few mirrors say of a field: places compared, strings sampled.
+
+use field::{Plan, Stance};
+use geometry::{LANES, LaneVec3};
+use optics::{LightSums, STEPS, WATCHED};
+use sky::{NODES, SunTable};
+
+use super::{Chain, Field, NodeLight, NodeSuns, add_each};
+
+/// Whole strings looked at by the sampled pass, at least so many and at least with so many mirrors:
+/// in a field of radial strings on steep rails, blocking varies from string to string.
+const SAMPLE_STRINGS: usize = 40;
+const SAMPLE_MIRRORS: usize = 900;
+
+/// When only some strings are looked at, neighbours that could shade only under suns lower than this
+/// are left out: it changes a year's light by less than 0.01 % and halves the time [rad].
+const LOWEST_SHADING_SUN_RAD: f64 = 12.0 * std::f64::consts::PI / 180.0;
+
+/// Where, in half-lengths from the middle, the mirrors stand that speak for a string when places are
+/// compared: the root mean square of an even spread, so that the residual is seen.
+const SPOKESMAN_SHARE: f64 = 0.577;
+
+/// From so many strings on one mirror speaks for each, on either side by turns; two in smaller fields.
+const MANY_STRINGS: usize = 600;
+
+/// What every string of a field could earn if it stood alone, by its middle mirror under eight suns
+/// of the table: enough to leave hopeless places out.
+#[must_use]
+pub fn first_glance(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Earning> {
+    let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
+    let alone = around.of_mirrors([]);
+    let (suns, weights) = eight_suns(table);
+    let mut sunlit = field.scene(&alone).under(&suns);
+    let strings = field.plan.strings.iter().enumerate();
+    strings
+        .map(|(string, row)| {
+            let middle = row.reference_mirror() - row.first_mirror;
+            let mut sums = LightSums::default();
+            field.drives.stand(field.plan, string, &suns, stance);
+            sunlit.add_light(string, [middle], stance, &mut sums);
+            Earning::of(sums.steps_m2.map(|step_m2| {
+                let suns = step_m2.iter().zip(&weights);
+                suns.map(|(area_m2, weight)| area_m2 * weight).sum()
+            }))
+        })
+        .collect()
+}
+
+/// Light of a place that comes to the aperture, and what of it enters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Earning {
+    arriving: f64,
+    inside: f64,
+}
+
+/// Strings on each side, in place order, whose intercept counts for a place.
+const NEXT_PLACES: usize = 8;
+
+impl Earning {
+    fn of(chain: Chain) -> Self {
+        Self {
+            arriving: chain[STEPS - 2],
+            inside: chain[STEPS - 1],
+        }
+    }
+
+    /// What each place earns whatever aim point it happens to get: its own light on the way, times
+    /// the intercept of the places around it. Otherwise places with an aim near the aperture's
+    /// middle would be preferred, and the middle would be too bright.
+    #[must_use]
+    pub fn without_luck(earnings: &[Self]) -> Vec<f64> {
+        (0..earnings.len())
+            .map(|place| {
+                let first = place.saturating_sub(NEXT_PLACES);
+                let last = (place + NEXT_PLACES + 1).min(earnings.len());
+                let around = &earnings[first..last];
+                let arriving: f64 = around.iter().map(|earning| earning.arriving).sum();
+                let inside: f64 = around.iter().map(|earning| earning.inside).sum();
+                earnings[place].arriving * inside / arriving.max(f64::MIN_POSITIVE)
+            })
+            .collect()
+    }
+}
+
+/// One sun of each block of the table, with the block's DNI.
+fn eight_suns(table: &SunTable) -> (LaneVec3, [f64; LANES]) {
+    let mut suns = [[0.0; LANES]; 3];
+    let mut weights = [0.0; LANES];
+    for (lane, block) in table.direction.iter().enumerate() {
+        for (axis, values) in block.iter().enumerate() {
+            suns[axis][lane] = values[LANES / 2];
+        }
+        weights[lane] = table.dni_j_m2[lane * LANES..(lane + 1) * LANES]
+            .iter()
+            .sum();
+    }
+    (suns, weights)
+}
+
+/// What one or two of its mirrors say of a string.
+#[derive(Clone, Copy, Debug)]
+pub struct Spoken {
+    /// Year's energy after each step of the chain, for a mirror in the mean [J].
+    pub chain_j: Chain,
+    /// Flux of a mirror in the mean at the watched spots of the aperture per unit of DNI, at the node
+    /// suns.
+    flux_suns: [[f64; NODES]; WATCHED],
+}
+
+impl Spoken {
+    fn new(light: &NodeLight, mirrors: usize, table: &SunTable) -> Self {
+        let each = 1.0 / mirrors as f64;
+        Self {
+            chain_j: light.chain_j(table).map(|energy_j| each * energy_j),
+            flux_suns: light
+                .flux_suns
+                .map(|spot| spot.map(|flux_suns| each * flux_suns)),
+        }
+    }
+
+    /// What a mirror earns in the year.
+    #[must_use]
+    pub fn earning(&self) -> Earning {
+        Earning::of(self.chain_j)
+    }
+}
+
+/// Judges every string of a field by one or two of its mirrors, with all their neighbours.
+#[must_use]
+pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Spoken> {
+    let places: Vec<Vec<usize>> = (0..field.plan.strings.len())
+        .map(|string| spokesman_places(field.plan, string))
+        .collect();
+    let speaking = field.plan.strings.iter().zip(&places);
+    let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
+    let hood = around.of_mirrors(speaking.flat_map(|(row, places)| {
+        let places = places.iter();
+        places.map(|place| row.first_mirror + place)
+    }));
+    let mut suns = NodeSuns::new(field, &hood, table);
+    let empty = LightSums::with_flux();
+    let strings = places.iter().enumerate();
+    strings
+        .map(|(string, places)| {
+            let light = suns.light(string, places.iter().copied(), stance, &empty);
+            Spoken::new(&light, places.len(), table)
+        })
+        .collect()
+}
+
+/// Places of the mirrors that speak for a string.
+fn spokesman_places(plan: &Plan, string: usize) -> Vec<usize> {
+    let half = 0.5 * (plan.strings[string].mirror_count as f64 - 1.0);
+    let off = SPOKESMAN_SHARE * half;
+    let both = [half - off, half + off].map(|place| place.round() as usize);
+    if plan.strings.len() < MANY_STRINGS {
+        both.to_vec()
+    } else {
+        vec![both[string % 2]]
+    }
+}
+
+/// Light of the field at the node suns from some of its strings, spread evenly over the plan and
+/// raised to the whole by what `spoken`, one for every string of the plan, says of all strings
+/// against the sample. The peak is that of all strings' spokesmen: aims are spread string by
+/// string, so a sample would not show how they add up.
+#[must_use]
+pub fn sampled(
+    field: &Field,
+    table: &SunTable,
+    spoken: &[Spoken],
+    stance: &mut Stance,
+) -> NodeLight {
+    let mirrors = field.plan.strings.first().map_or(1, |row| row.mirror_count);
+    let wanted = SAMPLE_STRINGS.max(SAMPLE_MIRRORS.div_ceil(mirrors));
+    let sample = even_sample(field.plan.strings.len(), wanted);
+    let seen = sample
+        .iter()
+        .flat_map(|&string| field.plan.strings[string].mirrors());
+    let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
+    let hood = around.of_mirrors(seen);
+    let mut suns = NodeSuns::new(field, &hood, table);
+    let (mut light, empty) = (NodeLight::default(), LightSums::default());
+    for &string in &sample {
+        let places = field.all_places(string);
+        light.add(&suns.light(string, places, stance, &empty));
+    }
+    let all = total(spoken);
+    let part = total(sample.iter().map(|&string| &spoken[string]));
+    let factors: Chain = std::array::from_fn(|step| all[step] / part[step].max(f64::MIN_POSITIVE));
+    light.scale(&factors);
+    light.flux_suns = flux_of_all(field.plan, spoken);
+    light
+}
+
+/// Flux at the watched spots from what the spokesmen of every string say of it.
+fn flux_of_all(plan: &Plan, spoken: &[Spoken]) -> [[f64; NODES]; WATCHED] {
+    let mut flux_suns = [[0.0; NODES]; WATCHED];
+    for (one, row) in spoken.iter().zip(&plan.strings) {
+        let mirrors = row.mirror_count as f64;
+        for (sums, spot) in flux_suns.iter_mut().zip(&one.flux_suns) {
+            for (sum, flux) in sums.iter_mut().zip(spot) {
+                *sum += mirrors * flux;
+            }
+        }
+    }
+    flux_suns
+}
+
+/// Up to `wanted` of `strings` strings, one from each of as many equal stretches: at places in them
+/// that never fall into step with rows or rings (multiples of the golden ratio).
+#[must_use]
+pub fn even_sample(strings: usize, wanted: usize) -> Vec<usize> {
+    const GOLDEN: f64 = 0.618_033_988_749_895;
+    let wanted = wanted.min(strings);
+    let stretch = strings as f64 / wanted as f64;
+    (0..wanted)
+        .map(|index| {
+            let place = (0.5 + GOLDEN * index as f64).fract();
+            (((index as f64 + place) * stretch) as usize).min(strings - 1)
+        })
+        .collect()
+}
+
+fn total<'a>(spoken: impl IntoIterator<Item = &'a Spoken>) -> Chain {
+    spoken.into_iter().fold(Chain::default(), |mut sum, one| {
+        add_each(&mut sum, &one.chain_j);
+        sum
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_sample_is_even_and_whole_when_small() {
+        assert_eq!(even_sample(3, 40), vec![0, 1, 2]);
+        let sample = even_sample(400, 40);
+        assert_eq!(sample.len(), 40);
+        for (stretch, string) in sample.iter().enumerate() {
+            assert!((10 * stretch..10 * stretch + 10).contains(string));
+        }
+    }
+
+    #[test]
+    fn a_lucky_aim_earns_no_place() {
+        let earning = |inside| Earning {
+            arriving: 1.0,
+            inside,
+        };
+        let mut earnings = vec![earning(0.9); 40];
+        earnings[20] = earning(0.99);
+        let earned = Earning::without_luck(&earnings);
+        assert_eq!(earned[20], earned[19]);
+        assert!((earned[0] - 0.9).abs() < 1e-12 && earned[20] > 0.9);
+    }
+
+    #[test]
+    fn spokesmen_stand_at_the_root_mean_square() {
+        let mut plan = Plan::default();
+        let row = |mirror_count| field::StringRow {
+            first_mirror: 0,
+            mirror_count,
+            bearing_rad: 0.0,
+            first_axis: field::FirstAxis::Along,
+            linkage: field::Linkage::EqualAngle,
+            row: 0,
+        };
+        plan.strings = vec![row(1), row(15)];
+        assert_eq!(spokesman_places(&plan, 0), [0, 0]);
+        assert_eq!(spokesman_places(&plan, 1), [3, 11]);
+        plan.strings = vec![row(15); MANY_STRINGS];
+        assert_eq!(spokesman_places(&plan, 0), [3]);
+        assert_eq!(spokesman_places(&plan, 1), [11]);
+    }
+}
