@@ -118,11 +118,11 @@ fn another_scenario_in_the_folder_is_refused_with_the_difference() {
     let first = ran(search(run.path()).args(["--total", "8"]));
     assert_eq!(first.code, Some(0), "{}", first.err);
     let journal = std::fs::read(run.path().join("journal")).unwrap();
-    let second = ran(search(run.path()).args(["--set", "mirror.cleanliness=90 %"]));
+    let second = ran(search(run.path()).args(["--set", "mirror.washed=90 %"]));
     assert_refused(
         &second,
         &[
-            "mirror.cleanliness: was 95 %, now 90 %",
+            "mirror.washed: was 98 %, now 90 %",
             "hint: choose another --out",
         ],
     );

@@ -38,6 +38,8 @@ pub enum Verb {
     Setout(SetoutArgs),
     /// Draw the charts of a finished run folder again.
     Draw(DrawArgs),
+    /// Print every rate of the bill with its range, year, source, carbon and life, as a file to change.
+    Rates,
     /// Print the JSON schema of scenario files.
     Schema,
 }

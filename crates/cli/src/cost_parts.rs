@@ -11,18 +11,19 @@ struct Part {
 const PARTS: [Part; 4] = [
     Part {
         name: "drives",
-        groups: &[Group::StringDrives],
+        groups: &[Group::Drives],
     },
     Part {
-        name: "mirrors, string steel",
-        groups: &[Group::Mirrors, Group::StringSteel],
+        name: "mirrors and their steel",
+        groups: &[Group::Mirrors, Group::FieldSteel],
     },
     Part {
-        name: "ground, tower, plant",
+        name: "site, tower, plant",
         groups: &[
             Group::FieldGroundWorks,
             Group::TowerAndReceiver,
             Group::PlantToFence,
+            Group::Site,
         ],
     },
     Part {
@@ -31,7 +32,7 @@ const PARTS: [Part; 4] = [
     },
 ];
 
-/// What is paid every year, insurance and upkeep included.
+/// What is paid every year, insurance and upkeep included, and what is bought again.
 const YEARLY: &str = "yearly cost";
 
 /// Names of the parts.
@@ -52,7 +53,7 @@ pub fn per_kwh(money: &Money, finance: &Finance, delivered_j: f64) -> Vec<f64> {
     PARTS
         .iter()
         .map(|part| part.groups.iter().map(capital).sum::<f64>() * charge)
-        .chain([money.yearly_cost * finance.running_charge() / levelled_kwh])
+        .chain([money.levelled_running() * finance.running_charge() / levelled_kwh])
         .collect()
 }
 

@@ -3,9 +3,9 @@
 use std::path::PathBuf;
 
 use field::Plan;
-use ledger::Money;
+use ledger::{Money, Worth};
 use model::{Fidelity, Infeasible, Make, Scratch, Summary};
-use scenario::{Design, FieldDesign};
+use scenario::{Design, FieldDesign, Scenario};
 
 use crate::facts::{Fact, facts, plan_facts};
 use crate::inputs::Inputs;
@@ -63,6 +63,12 @@ impl Evaluated {
             plan: Some(plan),
             ..Self::priced(inputs, design, fidelity, summary)
         })
+    }
+
+    /// What it is worth to its owner and its lender.
+    pub fn worth(&self, scenario: &Scenario) -> Worth {
+        let Scenario { rates, finance, .. } = scenario;
+        ledger::worth(&self.money, self.summary.delivered_j, rates, finance)
     }
 
     /// Every fact of what was evaluated.

@@ -3,7 +3,7 @@
 mod judged;
 mod setout;
 
-use ledger::J_PER_KWH;
+use ledger::{CashYear, Chapter, J_PER_KWH, Money};
 use model::{Infeasible, Margins};
 use scenario::Scenario;
 use serde_json::{Map, Value, json};
@@ -159,10 +159,20 @@ fn bill(of: &Evaluated, scenario: &Scenario) -> Vec<Value> {
             json!({
                 "item": line.item.key(),
                 "group": line.item.group().key(),
+                "chapter": line.item.group().chapter().key(),
                 "quantity": line.amount,
                 "unit": line.item.unit(),
+                "mass_kg": line.mass_kg,
                 "rate": line.rate.value,
+                "rate_low": line.rate.low,
+                "rate_high": line.rate.high,
+                "price_year": line.rate.price_year,
+                "rate_over_quoted": line.rate.raised,
+                "source": line.rate.source,
+                "life_years": line.rate.life_years,
                 "cost": line.cost,
+                "carbon_kg": line.carbon_kg,
+                "carbon_source": line.rate.carbon_source,
                 "is_yearly": line.item.group().is_yearly(),
             })
         })
@@ -171,6 +181,7 @@ fn bill(of: &Evaluated, scenario: &Scenario) -> Vec<Value> {
 
 fn money(of: &Evaluated, scenario: &Scenario) -> Value {
     let (money, capital) = (&of.money, &of.money.capital);
+    let worth = of.worth(scenario);
     let parts = cost_parts::per_kwh(money, &scenario.finance, of.summary.delivered_j);
     let parts: Map<String, Value> = cost_parts::names()
         .into_iter()
@@ -192,10 +203,42 @@ fn money(of: &Evaluated, scenario: &Scenario) -> Value {
             "total": capital.total,
         },
         "yearly_cost": money.yearly_cost,
-        "net_present_value": money.net_present_value,
-        "payback_years": money.payback_years,
+        "renewals_levelled": money.renewals,
+        "residual_levelled": money.residual,
+        "chapters": chapters(money),
+        "price_year": scenario.rate_terms.price_year,
+        "price_index": scenario.index_source,
+        "net_present_value": worth.net_present_value,
+        "payback_years": worth.payback_years,
+        "internal_rate": worth.internal_rate,
+        "break_even_gas_per_kwh": worth.break_even_gas_per_j * J_PER_KWH,
+        "break_even_carbon_per_t": worth.break_even_carbon_per_kg * 1e3,
+        "debt_cover_p90": worth.debt_cover_p90,
+        "years": worth.years.iter().map(cash_year).collect::<Vec<_>>(),
         "carbon_kg": money.carbon_kg,
+        "carbon_embodied_kg": money.embodied_carbon_kg,
+        "carbon_yearly_kg": money.yearly_carbon_kg,
+        "carbon_payback_years": worth.carbon_payback_years,
         "carbon_g_per_kwh": money.carbon_kg_per_j * J_PER_KWH * 1e3,
+    })
+}
+
+/// Direct cost of each chapter; of the last one per year.
+fn chapters(money: &Money) -> Map<String, Value> {
+    let cost = |chapter: Chapter| (chapter.key().to_owned(), json!(money.chapter(chapter)));
+    Chapter::ALL.into_iter().map(cost).collect()
+}
+
+/// The sums of a year of service, in money of today.
+fn cash_year(year: &CashYear) -> Value {
+    json!({
+        "year": year.year,
+        "gas_saved": year.gas_saved,
+        "yearly_cost": year.yearly_cost,
+        "renewals": year.renewals,
+        "residual": year.residual,
+        "tax": year.tax,
+        "left": year.left(),
     })
 }
 

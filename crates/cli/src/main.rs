@@ -60,6 +60,7 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
     arguments.limit_threads()?;
     match &arguments.verb {
         Verb::New => output::data(&scenario::starter()),
+        Verb::Rates => output::data(&scenario::rates_file()),
         Verb::Schema => output::data(&format!("{:#}\n", scenario::schema())),
         Verb::Check(asked) => check::check(asked),
         Verb::Price(asked) => price::price(asked),

@@ -75,6 +75,7 @@ fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> 
         money::capital(priced, scenario),
         money::yearly(priced, scenario),
         money::cost_of_heat(priced, scenario),
+        money::value(priced, scenario),
         money::carbon(priced, scenario),
         limits::margins(&priced.summary.margins),
         cautions(),

@@ -196,6 +196,7 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
         text::design::built(priced),
         text::money::capital(priced, scenario),
         text::money::cost_of_heat(priced, scenario),
+        text::money::value(priced, scenario),
         text::money::carbon(priced, scenario),
         text::search::designs(findings),
     ];

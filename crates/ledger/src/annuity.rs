@@ -23,6 +23,42 @@ pub fn declining_worth(rate: f64, life_years: f64, decline: f64) -> f64 {
     (1.0 - libm::pow(step, life_years)) / (1.0 - step) / (1.0 + rate)
 }
 
+/// Present worth of sums at the ends of the years 1, 2, …
+#[must_use]
+pub fn present_worth(rate: f64, sums: &[f64]) -> f64 {
+    sums.iter()
+        .rev()
+        .fold(0.0, |later, sum| (later + sum) / (1.0 + rate))
+}
+
+/// Rates between which [`internal_rate`] looks.
+const RATES: (f64, f64) = (-0.99, 10.0);
+
+/// Halvings of that range: to the last digits of a double.
+const HALVINGS: usize = 60;
+
+/// The rate at which a sum paid at once is worth the sums at the ends of the years that follow; `None`
+/// if there is none between −99 % and 1,000 %, as when they never repay it. Where the sums change sign
+/// more than once, one of several such rates.
+#[must_use]
+pub fn internal_rate(paid: f64, sums: &[f64]) -> Option<f64> {
+    let gain = |rate| present_worth(rate, sums) - paid;
+    let (mut low, mut high) = RATES;
+    let finds_none = gain(low) < 0.0 || gain(high) > 0.0;
+    if finds_none || paid <= 0.0 {
+        return None;
+    }
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (low + high);
+        if gain(middle) > 0.0 {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(0.5 * (low + high))
+}
+
 /// Nominal rate of a real rate under inflation: 1 + nominal = (1 + real)(1 + inflation).
 #[must_use]
 pub fn nominal_rate(real_rate: f64, inflation: f64) -> f64 {
@@ -103,6 +139,18 @@ mod tests {
         assert!((nominal - 0.0865).abs() < 1e-12);
         let ratio = capital_recovery(nominal, 25.0) / capital_recovery(0.06, 25.0);
         assert!((ratio - 1.264_70).abs() < 5e-6);
+    }
+
+    /// −40,000 then 5,000, 8,000, 12,000 and 30,000 at 8 % is worth 3,065.22267; −100 then 39, 59, 55
+    /// and 20 returns 28.0948 % (documentation of numpy-financial, from memory).
+    #[test]
+    fn published_cash_flows_come_out() {
+        let worth = present_worth(0.08, &[5e3, 8e3, 12e3, 30e3]) - 40e3;
+        assert!((worth - 3_065.222_67).abs() < 5e-5, "{worth}");
+        let rate = internal_rate(100.0, &[39.0, 59.0, 55.0, 20.0]).unwrap();
+        assert!((rate - 0.280_948).abs() < 5e-7, "{rate}");
+        assert_eq!(internal_rate(100.0, &[-1.0, -1.0]), None);
+        assert_eq!(internal_rate(0.0, &[1.0]), None);
     }
 
     #[test]

@@ -9,6 +9,8 @@ pub struct BillLine<'a> {
     pub item: Item,
     /// How much, in the item's unit (per year for yearly items).
     pub amount: f64,
+    /// Mass that comes to the site by road [kg].
+    pub mass_kg: f64,
     /// Price and carbon per unit with their sources.
     pub rate: &'a Rate,
     /// Amount × price, in the currency of the rates.
@@ -27,6 +29,7 @@ pub fn bill<'a>(
         (amount != 0.0).then_some(BillLine {
             item,
             amount,
+            mass_kg: amount * item.kg_per_unit(),
             rate,
             cost: amount * rate.value,
             carbon_kg: amount * rate.carbon_kg_per_unit,

@@ -1,93 +1,17 @@
-//! The things a field is paid for: one declaration of key, unit, group and description.
+//! The things a field is paid for: one declaration of key, unit, mass, group and description.
 
-/// Where an item stands in the bill.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Group {
-    /// Glass, silver, edges and what bends the panels.
-    Mirrors,
-    /// Posts, rails, mounts, levers and lines.
-    StringSteel,
-    /// Motors, gears, controls and their wiring.
-    StringDrives,
-    /// Foundations, ground, fence.
-    FieldGroundWorks,
-    /// The tower and what stands on it.
-    TowerAndReceiver,
-    /// Pipes, pumps, exchanger, storage and control room, up to the fence.
-    PlantToFence,
-    /// Labour and freight.
-    GettingItBuilt,
-    /// What is paid every year.
-    KeepingItRunning,
-}
-
-impl Group {
-    /// Every group in bill order.
-    pub const ALL: [Self; 8] = [
-        Self::Mirrors,
-        Self::StringSteel,
-        Self::StringDrives,
-        Self::FieldGroundWorks,
-        Self::TowerAndReceiver,
-        Self::PlantToFence,
-        Self::GettingItBuilt,
-        Self::KeepingItRunning,
-    ];
-
-    /// How many groups there are.
-    pub const COUNT: usize = Self::ALL.len();
-
-    /// Stable key for files.
-    #[must_use]
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Mirrors => "mirrors",
-            Self::StringSteel => "string_steel",
-            Self::StringDrives => "string_drives",
-            Self::FieldGroundWorks => "field_ground_works",
-            Self::TowerAndReceiver => "tower_and_receiver",
-            Self::PlantToFence => "plant_to_fence",
-            Self::GettingItBuilt => "getting_it_built",
-            Self::KeepingItRunning => "keeping_it_running",
-        }
-    }
-
-    /// Heading for people.
-    #[must_use]
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Mirrors => "Mirrors",
-            Self::StringSteel => "String steel",
-            Self::StringDrives => "String drives",
-            Self::FieldGroundWorks => "Field ground works",
-            Self::TowerAndReceiver => "Tower and receiver",
-            Self::PlantToFence => "Plant to the fence",
-            Self::GettingItBuilt => "Getting it built",
-            Self::KeepingItRunning => "Keeping it running",
-        }
-    }
-
-    /// Whether amounts in this group recur every year instead of being bought once.
-    #[must_use]
-    pub const fn is_yearly(self) -> bool {
-        matches!(self, Self::KeepingItRunning)
-    }
-
-    /// Whether nobody has yet built these parts in number, so that they carry the wider
-    /// contingency.
-    #[must_use]
-    pub const fn is_unproven(self) -> bool {
-        matches!(self, Self::StringSteel | Self::StringDrives)
-    }
-}
+use crate::group::Group;
 
 /// What is said once about an item.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ItemFacts {
     /// Stable key for files.
     pub key: &'static str,
     /// Unit an amount is counted in.
     pub unit: &'static str,
+    /// Mass of one unit that comes to the site by road [kg]; zero for work and for what is counted in
+    /// other items. Where the unit is no mass: common practice, no source.
+    pub kg_per_unit: f64,
     /// Place in the bill.
     pub group: Group,
     /// What is bought, in words.
@@ -95,7 +19,7 @@ pub struct ItemFacts {
 }
 
 macro_rules! items {
-    ($($variant:ident: $key:literal, $unit:literal, $group:ident, $description:literal;)+) => {
+    ($($variant:ident: $key:literal, $unit:literal, $kg:literal, $group:ident, $description:literal;)+) => {
         /// Something that is paid for, in bill order.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
         pub enum Item {
@@ -109,6 +33,7 @@ macro_rules! items {
             const FACTS: [ItemFacts; Self::COUNT] = [$(ItemFacts {
                 key: $key,
                 unit: $unit,
+                kg_per_unit: $kg,
                 group: Group::$group,
                 description: $description,
             },)+];
@@ -117,52 +42,61 @@ macro_rules! items {
 }
 
 items! {
-    Glass: "glass", "kg", Mirrors, "Low-iron float glass, offcuts included";
-    Silvering: "silvering", "m2", Mirrors, "Silver coat and back paint, offcuts included";
-    EdgeCutting: "edge_cutting", "m", Mirrors, "Cutting and seaming of panel edges";
-    PanelTie: "panel_tie", "each", Mirrors, "Corner pulls and centre pad that bend and hold one panel";
+    Glass: "glass", "kg", 1.0, Mirrors, "Low-iron float glass, offcuts included";
+    Silvering: "silvering", "m2", 0.3, Mirrors, "Silver coat and back paint, offcuts included";
+    EdgeCutting: "edge_cutting", "m", 0.0, Mirrors, "Cutting and seaming of panel edges";
+    PanelTie: "panel_tie", "each", 0.8, Mirrors, "Corner pulls and centre pad that bend and hold one panel";
+    SparePanel: "spare_panel", "m2", 11.0, Mirrors, "Mirror panels on the shelf from the first day";
 
-    Steel: "steel", "kg", StringSteel, "Fabricated steel sections of the strings";
-    Galvanising: "galvanising", "kg", StringSteel, "Hot-dip galvanising, by mass of steel";
-    Castings: "castings", "kg", StringSteel, "Joints, mounts and bearings";
-    Line: "line", "kg", StringSteel, "Wire rope or rod of the drive lines with end fittings";
+    Steel: "steel", "kg", 1.0, FieldSteel, "Fabricated steel sections under the mirrors";
+    Galvanising: "galvanising", "kg", 0.06, FieldSteel, "Hot-dip galvanising, by mass of steel";
+    Castings: "castings", "kg", 1.0, FieldSteel, "Joints, mounts and bearings";
+    Line: "line", "kg", 1.0, FieldSteel, "Wire rope or rod of the drive lines with end fittings";
 
-    DriveUnit: "drive_unit", "each", StringDrives, "Motor, gear, encoder and housing of one driven axis, before torque";
-    DriveTorque: "drive_torque", "N.m", StringDrives, "What a drive costs more for each newton-metre it must hold";
-    Controller: "controller", "each", StringDrives, "Controls of one driven unit";
-    FieldWiring: "field_wiring", "m", StringDrives, "Power and signal wiring in the field, laid";
+    DriveUnit: "drive_unit", "each", 6.0, Drives, "Motor, encoder and housing of one driven axis, before its gear";
+    DriveGear: "drive_gear", "each", 15.0, Drives, "Gears of driven axes, counted in gears of 1 kN.m by the root of their torque class";
+    SpareDrive: "spare_drive", "each", 21.0, Drives, "Drives on the shelf from the first day, counted in drives of 1 kN.m";
+    Controller: "controller", "each", 2.0, Drives, "Controls of one driven unit";
+    FieldWiring: "field_wiring", "m", 0.4, Drives, "Power and signal wiring in the field, laid";
+    EmergencyPower: "emergency_power", "kW", 15.0, Drives, "Batteries that take all mirrors off target when the grid fails, by power of the drives";
 
-    GroundPost: "ground_post", "m", FieldGroundWorks, "Driving or augering of posts, by embedded length";
-    Concrete: "concrete", "m3", FieldGroundWorks, "Concrete of the strings' footings, placed";
-    SiteWorks: "site_works", "m2", FieldGroundWorks, "Clearing, levelling, drainage and lanes, by land";
-    Land: "land", "m2", FieldGroundWorks, "Land bought";
-    Fence: "fence", "m", FieldGroundWorks, "Fence, erected";
+    GroundPost: "ground_post", "m", 0.0, FieldGroundWorks, "Driving or augering of posts, by embedded length";
+    Concrete: "concrete", "m3", 0.0, FieldGroundWorks, "Concrete of footings in the field, placed";
+    Earthing: "earthing", "m", 0.5, FieldGroundWorks, "Lightning protection: earth conductor along rows, fence and tower, with arresters";
 
-    TowerSteel: "tower_steel", "kg", TowerAndReceiver, "Tower steel, erected";
-    TowerFoundation: "tower_foundation", "m3", TowerAndReceiver, "Reinforced concrete under the tower, placed";
-    ReceiverPanel: "receiver_panel", "m2", TowerAndReceiver, "Absorber panels with coating and instruments, by lit area";
-    ReceiverSteel: "receiver_steel", "kg", TowerAndReceiver, "Receiver tubes, headers and frame, erected";
-    CavityHousing: "cavity_housing", "m2", TowerAndReceiver, "Insulated cavity housing, by area";
+    TowerSteel: "tower_steel", "kg", 1.0, TowerAndReceiver, "Tower steel, erected";
+    TowerFoundation: "tower_foundation", "m3", 0.0, TowerAndReceiver, "Reinforced concrete under the tower, placed";
+    ReceiverPanel: "receiver_panel", "m2", 0.0, TowerAndReceiver, "Absorber panels with coating and instruments, by lit area";
+    ReceiverSteel: "receiver_steel", "kg", 1.0, TowerAndReceiver, "Receiver tubes, headers and frame, erected";
+    CavityHousing: "cavity_housing", "m2", 40.0, TowerAndReceiver, "Insulated cavity housing, by area";
 
-    Piping: "piping", "kg", PlantToFence, "Pipes, valves and supports, installed";
-    Insulation: "insulation", "m2", PlantToFence, "Insulation and cladding, by surface";
-    Pump: "pump", "kW", PlantToFence, "Pumps with motors, by electric power";
-    Exchanger: "exchanger", "m2", PlantToFence, "Heat exchangers, by surface";
-    StorageVessel: "storage_vessel", "kg", PlantToFence, "Storage vessels, by steel mass, erected";
-    StorageVolume: "storage_volume", "m3", PlantToFence, "Storage base, fill, valves and insulation, by volume";
-    ControlRoom: "control_room", "each", PlantToFence, "Control room, weather station and grid connection of one plant";
+    Piping: "piping", "kg", 1.0, PlantToFence, "Pipes, valves and supports, installed";
+    Insulation: "insulation", "m2", 12.0, PlantToFence, "Insulation and cladding, by surface";
+    FreezeProtection: "freeze_protection", "m", 0.5, PlantToFence, "Trace heating, drains and their controls, by length of pipe";
+    Pump: "pump", "kW", 12.0, PlantToFence, "Pumps with motors, by electric power";
+    Pressuriser: "pressuriser", "m3", 1500.0, PlantToFence, "Pressuriser: vessel that takes up the swelling of the loop's water, with nitrogen and relief";
+    Exchanger: "exchanger", "m2", 35.0, PlantToFence, "Heat exchangers, by surface";
+    StorageVessel: "storage_vessel", "kg", 1.0, PlantToFence, "Storage vessels, by steel mass, erected";
+    StorageVolume: "storage_volume", "m3", 0.0, PlantToFence, "Storage base, fill, valves and insulation, by volume";
+    ControlRoom: "control_room", "each", 8000.0, PlantToFence, "Control room, weather station and grid connection of one plant";
 
-    Assembly: "assembly", "h", GettingItBuilt, "Assembly and erection labour in the field";
-    Alignment: "alignment", "h", GettingItBuilt, "Labour to set mirrors on target";
-    Freight: "freight", "t", GettingItBuilt, "Freight to the site";
+    SiteWorks: "site_works", "m2", 0.0, Site, "Clearing, levelling, drainage and lanes, by land";
+    Land: "land", "m2", 0.0, Site, "Land bought";
+    Fence: "fence", "m", 8.0, Site, "Fence, erected";
 
-    Washing: "washing", "m2", KeepingItRunning, "Mirror area washed in a year, each wash counted";
-    Water: "water", "m3", KeepingItRunning, "Water used in a year";
-    Staff: "staff", "person", KeepingItRunning, "People employed";
-    Electricity: "electricity", "kWh", KeepingItRunning, "Electricity bought in a year";
-    DriveReplacement: "drive_replacement", "each", KeepingItRunning, "Drives replaced in a year, with labour";
-    LineReplacement: "line_replacement", "kg", KeepingItRunning, "Drive lines replaced in a year, with labour";
-    GlassReplacement: "glass_replacement", "m2", KeepingItRunning, "Broken mirror replaced and aligned in a year";
+    Assembly: "assembly", "h", 0.0, GettingItBuilt, "Assembly and erection labour in the field";
+    Alignment: "alignment", "h", 0.0, GettingItBuilt, "Labour to set mirrors on target";
+    Crane: "crane", "d", 0.0, GettingItBuilt, "Crane days with crew for tower and receiver";
+    Commissioning: "commissioning", "h", 0.0, GettingItBuilt, "Labour to test and start field and plant";
+    Freight: "freight", "t", 0.0, GettingItBuilt, "Freight to the site";
+
+    Washing: "washing", "m2", 0.0, KeepingItRunning, "Mirror area washed in a year, each wash counted";
+    Water: "water", "m3", 0.0, KeepingItRunning, "Water used in a year";
+    Staff: "staff", "person", 0.0, KeepingItRunning, "People employed";
+    Electricity: "electricity", "kWh", 0.0, KeepingItRunning, "Electricity bought in a year";
+    DriveReplacement: "drive_replacement", "each", 0.0, KeepingItRunning, "Drives replaced in a year with labour, counted in drives of 1 kN.m";
+    LineReplacement: "line_replacement", "kg", 0.0, KeepingItRunning, "Drive lines replaced in a year, with labour";
+    GlassReplacement: "glass_replacement", "m2", 0.0, KeepingItRunning, "Broken mirror replaced and aligned in a year";
 }
 
 impl Item {
@@ -185,6 +119,28 @@ impl Item {
     #[must_use]
     pub const fn unit(self) -> &'static str {
         self.facts().unit
+    }
+
+    /// Mass of one unit that comes to the site by road [kg].
+    #[must_use]
+    pub const fn kg_per_unit(self) -> f64 {
+        self.facts().kg_per_unit
+    }
+
+    /// Whether it is made in series by machine, so that its price falls as more of it is made.
+    #[must_use]
+    pub const fn is_made_in_series(self) -> bool {
+        matches!(
+            self,
+            Self::PanelTie
+                | Self::SparePanel
+                | Self::Castings
+                | Self::DriveUnit
+                | Self::DriveGear
+                | Self::SpareDrive
+                | Self::Controller
+                | Self::DriveReplacement
+        )
     }
 
     /// Place in the bill.
@@ -210,6 +166,14 @@ mod tests {
             assert_eq!(Item::from_key(item.key()), Some(item));
         }
         assert_eq!(Item::from_key("gold"), None);
+    }
+
+    #[test]
+    fn what_is_counted_by_mass_weighs_its_mass() {
+        for &item in Item::ALL.iter().filter(|item| item.unit() == "kg") {
+            let weighs = !item.group().is_yearly() && item != Item::Galvanising;
+            assert!(!weighs || item.kg_per_unit() == 1.0, "{item:?}");
+        }
     }
 
     #[test]

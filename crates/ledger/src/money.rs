@@ -1,6 +1,6 @@
 //! From amounts, rates and finance to money and carbon.
 
-use crate::{Finance, Group, Item, Quantities, Rates};
+use crate::{Chapter, Finance, Group, Item, Quantities, Rates};
 
 /// Joules in a kilowatt-hour.
 pub const J_PER_KWH: f64 = 3.6e6;
@@ -22,6 +22,14 @@ pub struct Capital {
     pub total: f64,
 }
 
+impl Capital {
+    /// Everything before construction interest.
+    #[must_use]
+    pub const fn overnight(&self) -> f64 {
+        self.total - self.construction_interest
+    }
+}
+
 /// What a design costs and emits. Money is in the currency of the rates, constant money of their
 /// price year unless called nominal.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,6 +42,11 @@ pub struct Money {
     pub capital: Capital,
     /// Yearly cost: yearly items, insurance and upkeep.
     pub yearly_cost: f64,
+    /// Equal yearly sum that is worth what is bought again in its years, less what that is worth at the
+    /// end.
+    pub renewals: f64,
+    /// Equal yearly sum that is worth what the plant is worth at the end of its life.
+    pub residual: f64,
     /// Levelised cost of a joule; infinite when nothing is delivered.
     pub levelised_per_j: f64,
     /// The same in the money of each year of payment.
@@ -42,12 +55,11 @@ pub struct Money {
     pub gas_heat_per_j: f64,
     /// Cost of a joule from the electric boiler, with the price of carbon.
     pub electric_heat_per_j: f64,
-    /// Present worth at start of service of the gas heat saved less all costs, after tax.
-    pub net_present_value: f64,
-    /// Years, without interest and tax, until the gas heat saved has repaid the capital; `None`
-    /// when it never does.
-    pub payback_years: Option<f64>,
-    /// Carbon embodied in the building and in all years of keeping it running, kg CO2 equivalent.
+    /// Carbon embodied in what is bought once and in what renews it, kg CO2 equivalent.
+    pub embodied_carbon_kg: f64,
+    /// Carbon of a year of keeping it running, kg CO2 equivalent.
+    pub yearly_carbon_kg: f64,
+    /// Carbon of building and of all years, kg CO2 equivalent.
     pub carbon_kg: f64,
     /// The same per joule delivered over the whole life.
     pub carbon_kg_per_j: f64,
@@ -58,6 +70,22 @@ impl Money {
     #[must_use]
     pub fn levelised_per_kwh(&self) -> f64 {
         self.levelised_per_j * J_PER_KWH
+    }
+
+    /// What is due each year beside the capital, levelled: yearly cost and renewals, less the residual.
+    #[must_use]
+    pub const fn levelled_running(&self) -> f64 {
+        self.yearly_cost + self.renewals - self.residual
+    }
+
+    /// Direct cost of one chapter; per year for the yearly one.
+    #[must_use]
+    pub fn chapter(&self, chapter: Chapter) -> f64 {
+        let groups = Group::ALL.into_iter().zip(self.group_cost);
+        groups
+            .filter(|(group, _)| group.chapter() == chapter)
+            .map(|(_, cost)| cost)
+            .sum()
     }
 
     /// Direct cost of one group; per year for the yearly group.
@@ -79,30 +107,30 @@ pub fn price(
     let group_cost = group_costs(&item_cost);
     let capital = build_capital(&group_cost, finance);
     let yearly_cost = yearly_cost(&group_cost, finance);
+    let renewals = renewals(&item_cost, rates, finance);
+    let residual = finance.residual * capital.overnight() * finance.sinking_fund();
     let owned = capital.total * (1.0 - finance.grant);
     let levelled_j = delivered_j_per_year * finance.levelised_yield();
-    let due_each_year =
-        finance.fixed_charge_rate() * owned + finance.running_charge() * yearly_cost;
+    let due_each_year = finance.fixed_charge_rate() * owned
+        + finance.running_charge() * (yearly_cost + renewals - residual);
     let levelised_per_j = due_each_year / levelled_j;
-    let gas_heat_per_j = finance.gas.heat_cost_per_j(finance.carbon_price_per_kg);
-    let carbon_kg = carbon_kg(quantities, rates, finance.life_years);
+    let (embodied_carbon_kg, yearly_carbon_kg) = carbon_kg(quantities, rates, finance.life_years);
+    let carbon_kg = embodied_carbon_kg + finance.life_years * yearly_carbon_kg;
     Money {
         item_cost,
         group_cost,
         capital,
         yearly_cost,
+        renewals,
+        residual,
         levelised_per_j,
         levelised_nominal_per_j: levelised_per_j * finance.nominal_ratio(),
-        gas_heat_per_j,
+        gas_heat_per_j: finance.gas.heat_cost_per_j(finance.carbon_price_per_kg),
         electric_heat_per_j: finance
             .electric
             .heat_cost_per_j(finance.carbon_price_per_kg),
-        net_present_value: net_present_value(
-            finance,
-            owned,
-            levelled_j * gas_heat_per_j - yearly_cost,
-        ),
-        payback_years: payback_years(owned, delivered_j_per_year * gas_heat_per_j - yearly_cost),
+        embodied_carbon_kg,
+        yearly_carbon_kg,
         carbon_kg,
         carbon_kg_per_j: carbon_kg / (delivered_j_per_year * finance.lifetime_yield()),
     }
@@ -151,28 +179,43 @@ fn yearly_cost(group_cost: &[f64; Group::COUNT], finance: &Finance) -> f64 {
         .sum()
 }
 
-/// Present worth of a levelled yearly gain over the life, less the capital, after tax.
-fn net_present_value(finance: &Finance, owned: f64, levelled_gain: f64) -> f64 {
-    (finance.kept_share() * levelled_gain - finance.capital_charge() * owned)
-        / finance.capital_recovery()
-}
-
-fn payback_years(owned: f64, gain_per_year: f64) -> Option<f64> {
-    (gain_per_year > 0.0).then(|| owned / gain_per_year)
-}
-
-fn carbon_kg(quantities: &Quantities, rates: &Rates, life_years: f64) -> f64 {
-    Item::ALL
-        .iter()
-        .map(|&item| {
-            let times = if item.group().is_yearly() {
-                life_years
-            } else {
-                1.0
-            };
-            times * quantities.get(item) * rates.get(item).carbon_kg_per_unit
+/// Renewals of all that does not last as long as the plant, as an equal yearly sum.
+fn renewals(item_cost: &[f64; Item::COUNT], rates: &Rates, finance: &Finance) -> f64 {
+    bought_once()
+        .filter_map(|item| {
+            let lasts_years = rates.get(item).life_years?;
+            Some(item_cost[item as usize] * finance.renewal(lasts_years))
         })
         .sum()
+}
+
+/// Every item that is bought once, or once more when it is worn.
+pub fn bought_once() -> impl Iterator<Item = Item> {
+    Item::ALL
+        .iter()
+        .copied()
+        .filter(|item| !item.group().is_yearly())
+}
+
+/// How often what lasts so many years is bought in a life.
+pub fn times_bought(lasts_years: f64, life_years: f64) -> f64 {
+    (life_years / lasts_years).ceil().max(1.0)
+}
+
+/// Carbon embodied in what is bought, and of each year.
+fn carbon_kg(quantities: &Quantities, rates: &Rates, life_years: f64) -> (f64, f64) {
+    let (mut embodied_kg, mut yearly_kg) = (0.0, 0.0);
+    for &item in Item::ALL {
+        let rate = rates.get(item);
+        let carbon_kg = quantities.get(item) * rate.carbon_kg_per_unit;
+        if item.group().is_yearly() {
+            yearly_kg += carbon_kg;
+        } else {
+            let times = |lasts_years| times_bought(lasts_years, life_years);
+            embodied_kg += rate.life_years.map_or(1.0, times) * carbon_kg;
+        }
+    }
+    (embodied_kg, yearly_kg)
 }
 
 #[cfg(test)]

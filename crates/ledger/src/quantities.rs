@@ -24,6 +24,15 @@ impl Quantities {
         self.amount[item as usize]
     }
 
+    /// Mass of all that comes to the site by road [kg].
+    #[must_use]
+    pub fn mass_kg(&self) -> f64 {
+        let masses = Item::ALL.iter().zip(self.amount);
+        masses
+            .map(|(item, amount)| amount * item.kg_per_unit())
+            .sum()
+    }
+
     /// Adds to the amount of one item, in its unit.
     pub const fn add(&mut self, item: Item, amount: f64) {
         self.amount[item as usize] += amount;

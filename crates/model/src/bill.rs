@@ -1,13 +1,11 @@
 //! From sized parts to the bill of quantities: amounts per item, no prices.
-//!
-//! Task times and upkeep amounts are norms of the trade (common practice, no source) until a
-//! scenario can give its own.
 
 use std::f64::consts::PI;
 
 use field::{Plan, land_area_m2};
-use ledger::{Item, Quantities};
+use ledger::{Item, Quantities, counted_gears};
 use plant::{PlantParts, YearTotals};
+use scenario::{Labour, Stock, Upkeep};
 use structure::{Sheet, TowerParts};
 
 use crate::make::Make;
@@ -15,37 +13,38 @@ use crate::make::Make;
 /// Drives of a string: one for each axis.
 pub const DRIVES_PER_STRING: f64 = 2.0;
 
-/// Minutes to mount a panel with its star, lever and ties, and to set a post.
-const MINUTES_PER_PANEL: f64 = 20.0;
-const MINUTES_PER_POST: f64 = 10.0;
-/// Minutes to fit one more joint: a clamp, a post head, a sleeve, a crank's bearing.
-const MINUTES_PER_JOINT: f64 = 6.0;
-/// Hours to string lines and connect drives of one string.
-const HOURS_PER_STRING: f64 = 6.0;
-/// Minutes to set one mirror on target and check it.
-const ALIGNMENT_MINUTES_PER_PANEL: f64 = 8.0;
-
-/// Cable in the field over the length of strings and the row spacing that it crosses.
+/// Cable in the field over the length of strings and the row spacing that it crosses (common
+/// practice, no source).
 const WIRING_DETOUR: f64 = 1.3;
-/// Thickness of insulation on pipes and vessels, for their cladding surface.
+/// Thickness of insulation on pipes and vessels, for their cladding surface (common practice, no
+/// source).
 const PIPE_INSULATION_M: f64 = 0.1;
+/// Earth conductor on the tower over its height: two down conductors and a ring (common practice, no
+/// source).
+const TOWER_EARTHING: f64 = 3.0;
+/// Volume of the pressuriser over that of the loop's water: water swells by a quarter from 20 to 250 °C
+/// (998 to 799 kg/m³, steam tables, from memory), and half as much again is gas and reserve.
+const PRESSURISER_SHARE: f64 = 0.4;
 
-/// Washes a year, and water for each square metre washed.
-const WASHES_PER_YEAR: f64 = 26.0;
-const WASH_WATER_M3_M2: f64 = 0.6e-3;
-/// People who run and mend a plant beside those whom a works has anyway, plus one for each 10,000
-/// mirrors.
-const STAFF_PER_PLANT: f64 = 0.5;
-const STAFF_PER_MIRROR: f64 = 1.0 / 10_000.0;
-/// Shares replaced in a year: of drives, of lines and sliding parts, of glass.
-const DRIVES_REPLACED: f64 = 0.03;
-const LINES_REPLACED: f64 = 0.02;
-const GLASS_REPLACED: f64 = 0.003;
-
-const MINUTES_PER_HOUR: f64 = 60.0;
+const SECONDS_PER_HOUR: f64 = 3600.0;
+const SECONDS_PER_DAY: f64 = 86_400.0;
+const SECONDS_PER_YEAR: f64 = 365.0 * SECONDS_PER_DAY;
 const J_PER_KWH: f64 = 3.6e6;
 const KG_PER_T: f64 = 1000.0;
 const W_PER_KW: f64 = 1000.0;
+
+/// Norms of building and upkeep, as the scenario has them.
+#[derive(Clone, Copy)]
+pub struct Norms<'a> {
+    /// What is bought from stock, and spares.
+    pub stock: &'a Stock,
+    /// Work to build.
+    pub labour: &'a Labour,
+    /// What keeps the plant running.
+    pub upkeep: &'a Upkeep,
+    /// Time from one wash of a mirror to the next.
+    pub wash_interval_s: f64,
+}
 
 /// Everything that was sized for one design.
 pub struct Sized<'a> {
@@ -53,10 +52,14 @@ pub struct Sized<'a> {
     pub makes: &'a [Make],
     /// What panels are cut from.
     pub sheet: Sheet,
+    /// Norms of building and upkeep.
+    pub norms: Norms<'a>,
     /// Where they stand.
     pub plan: &'a Plan,
     /// The tower.
     pub tower: &'a TowerParts,
+    /// Height of the aim point.
+    pub tower_height_m: f64,
     /// Receiver, pipes, store and generator.
     pub plant: &'a PlantParts,
     /// Housing of a cavity [m²].
@@ -73,7 +76,8 @@ impl Sized<'_> {
         for make in self.makes {
             add_strings(make, &self.sheet, &mut bill);
             add_drives(make, &mut bill);
-            add_setting_up(make, &mut bill);
+            add_spares(make, self.norms.stock, &mut bill);
+            add_setting_up(make, self.norms.labour, &mut bill);
         }
         self.add_ground(&mut bill);
         self.add_tower(&mut bill);
@@ -91,9 +95,13 @@ impl Sized<'_> {
 
     fn add_ground(&self, bill: &mut Quantities) {
         let land_m2 = self.land_m2();
+        let fence_m = 4.0 * land_m2.sqrt();
         bill.add(Item::SiteWorks, land_m2);
         bill.add(Item::Land, land_m2);
-        bill.add(Item::Fence, 4.0 * land_m2.sqrt());
+        bill.add(Item::Fence, fence_m);
+        let rows_m = self.sum(|make| make.count() * reach_m(make));
+        let tower_m = TOWER_EARTHING * self.tower_height_m;
+        bill.add(Item::Earthing, rows_m + fence_m + tower_m);
     }
 
     fn add_tower(&self, bill: &mut Quantities) {
@@ -109,7 +117,11 @@ impl Sized<'_> {
         let clad_m = parts.pipe_diameter_m + 2.0 * PIPE_INSULATION_M;
         bill.add(Item::Piping, parts.pipe_mass_kg);
         bill.add(Item::Insulation, PI * clad_m * parts.pipe_length_m);
+        bill.add(Item::FreezeProtection, parts.pipe_length_m);
         bill.add(Item::Pump, parts.pump_power_w / W_PER_KW);
+        let pipe_m2 = 0.25 * PI * parts.pipe_diameter_m * parts.pipe_diameter_m;
+        let water_m3 = pipe_m2 * parts.pipe_length_m + parts.storage_volume_m3;
+        bill.add(Item::Pressuriser, PRESSURISER_SHARE * water_m3);
         bill.add(Item::Exchanger, parts.exchanger_area_m2);
         bill.add(Item::StorageVessel, parts.storage_steel_kg);
         bill.add(Item::StorageVolume, parts.storage_volume_m3);
@@ -117,26 +129,44 @@ impl Sized<'_> {
     }
 
     fn add_building(&self, bill: &mut Quantities) {
-        let strings_kg = self.sum(|make| make.count() * make.parts.masses.total_kg());
-        let tonnes = (strings_kg + self.plant_steel_kg()) / KG_PER_T;
-        bill.add(Item::Freight, tonnes);
+        let labour = self.norms.labour;
+        let lifted_kg = self.tower.steel_kg + self.plant.receiver_mass_kg;
+        bill.add(
+            Item::Crane,
+            lifted_kg / labour.lifted_kg_s / SECONDS_PER_DAY,
+        );
+        let units_s = labour.commissioning_unit_s * self.sum(Make::count);
+        let commissioning_s = units_s + labour.commissioning_plant_s;
+        bill.add(Item::Commissioning, commissioning_s / SECONDS_PER_HOUR);
+        bill.add(Item::Freight, bill.mass_kg() / KG_PER_T);
     }
 
     fn add_upkeep(&self, bill: &mut Quantities) {
-        let area_m2 = self.plan.total_area_m2();
-        let washed_m2 = WASHES_PER_YEAR * area_m2;
+        let (area_m2, upkeep) = (self.plan.total_area_m2(), self.norms.upkeep);
+        let washed_m2 = area_m2 * SECONDS_PER_YEAR / self.norms.wash_interval_s;
         bill.add(Item::Washing, washed_m2);
-        bill.add(Item::Water, WASH_WATER_M3_M2 * washed_m2);
+        bill.add(Item::Water, upkeep.wash_water_m * washed_m2);
+        let per_mirror = 1.0 / upkeep.mirrors_per_person;
         bill.add(
             Item::Staff,
-            STAFF_PER_PLANT + STAFF_PER_MIRROR * self.sum(Make::mirrors),
+            upkeep.staff + per_mirror * self.sum(Make::mirrors),
         );
         bill.add(Item::Electricity, self.year.own_use_electric_j / J_PER_KWH);
-        let drives = DRIVES_PER_STRING * self.sum(Make::count);
-        bill.add(Item::DriveReplacement, DRIVES_REPLACED * drives);
+        let in_year = |share_per_s: f64| share_per_s * SECONDS_PER_YEAR;
+        let drives = self.sum(counted_drives);
+        bill.add(
+            Item::DriveReplacement,
+            in_year(upkeep.drives_replaced_per_s) * drives,
+        );
         let wearing_kg = self.sum(|make| make.count() * make.parts.wearing_kg);
-        bill.add(Item::LineReplacement, LINES_REPLACED * wearing_kg);
-        bill.add(Item::GlassReplacement, GLASS_REPLACED * area_m2);
+        bill.add(
+            Item::LineReplacement,
+            in_year(upkeep.lines_replaced_per_s) * wearing_kg,
+        );
+        bill.add(
+            Item::GlassReplacement,
+            in_year(upkeep.glass_replaced_per_s) * area_m2,
+        );
     }
 
     /// Sum of an amount over all makes.
@@ -183,29 +213,49 @@ fn add_strings(make: &Make, sheet: &Sheet, bill: &mut Quantities) {
     bill.add(Item::Line, count * masses.lines_kg);
 }
 
+/// All drives of a make, in drives of 1 kN·m.
+fn counted_drives(make: &Make) -> f64 {
+    DRIVES_PER_STRING * make.count() * counted_gears(make.parts.drive_torque_n_m)
+}
+
+/// From one end of a string to the other and over to the next row.
+fn reach_m(make: &Make) -> f64 {
+    let row_spacing_m = make.strings.row_spacing_ratio * make.strings.side_m;
+    f64::from(make.strings.mirrors) * make.pitch_m() + row_spacing_m
+}
+
 fn add_drives(make: &Make, bill: &mut Quantities) {
     let drives = DRIVES_PER_STRING * make.count();
     bill.add(Item::DriveUnit, drives);
-    bill.add(Item::DriveTorque, drives * make.parts.drive_torque_n_m);
+    bill.add(Item::DriveGear, counted_drives(make));
     bill.add(Item::Controller, make.count());
-    let row_spacing_m = make.strings.row_spacing_ratio * make.strings.side_m;
-    let reach_m = f64::from(make.strings.mirrors) * make.pitch_m() + row_spacing_m;
-    bill.add(Item::FieldWiring, WIRING_DETOUR * make.count() * reach_m);
+    bill.add(
+        Item::FieldWiring,
+        WIRING_DETOUR * make.count() * reach_m(make),
+    );
+    bill.add(
+        Item::EmergencyPower,
+        drives * make.parts.motor_power_w / W_PER_KW,
+    );
 }
 
-fn add_setting_up(make: &Make, bill: &mut Quantities) {
+fn add_spares(make: &Make, stock: &Stock, bill: &mut Quantities) {
+    let glass_m2 = make.count() * make.parts.glass_area_m2;
+    bill.add(Item::SparePanel, stock.spare_panels * glass_m2);
+    bill.add(Item::SpareDrive, stock.spare_parts * counted_drives(make));
+}
+
+fn add_setting_up(make: &Make, labour: &Labour, bill: &mut Quantities) {
     let (parts, count) = (&make.parts, make.count());
     bill.add(Item::GroundPost, count * parts.embedded_m);
     bill.add(Item::Concrete, count * parts.concrete_m3);
-    let minutes = MINUTES_PER_PANEL * make.mirrors()
-        + MINUTES_PER_POST * count * parts.posts as f64
-        + MINUTES_PER_JOINT * count * parts.more_joints;
-    bill.add(
-        Item::Assembly,
-        minutes / MINUTES_PER_HOUR + HOURS_PER_STRING * count,
-    );
-    let alignment_h = ALIGNMENT_MINUTES_PER_PANEL * make.mirrors() / MINUTES_PER_HOUR;
-    bill.add(Item::Alignment, alignment_h);
+    let assembly_s = labour.panel_s * make.mirrors()
+        + labour.post_s * count * parts.posts as f64
+        + labour.joint_s * count * parts.more_joints
+        + labour.driven_unit_s * count;
+    bill.add(Item::Assembly, assembly_s / SECONDS_PER_HOUR);
+    let alignment_s = labour.alignment_s * make.mirrors();
+    bill.add(Item::Alignment, alignment_s / SECONDS_PER_HOUR);
 }
 
 #[cfg(test)]

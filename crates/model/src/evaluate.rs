@@ -82,8 +82,10 @@ fn live_through(
     let sized = Sized {
         makes,
         sheet: inputs::sheet(case),
+        norms: inputs::norms(case, design),
         plan: &site.plan,
         tower: &tower,
+        tower_height_m: design.aim_height_m,
         plant: &parts,
         housing_m2: inputs::housing_area_m2(case, design),
         year: &heat.totals,

@@ -1,6 +1,7 @@
 //! From scenario and design to what each physics crate asks for: the one place that maps them.
 
 mod light;
+mod norms;
 mod plant;
 mod strength;
 
@@ -8,6 +9,7 @@ pub use light::{
     aim_spread, aperture, mechanism, mirrors, offset, site, string_field, sun_shape,
     traced_sun_shape,
 };
+pub use norms::norms;
 pub use plant::{demand, heat_process, plant_inputs};
 pub use strength::{Lee, housing_area_m2, pillars, sheet, string_inputs, tower_inputs};
 

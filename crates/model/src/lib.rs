@@ -23,6 +23,7 @@ mod margins;
 mod motion;
 pub mod setout;
 mod site;
+mod soiling;
 pub mod spot;
 mod stand;
 mod summary;

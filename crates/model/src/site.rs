@@ -63,7 +63,7 @@ pub(crate) fn place(
     let aims = inputs::aim_spread(case, strings, &aperture);
     field::spread_aims(&mut places.plan, &aims);
     field::stock_focal_lengths(&mut places.plan, strings.focal_steps as usize);
-    let mirrors = inputs::mirrors(case, strings, parts);
+    let mirrors = inputs::mirrors(case, design, strings, parts);
     let lit = Lit {
         case,
         mechanism: &mechanism,

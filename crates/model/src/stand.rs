@@ -62,7 +62,7 @@ pub(crate) fn stand(
         return Err(Infeasible::unbuildable(reason, *margins));
     };
     let mechanism = inputs::mechanism(case, &usual.strings, &usual.parts);
-    let mirrors = inputs::mirrors(case, &usual.strings, &usual.parts);
+    let mirrors = inputs::mirrors(case, design, &usual.strings, &usual.parts);
     let drives = Drives::prepare(&plan, &mechanism);
     let aperture = inputs::aperture(case, design);
     let tower = inputs::pillars(design);

@@ -35,6 +35,7 @@ dimensions! {
     Length: "length", Shape::LENGTH, ["m", "mm", "cm", "km", "in", "ft"];
     Area: "area", Shape::AREA, ["m2", "mm2", "cm2", "ha", "km2", "ft2"];
     Volume: "volume", Shape::VOLUME, ["m3", "l"];
+    VolumePerArea: "volume per area", Shape::VOLUME.over(Shape::AREA), ["l/m2", "m3/m2"];
     PerLength: "a share per length", Shape::NUMBER.over(Shape::LENGTH), ["1/m", "1/mm", "%/km"];
     Angle: "angle", Shape::ANGLE, ["deg", "mrad", "rad", "arcmin", "arcsec"];
     Temperature: "temperature", Shape::TEMPERATURE, ["degC", "K", "degF"];

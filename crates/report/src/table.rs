@@ -309,7 +309,7 @@ mod tests {
         ));
 
         let mut table = bill();
-        table.columns[2].1 = Data::numbers([1.0, f64::NAN]);
+        table.columns[3].1 = Data::numbers([1.0, f64::NAN]);
         let wanted = ReportError::NotFinite {
             table: "bill",
             column: "quantity".into(),

@@ -77,6 +77,22 @@ const CHECKS: &[Check] = &[
         },
     },
     Check {
+        keys: &["mirror.cleanliness", "upkeep.wash_interval"],
+        fault: |scenario, _| {
+            let is_opened = |path| {
+                scenario
+                    .space
+                    .variables()
+                    .iter()
+                    .any(|one| one.path() == path)
+            };
+            let fault =
+                "washing is opened for search but would change no light; take the cleanliness out";
+            (scenario.mirror.cleanliness.is_some() && is_opened("upkeep.wash_interval"))
+                .then(|| fault.to_owned())
+        },
+    },
+    Check {
         keys: &["heat.demand.min_power", "heat.demand.power"],
         fault: |scenario, _| {
             let demand = &scenario.heat.demand;

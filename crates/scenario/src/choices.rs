@@ -1,8 +1,10 @@
 //! The words a scenario chooses between.
 
+use ledger::{SteelRoute, TaxedParty, WriteOff};
+
 use crate::{
-    Control, DrivenFrom, Footing, GlassEdge, Line, Linkage, OffsetPlace, ReceiverKind, Soil,
-    SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
+    Control, DrivenFrom, Footing, GlassEdge, Line, Linkage, NightPosture, OffsetPlace,
+    ReceiverKind, Soil, SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
 };
 
 /// A choice between words.
@@ -118,5 +120,33 @@ impl Named for GlassEdge {
         ("cut", Self::Cut),
         ("seamed", Self::Seamed),
         ("polished", Self::Polished),
+    ];
+}
+
+impl Named for NightPosture {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("level", Self::Level),
+        ("upright", Self::Upright),
+        ("face down", Self::FaceDown),
+    ];
+}
+
+impl Named for TaxedParty {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("user", Self::User), ("seller", Self::Seller)];
+}
+
+impl Named for WriteOff {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("straight line", Self::StraightLine),
+        ("five years accelerated", Self::FiveYearAccelerated),
+    ];
+}
+
+impl Named for SteelRoute {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("world", Self::World),
+        ("primary", Self::Primary),
+        ("scrap", Self::Scrap),
     ];
 }

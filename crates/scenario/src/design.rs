@@ -15,6 +15,8 @@ pub struct Design {
     pub aperture_tilt_rad: f64,
     /// Heat the store can hold [J].
     pub storage_j: f64,
+    /// Time from one wash of a mirror to the next [s].
+    pub wash_interval_s: f64,
 }
 
 /// The concept of the field with its values.

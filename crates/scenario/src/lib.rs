@@ -10,11 +10,15 @@ mod design;
 mod key;
 mod likeness;
 mod load;
+mod norms;
 mod opening;
 mod phrases;
+mod price_index;
 mod prices;
 mod problem;
+mod quoted;
 mod range;
+mod rates_file;
 mod raw;
 mod scenario;
 mod schema;
@@ -30,13 +34,15 @@ pub use design::{
     StringsDesign,
 };
 pub use load::load;
+pub use norms::{Labour, Upkeep};
 pub use problem::{Place, Problem, ProblemKind, ScenarioErrors};
+pub use rates_file::rates_file;
 pub use scenario::{Origin, Resolved, Scenario};
 pub use schema::schema;
 pub use sections::{
-    Alignment, Demand, Heat, Mirror, MonthlyWeather, Receiver, ReceiverKind, Search, Site, Stock,
-    Storage, Strings, SunShape, Tolerances, Visibility, Weather, WeatherFile, WeatherFormat,
-    WeatherSource, WorkDays,
+    Alignment, Demand, Heat, Mirror, MonthlyWeather, NightPosture, Receiver, ReceiverKind, Search,
+    Site, Stock, Storage, Strings, SunShape, Tolerances, Visibility, Weather, WeatherFile,
+    WeatherFormat, WeatherSource, WorkDays,
 };
 pub use space::{DesignKey, Space, Variable};
 pub use starter::starter;

@@ -7,7 +7,7 @@ use quantity::{Decimal, Unit};
 use crate::checks;
 use crate::key::{Key, Kind, Need};
 use crate::opening;
-use crate::prices;
+use crate::prices::{self, Written};
 use crate::problem::{Place, ProblemKind, Problems, ScenarioErrors};
 use crate::raw::{Entry, Layers, Lines, Raw, Spot, parse_override};
 use crate::scenario::{Draft, Origin, Resolved, ResolvedEntry, Scenario};
@@ -45,7 +45,8 @@ pub fn load(
         loader.take(key);
     }
     loader.settle_weather();
-    loader.settle_prices();
+    let rates = loader.rates_file(read);
+    loader.settle_prices(&rates);
     loader.finish()
 }
 
@@ -239,14 +240,35 @@ impl Loader<'_> {
         self.draft.scenario.weather.source = source;
     }
 
-    fn settle_prices(&mut self) {
-        let place = self.layers.section_place(table::RATES, self.file);
-        prices::settle(
-            &self.layers.values,
-            &mut self.draft.scenario,
-            &place,
-            &mut self.problems,
-        );
+    /// The lines of the file of rates; none without one.
+    fn rates_file(&mut self, read: &dyn Fn(&str) -> Result<String, String>) -> Vec<Entry> {
+        let key = "rates.file";
+        let Some(place) = self.layers.values.get(key).map(|spot| spot.place.clone()) else {
+            return vec![];
+        };
+        let named_in = match Origin::of(&place) {
+            Origin::File { file, .. } => file,
+            Origin::Override | Origin::Default => self.file.to_owned(),
+        };
+        let file = beside(&named_in, &self.draft.rates_file);
+        match read(&file) {
+            Ok(text) => Lines::new(&file, &text).parse(&mut self.problems),
+            Err(message) => {
+                let kind = ProblemKind::CannotRead { file, message };
+                self.problems.add(&place, key, kind);
+                vec![]
+            }
+        }
+    }
+
+    fn settle_prices(&mut self, file: &[Entry]) {
+        let section = self.layers.section_place(table::RATES, self.file);
+        let written = Written {
+            file,
+            values: &self.layers.values,
+            section: &section,
+        };
+        prices::settle(&written, &mut self.draft.scenario, &mut self.problems);
     }
 
     fn finish(mut self) -> Result<Scenario, ScenarioErrors> {

@@ -1,89 +1,145 @@
-//! The bill's rates, and one currency for every price.
+//! The bill's rates: built in, laid over by a file of rates, by the scenario and by what is set, brought
+//! to one year, and all in one currency.
 
 use std::collections::BTreeMap;
 
-use ledger::Item;
+use ledger::{Index, Item};
 use quantity::{Dimension, Unit};
 
 use crate::key::Role;
+use crate::price_index;
 use crate::problem::{Place, ProblemKind, Problems};
-use crate::raw::{Raw, Spot};
+use crate::quoted::{self, Terms};
+use crate::raw::{Entry, Spot};
 use crate::scenario::{Origin, Resolved, ResolvedEntry, Scenario};
 use crate::table::{self, RATES};
 
 /// The currency of the ledger's own rates and money terms.
 const BUILT_IN_CURRENCY: &str = "USD";
 
-/// Sets the given rates, adds all of them to what is told, and sees that every price is in the
-/// scenario's currency.
-pub(crate) fn settle(
-    values: &BTreeMap<String, Spot>,
-    scenario: &mut Scenario,
-    section: &Place,
-    problems: &mut Problems,
-) {
+/// The name under which a price index may stand among the rates.
+const INDEX: &str = "index";
+
+/// What is written about rates.
+pub(crate) struct Written<'a> {
+    /// The lines of the file of rates.
+    pub file: &'a [Entry],
+    /// The scenario's values by key path.
+    pub values: &'a BTreeMap<String, Spot>,
+    /// The section of rates, for what concerns no line.
+    pub section: &'a Place,
+}
+
+/// What is known of one rate beside the rate.
+struct Told {
+    currency: String,
+    origin: Origin,
+}
+
+/// Sets the given rates, brings all to one year, adds them to what is told, and sees that every price is
+/// in the scenario's currency.
+pub(crate) fn settle(written: &Written<'_>, scenario: &mut Scenario, problems: &mut Problems) {
+    let mut told: BTreeMap<Item, Told> = BTreeMap::new();
+    let mut index = Index::united_states_consumers();
+    for entry in written.file {
+        let source = "given in the file of rates";
+        let path = format!("{RATES}.{}", entry.name);
+        lay(
+            &path,
+            &entry.place,
+            &entry.value,
+            source,
+            (scenario, &mut index, &mut told),
+            problems,
+        );
+    }
     let prefix = format!("{RATES}.");
-    for (path, spot) in values.iter().filter(|(path, _)| path.starts_with(&prefix)) {
-        if Item::from_key(&path[prefix.len()..]).is_none() {
-            let nearest = table::nearest(path);
-            problems.add(&spot.place, path, ProblemKind::UnknownKey { nearest });
+    for (path, spot) in written
+        .values
+        .iter()
+        .filter(|(path, _)| path.starts_with(&prefix))
+    {
+        if table::find(path).is_none() {
+            let source = "given in the scenario";
+            lay(
+                path,
+                &spot.place,
+                spot,
+                source,
+                (scenario, &mut index, &mut told),
+                problems,
+            );
         }
+    }
+    scenario.index_source = index.source.clone().into_owned();
+    let terms = scenario.rate_terms;
+    if let Err(flaw) = scenario.rates.settle(&terms, &index) {
+        problems.add(written.section, RATES, ProblemKind::Clash(flaw.to_string()));
     }
     for &item in Item::ALL {
-        let path = format!("{prefix}{}", item.key());
-        let currency = match values.get(&path) {
-            None => Some(BUILT_IN_CURRENCY.to_owned()),
-            Some(spot) => set_rate(item, spot, scenario)
-                .map_err(|kind| problems.add(&spot.place, &path, kind))
-                .ok(),
-        };
-        if let Some(currency) = currency {
-            let origin = values
-                .get(&path)
-                .map_or(Origin::Default, |spot| Origin::of(&spot.place));
-            tell_rate(item, path, &currency, origin, scenario);
-        }
+        tell_rate(item, told.remove(&item), scenario);
     }
     if !problems.touch(&["currency"]) {
-        let at_currency = values.get("currency").map_or(section, |spot| &spot.place);
-        if let Err(fault) = check_currency(scenario, values, at_currency, problems) {
+        let at_currency = written
+            .values
+            .get("currency")
+            .map_or(written.section, |spot| &spot.place);
+        if let Err(fault) = check_currency(scenario, written, at_currency, problems) {
             problems.add(at_currency, "currency", ProblemKind::Clash(fault));
         }
     }
 }
 
-/// Sets a rate and gives the currency it is written in.
-fn set_rate(item: Item, spot: &Spot, scenario: &mut Scenario) -> Result<String, ProblemKind> {
-    let model = format!("{}/{}", scenario.currency, item.unit());
-    let Raw::Text(text) = &spot.raw else {
-        let found = spot.raw.type_name().to_owned();
-        let wanted = format!("text such as \"2.5 {model}\"");
-        return Err(ProblemKind::WrongType { found, wanted });
-    };
-    let read = quantity::read_like(text, &model)?;
-    if read.number.is_negative() {
-        let (value, allowed) = (text.clone(), "0 and above".to_owned());
-        return Err(ProblemKind::OutOfRange {
-            value,
-            allowed,
-            fits: None,
-        });
+/// Lays one line over the rates or the index.
+fn lay(
+    path: &str,
+    place: &Place,
+    spot: &Spot,
+    source: &'static str,
+    (scenario, index, told): (&mut Scenario, &mut Index, &mut BTreeMap<Item, Told>),
+    problems: &mut Problems,
+) {
+    let name = path.rsplit_once('.').map_or(path, |(_, name)| name);
+    if name == INDEX {
+        if let Some(given) = price_index::read(path, spot, problems) {
+            *index = given;
+        }
+        return;
     }
-    let set = scenario.rates.set(item.key(), read.number.to_f64());
-    set.map_err(|flaw| ProblemKind::Clash(flaw.to_string()))?;
-    Ok(read.currency.unwrap_or_default())
+    let Some(item) = Item::from_key(name) else {
+        let nearest = table::nearest(path);
+        return problems.add(place, path, ProblemKind::UnknownKey { nearest });
+    };
+    let terms = Terms {
+        currency: &scenario.currency,
+        year: scenario.rate_terms.price_year,
+        source,
+    };
+    let mut rate = scenario.rates.get(item).clone();
+    let written_in = quoted::lay(item, path, spot, &terms, &mut rate, problems);
+    let origin = Origin::of(&spot.place);
+    let currency = written_in.unwrap_or_else(|| match told.get(&item) {
+        Some(before) => before.currency.clone(),
+        None => BUILT_IN_CURRENCY.to_owned(),
+    });
+    told.insert(item, Told { currency, origin });
+    scenario.rates.replace(item, rate);
 }
 
-fn tell_rate(item: Item, key: String, currency: &str, origin: Origin, scenario: &mut Scenario) {
-    let value = scenario.rates.get(item).value;
+fn tell_rate(item: Item, told: Option<Told>, scenario: &mut Scenario) {
+    let Told { currency, origin } = told.unwrap_or_else(|| Told {
+        currency: BUILT_IN_CURRENCY.to_owned(),
+        origin: Origin::Default,
+    });
+    let rate = scenario.rates.get(item);
     let unit = format!("{currency}/{}", item.unit());
     let shown = Resolved {
-        key,
-        text: format!("{value} {unit}"),
+        key: format!("{RATES}.{}", item.key()),
+        text: format!("{} {unit}", rate.value),
         unit,
         origin,
     };
-    let canonical = format!("{value:?}");
+    let canonical = format!("{:?}", rate.value);
     scenario.entries.push(ResolvedEntry {
         shown,
         canonical,
@@ -94,8 +150,8 @@ fn tell_rate(item: Item, key: String, currency: &str, origin: Origin, scenario: 
 /// Tells each given price in another currency; the error names prices left at the built-in ones.
 fn check_currency(
     scenario: &Scenario,
-    values: &BTreeMap<String, Spot>,
-    section: &Place,
+    written: &Written<'_>,
+    at_currency: &Place,
     problems: &mut Problems,
 ) -> Result<(), String> {
     let wanted = &scenario.currency;
@@ -114,7 +170,7 @@ fn check_currency(
                 left.push(key.as_str());
             }
             Some(found) if found != *wanted => {
-                let place = values.get(key).map_or(section, |spot| &spot.place);
+                let place = written.place_of(key).unwrap_or(at_currency);
                 let wanted = wanted.clone();
                 problems.add(place, key, ProblemKind::Currency { found, wanted });
             }
@@ -128,6 +184,18 @@ fn check_currency(
     Err(format!(
         "built-in prices are in {BUILT_IN_CURRENCY}; give in {wanted}: {missing}"
     ))
+}
+
+impl Written<'_> {
+    /// Where a key stands: in the scenario, or as a line of the file of rates.
+    fn place_of(&self, key: &str) -> Option<&Place> {
+        let in_file = || {
+            let name = key.strip_prefix(RATES)?.strip_prefix('.')?;
+            self.file.iter().find(|entry| entry.name == name)
+        };
+        let given = self.values.get(key).map(|spot| &spot.place);
+        given.or_else(|| in_file().map(|entry| &entry.place))
+    }
 }
 
 /// The currency that a unit such as "USD/kg" begins with.

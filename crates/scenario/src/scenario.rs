@@ -2,9 +2,10 @@
 
 use std::fmt;
 
-use ledger::{Finance, Rates};
+use ledger::{Finance, RateTerms, Rates};
 
 use crate::key::{Key, Kind, Put, Role};
+use crate::norms::{Labour, Upkeep};
 use crate::problem::Place;
 use crate::sections::{
     Heat, Mirror, MonthlyWeather, Receiver, Search, Site, Stock, Storage, Strings, Weather,
@@ -41,10 +42,18 @@ pub struct Scenario {
     pub stock: Stock,
     /// Strength of the glass.
     pub glass: GlassStrength,
+    /// Work to build.
+    pub labour: Labour,
+    /// What keeps the plant running.
+    pub upkeep: Upkeep,
     /// Money terms.
     pub finance: Finance,
-    /// A rate for every item of the bill.
+    /// What all rates are brought to.
+    pub rate_terms: RateTerms,
+    /// A rate for every item of the bill, settled.
     pub rates: Rates,
+    /// Which price index has brought rates to one year.
+    pub index_source: String,
     /// How far to look.
     pub search: Search,
     /// The space of designs.
@@ -147,6 +156,7 @@ pub(crate) struct Draft {
     pub scenario: Scenario,
     pub weather_file: WeatherFile,
     pub monthly: MonthlyWeather,
+    pub rates_file: String,
 }
 
 impl Draft {
@@ -165,8 +175,12 @@ impl Draft {
             structure: Structure::default(),
             stock: Stock::default(),
             glass: GlassStrength::default(),
+            labour: Labour::default(),
+            upkeep: Upkeep::default(),
             finance: Finance::starting_point(),
+            rate_terms: RateTerms::starting_point(),
             rates: Rates::default_usd(),
+            index_source: String::new(),
             search: Search::default(),
             space: Space::default(),
             entries: vec![],
@@ -175,6 +189,7 @@ impl Draft {
             scenario,
             weather_file: WeatherFile::default(),
             monthly: MonthlyWeather::default(),
+            rates_file: String::new(),
         }
     }
 

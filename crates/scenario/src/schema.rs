@@ -54,23 +54,56 @@ fn section_below<'a>(section: &str, inner: &'a str) -> Option<&'a str> {
 }
 
 fn rates_schema() -> Json {
-    let rate = |item: &Item| {
-        let facts = item.facts();
-        let words = format!(
-            "{}. Price per {}, such as \"2.5 USD/{}\".",
-            facts.description, facts.unit, facts.unit
-        );
-        (
-            facts.key.to_owned(),
-            json!({ "type": "string", "description": words }),
-        )
-    };
-    let properties: Map<String, Json> = Item::ALL.iter().map(rate).collect();
+    let mut properties: Map<String, Json> = Item::ALL.iter().map(rate_schema).collect();
+    for key in table::keys().filter(|key| key.section() == RATES) {
+        properties.insert(key.name().to_owned(), key_schema(key));
+    }
+    properties.insert("index".to_owned(), index_schema());
     json!({
         "type": "object",
         "additionalProperties": false,
         "description": "Prices in place of the built-in ones.",
         "properties": properties,
+    })
+}
+
+/// A price alone, or a table of all that is known of a rate.
+fn rate_schema(item: &Item) -> (String, Json) {
+    let (facts, text) = (
+        item.facts(),
+        |words: &str| json!({ "type": "string", "description": words }),
+    );
+    let words = format!(
+        "{}. Price per {}, such as \"2.5 USD/{}\".",
+        facts.description, facts.unit, facts.unit
+    );
+    let table = json!({
+        "type": "object",
+        "description": "All that is known of the rate.",
+        "additionalProperties": false,
+        "properties": {
+            "rate": text("Price of one unit."),
+            "low": text("Low end of the price."),
+            "high": text("High end of the price."),
+            "year": { "type": "integer", "description": "Year in whose money the price is; finance.price_year if not given." },
+            "source": text("Where the price is from; needed beside a rate."),
+            "carbon": text("Carbon embodied in one unit, such as \"2.5 kg/kg\"."),
+            "carbon_source": text("Where the carbon is from; needed beside it."),
+            "steel": text("Crude steel in one unit, whose carbon follows carbon.steel."),
+            "life": text("Time until it is bought again, such as \"15 yr\"."),
+        },
+    });
+    let schema = json!({ "description": words, "anyOf": [text(&words), table] });
+    (facts.key.to_owned(), schema)
+}
+
+fn index_schema() -> Json {
+    json!({
+        "type": "object",
+        "description": "A price index in place of the built-in one.",
+        "required": ["source"],
+        "properties": { "source": { "type": "string", "description": "Which index, and where it is published." } },
+        "additionalProperties": { "type": "number", "description": "Level of the index in a year." },
     })
 }
 

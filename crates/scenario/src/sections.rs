@@ -175,14 +175,34 @@ pub struct Mirror {
     pub reflectance: f64,
     /// Extinction of sunlight in the glass [1/m].
     pub extinction_per_m: f64,
-    /// Mean reflectance over the year ÷ clean reflectance.
-    pub cleanliness: f64,
+    /// Mean reflectance over the year ÷ clean reflectance; if not given, it follows from soiling and
+    /// washing.
+    pub cleanliness: Option<f64>,
+    /// Share of the reflectance lost in a second by mirrors that follow the sun and lie level at
+    /// night [1/s].
+    pub soiling_per_s: f64,
+    /// Reflectance right after a wash ÷ clean reflectance.
+    pub washed: f64,
+    /// How mirrors stand at night.
+    pub night: NightPosture,
     /// Slope error of the surface along one axis, as a turn of the normal [rad].
     pub slope_error_rad: f64,
     /// Spread of the beam by scatter along one axis [rad].
     pub scatter_rad: f64,
     /// Slope left over by bending ÷ slope of the ideal shape, both rms.
     pub bending_residual: f64,
+}
+
+/// How mirrors stand at night.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum NightPosture {
+    /// Glass up.
+    #[default]
+    Level,
+    /// On edge.
+    Upright,
+    /// Glass down.
+    FaceDown,
 }
 
 /// What takes the light (`[receiver]`), beside the design values.

@@ -8,6 +8,7 @@ mod plant;
 mod stock;
 mod strength;
 mod terms;
+mod upkeep;
 
 use crate::key::Key;
 use crate::likeness::ALIKE;
@@ -23,6 +24,7 @@ pub(crate) fn keys() -> impl Iterator<Item = &'static Key> {
         plant::KEYS,
         stock::KEYS,
         strength::KEYS,
+        upkeep::KEYS,
         terms::KEYS,
     ]
     .into_iter()

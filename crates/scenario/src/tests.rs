@@ -1,6 +1,7 @@
 //! Loading as a whole: the demo, its space, layers, origins, and that nothing makes it panic.
 
 mod faults;
+mod rates;
 
 use std::f64::consts::PI;
 
@@ -239,7 +240,7 @@ fn a_file_lies_over_its_base() {
     };
     assert_eq!(origin("tower.aim_height"), "sites/top.toml:5");
     assert_eq!(origin("site.latitude"), "sites/deep/demo.toml:9");
-    assert_eq!(origin("mirror.cleanliness"), "default");
+    assert_eq!(origin("mirror.reflectance"), "default");
 }
 
 #[test]
@@ -249,7 +250,7 @@ fn every_key_is_told_once() {
     keys.sort();
     keys.dedup();
     assert_eq!(keys.len(), resolved.len());
-    let optional = ["base", "weather.file"];
+    let optional = ["base", "weather.file", "mirror.cleanliness", "rates.file"];
     let missing: Vec<_> = table::keys()
         .map(|key| key.path)
         .filter(|path| !optional.contains(path) && !keys.iter().any(|key| key == path))

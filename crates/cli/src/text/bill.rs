@@ -1,6 +1,6 @@
 //! The bill: groups, largest items, every line.
 
-use ledger::{BillLine, Group, Money};
+use ledger::{BillLine, Chapter, Group, Money, Rate};
 use report::text::{Align, TERMINAL_WIDTH, TextTable, wrap};
 use report::{Part, Section, figures};
 use scenario::Scenario;
@@ -38,28 +38,41 @@ pub fn bill(of: &Evaluated, scenario: &Scenario) -> Section {
             figures::percent(line.cost / direct, 1),
         ]);
     }
-    let groups = groups(&of.money, currency);
-    Section::new("Bill, before contingency and fees", groups).and(items)
+    let chapters = chapters(&of.money, currency);
+    Section::new("Bill, before contingency and fees", chapters).and(items)
 }
 
-fn groups(money: &Money, currency: &str) -> TextTable {
+/// Chapters of what is bought once, with their groups.
+fn chapters(money: &Money, currency: &str) -> TextTable {
     let mut table = TextTable::new(&[
-        ("groups", Align::Left),
+        ("chapters", Align::Left),
         (currency, Align::Right),
         ("share", Align::Right),
     ]);
-    for group in Group::ALL.into_iter().filter(|group| !group.is_yearly()) {
+    let direct = money.capital.direct;
+    let mut add = |name: String, cost: f64| {
         table.row([
-            group.title().to_lowercase(),
-            figures::grouped(money.group(group), 0),
-            figures::percent(money.group(group) / money.capital.direct, 1),
+            name,
+            figures::grouped(cost, 0),
+            figures::percent(cost / direct, 1),
         ]);
+    };
+    let bought_once = |chapter: &Chapter| *chapter != Chapter::KeepingItRunning;
+    for chapter in Chapter::ALL.into_iter().filter(bought_once) {
+        add(chapter.title().to_lowercase(), money.chapter(chapter));
+        let groups = || {
+            Group::ALL
+                .into_iter()
+                .filter(|group| group.chapter() == chapter)
+        };
+        for group in groups().filter(|_| groups().count() > 1) {
+            add(
+                format!("of it {}", group.title().to_lowercase()),
+                money.group(group),
+            );
+        }
     }
-    table.row([
-        "together".to_owned(),
-        figures::grouped(money.capital.direct, 0),
-        figures::percent(1.0, 1),
-    ]);
+    add("together".to_owned(), direct);
     table
 }
 
@@ -75,7 +88,12 @@ pub fn items(of: &Evaluated, scenario: &Scenario) -> Section {
         }
         text += &item(&line, currency);
     }
-    Section::new("Every line of the bill", Part::Lines(text))
+    let terms = &scenario.rate_terms;
+    let note = format!(
+        "All in money of {}, brought there by {}.",
+        terms.price_year, scenario.index_source
+    );
+    Section::new("Every line of the bill", Part::Lines(text)).and(note)
 }
 
 fn item(line: &BillLine<'_>, currency: &str) -> String {
@@ -88,11 +106,12 @@ fn item(line: &BillLine<'_>, currency: &str) -> String {
         figures::grouped(line.cost, 0),
     );
     let facts = format!(
-        "{}. Rate {} to {}, money of {}: {}. Carbon {} kg/{}: {}.",
+        "{}. {}Rate {} to {}{}: {}. Carbon {} kg/{}: {}.",
         line.item.facts().description,
+        mass(line),
         figures::significant(rate.low, 3),
         figures::significant(rate.high, 3),
-        rate.price_year,
+        quoted(rate),
         rate.source,
         figures::significant(rate.carbon_kg_per_unit, 3),
         line.item.unit(),
@@ -103,6 +122,27 @@ fn item(line: &BillLine<'_>, currency: &str) -> String {
     wrapped
         .iter()
         .fold(head, |text, line| text + indent + line + "\n")
+}
+
+/// The mass, where the quantity is not one.
+fn mass(line: &BillLine<'_>) -> String {
+    if line.item.unit() == "kg" || line.mass_kg <= 0.0 {
+        return String::new();
+    }
+    format!("{} kg. ", figures::grouped(line.mass_kg, 0))
+}
+
+/// In which year's money a rate was quoted, and what has been made of it.
+fn quoted(rate: &Rate) -> String {
+    let bought_again = rate.life_years.map_or_else(String::new, |years| {
+        format!(", bought again after {years} years")
+    });
+    let quoted = format!(", quoted in money of {}", rate.price_year);
+    if rate.raised == 1.0 {
+        return quoted + &bought_again;
+    }
+    let raised = figures::significant(rate.raised, 4);
+    format!("{quoted} and taken times {raised}{bought_again}")
 }
 
 fn quantity(line: &BillLine<'_>) -> String {

@@ -11,6 +11,7 @@ use scenario::{
 use structure::{SlopeErrors, StringParts};
 
 use crate::case::Case;
+use crate::soiling;
 
 /// The site as the sky sees it.
 #[must_use]
@@ -163,14 +164,19 @@ pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> M
 
 /// The panels as light sees them; slope errors of the structure join those of the surface.
 #[must_use]
-pub fn mirrors(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Mirrors {
+pub fn mirrors(
+    case: &Case,
+    design: &Design,
+    strings: &StringsDesign,
+    parts: &StringParts,
+) -> Mirrors {
     let mirror = &case.scenario.mirror;
     Mirrors {
         reflectance: Reflectance {
             silver: mirror.reflectance,
             glass_thickness_m: strings.glass_thickness_m,
             extinction_per_m: mirror.extinction_per_m,
-            cleanliness: mirror.cleanliness,
+            cleanliness: soiling::cleanliness(mirror, design.wash_interval_s),
         },
         slope_error_rad: slope_error_rad(mirror.slope_error_rad, &parts.slope),
         scatter_rad: mirror.scatter_rad,

@@ -130,7 +130,7 @@ fn slope_errors_of_the_structure_join_the_surface() {
     parts.slope.star_droop_rad = 1e-3;
     parts.slope.wind_rad = 0.0;
     parts.slope.sway_rad = 1e-3;
-    let seen = mirrors(&case, strings, &parts);
+    let seen = mirrors(&case, &design, strings, &parts);
     // √(1.5² + ½(1² + 1²)) = √3.25 mrad.
     assert!((seen.slope_error_rad - 3.25_f64.sqrt() * 1e-3).abs() < 1e-9);
     assert_eq!(seen.gravity_slope_rad, parts.slope.gravity_rad);

@@ -130,7 +130,7 @@ proptest! {
     ) {
         let mut table = filled(TableKind::Bill, rows.len() as u32);
         table.columns[0].1 = Data::Text(rows.iter().map(|row| row.1.clone()).collect());
-        table.columns[2].1 = Data::Number(rows.iter().map(|row| row.0).collect());
+        table.columns[3].1 = Data::Number(rows.iter().map(|row| row.0).collect());
         let (back, _) = read_parquet(&parquet_bytes(&table, &meta()).unwrap()).unwrap();
         prop_assert_eq!(back, table);
     }

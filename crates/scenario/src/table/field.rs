@@ -1,11 +1,11 @@
 //! Keys of strings, tower and mirrors.
 
-use quantity::Dimension::{Angle, Fraction, Length, Number, PerLength};
+use quantity::Dimension::{Angle, Fraction, Length, Number, PerLength, PerTime};
 
 use crate::choices::nth;
 use crate::key::Put::{Case, Design};
 use crate::key::{Key, bearing, choice, first_axis, quantity, whole};
-use crate::{Control, DrivenFrom, Linkage, OffsetPlace};
+use crate::{Control, DrivenFrom, Linkage, NightPosture, OffsetPlace};
 
 pub(super) static KEYS: &[Key] = &[
     whole(
@@ -338,10 +338,35 @@ pub(super) static KEYS: &[Key] = &[
         Fraction,
         "%",
         (30.0, 100.0),
-        Case(|draft, value| draft.scenario.mirror.cleanliness = value),
-        "Mean reflectance over the year ÷ clean reflectance.",
+        Case(|draft, value| draft.scenario.mirror.cleanliness = Some(value)),
+        "Mean reflectance over the year ÷ clean reflectance, where it should not follow from soiling and washing.",
     )
-    .or("95 %"),
+    .optional("95 %"),
+    // 0.25 %/d in dry zones (second-hand), 0.2-0.6 %/d in southern Spain (from memory).
+    quantity(
+        "mirror.soiling",
+        PerTime,
+        "%/d",
+        (0.0, 20.0),
+        Case(|draft, value| draft.scenario.mirror.soiling_per_s = value),
+        "Share of the reflectance lost by mirrors that follow the sun and lie level at night.",
+    )
+    .or("0.45 %/d"),
+    quantity(
+        "mirror.washed",
+        Fraction,
+        "%",
+        (50.0, 100.0),
+        Case(|draft, value| draft.scenario.mirror.washed = value),
+        "Reflectance right after a wash ÷ clean reflectance.",
+    )
+    .or("98 %"),
+    choice::<NightPosture>(
+        "mirror.night",
+        Case(|draft, index| draft.scenario.mirror.night = nth(index)),
+        "How mirrors stand at night; upright or face down they soil less.",
+    )
+    .or("level"),
     quantity(
         "mirror.slope_error",
         Angle,

@@ -62,8 +62,7 @@ pub(super) static KEYS: &[Key] = &[
         Case(|draft, value| draft.scenario.stock.spare_panels = value),
         "Mirror panels bought as spares ÷ panels in the field; common practice, no source.",
     )
-    .or("2 %")
-    .aside(),
+    .or("2 %"),
     quantity(
         "stock.spare_parts",
         Fraction,
@@ -72,6 +71,5 @@ pub(super) static KEYS: &[Key] = &[
         Case(|draft, value| draft.scenario.stock.spare_parts = value),
         "Mounts, levers, lines, drives and controllers bought as spares ÷ those in the field; common practice, no source.",
     )
-    .or("3 %")
-    .aside(),
+    .or("3 %"),
 ];

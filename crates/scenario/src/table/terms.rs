@@ -1,9 +1,11 @@
 //! Keys of money terms and of the search.
 
-use quantity::Dimension::{Fraction, MassPerEnergy, MoneyPerEnergy, MoneyPerMass, Time};
+use ledger::{SteelRoute, TaxedParty, WriteOff};
+use quantity::Dimension::{Fraction, MassPerEnergy, MoneyPerEnergy, MoneyPerMass, Number, Time};
 
+use crate::choices::nth;
 use crate::key::Put::Case;
-use crate::key::{Key, quantity, whole};
+use crate::key::{Key, choice, quantity, text, whole};
 
 const SECONDS_PER_YEAR: f64 = 8760.0 * 3600.0;
 
@@ -170,6 +172,125 @@ pub(super) static KEYS: &[Key] = &[
         "Carbon of that electricity, CO2 equivalent.",
     )
     .or_ledger(|finance| finance.electric.carbon_kg_per_j),
+    quantity(
+        "finance.residual",
+        Fraction,
+        "%",
+        (-50.0, 100.0),
+        Case(|draft, value| draft.scenario.finance.residual = value),
+        "What the plant is worth at the end of its life, less taking it down; share of capital.",
+    )
+    .or_ledger(|finance| finance.residual),
+    quantity(
+        "finance.tax",
+        Fraction,
+        "%",
+        (0.0, 60.0),
+        Case(|draft, value| draft.scenario.finance.tax.rate = value),
+        "Income tax.",
+    )
+    .or_ledger(|finance| finance.tax.rate),
+    choice::<TaxedParty>(
+        "finance.taxed",
+        Case(|draft, index| draft.scenario.finance.tax.party = nth(index)),
+        "Whose tax: of a user, whose costs are counted after tax, or of a seller of heat.",
+    )
+    .or("user")
+    .price(),
+    choice::<WriteOff>(
+        "finance.write_off",
+        Case(|draft, index| draft.scenario.finance.tax.write_off = nth(index)),
+        "How capital is written off.",
+    )
+    .or("straight line")
+    .price(),
+    quantity(
+        "finance.write_off_time",
+        Time,
+        "yr",
+        (1.0, 60.0),
+        Case(|draft, value| draft.scenario.finance.tax.write_off_years = value / SECONDS_PER_YEAR),
+        "Years until nothing is left, written off in a straight line.",
+    )
+    .or_ledger(|finance| finance.tax.write_off_years * SECONDS_PER_YEAR),
+    quantity(
+        "finance.debt_share",
+        Fraction,
+        "%",
+        (0.0, 100.0),
+        Case(|draft, value| draft.scenario.finance.debt.share = value),
+        "Share of the capital that is borrowed; for the cover of the loan.",
+    )
+    .or_ledger(|finance| finance.debt.share),
+    quantity(
+        "finance.debt_rate",
+        Fraction,
+        "%",
+        (0.0, 30.0),
+        Case(|draft, value| draft.scenario.finance.debt.rate = value),
+        "Interest of the loan, inflation included, per year.",
+    )
+    .or_ledger(|finance| finance.debt.rate),
+    quantity(
+        "finance.debt_time",
+        Time,
+        "yr",
+        (1.0, 60.0),
+        Case(|draft, value| draft.scenario.finance.debt.years = value / SECONDS_PER_YEAR),
+        "Years until the loan is repaid.",
+    )
+    .or_ledger(|finance| finance.debt.years * SECONDS_PER_YEAR),
+    quantity(
+        "finance.p90_share",
+        Fraction,
+        "%",
+        (20.0, 100.0),
+        Case(|draft, value| draft.scenario.finance.p90_share = value),
+        "Yearly heat that nine years of ten exceed ÷ mean yearly heat; for the cover of the loan.",
+    )
+    .or_ledger(|finance| finance.p90_share),
+    whole(
+        "finance.price_year",
+        (1950, 2100),
+        Case(|draft, value| draft.scenario.rate_terms.price_year = value as u16),
+        "Year in whose money everything is counted; rates of other years are brought to it by the price index.",
+    )
+    .or("2024")
+    .price(),
+    quantity(
+        "finance.output_ratio",
+        Number,
+        "1",
+        (0.001, 1000.0),
+        Case(|draft, value| draft.scenario.rate_terms.output_ratio = value),
+        "Output of the makers of drives, castings and ties ÷ the output at which their rates were quoted.",
+    )
+    .or("1")
+    .price(),
+    quantity(
+        "finance.learning",
+        Fraction,
+        "%",
+        (50.0, 100.0),
+        Case(|draft, value| draft.scenario.rate_terms.learning = value),
+        "Their price at twice the output ÷ their price; 92.4 % after Kolb et al. 2007, SAND2007-3293 (from memory).",
+    )
+    .or("92.4 %")
+    .price(),
+    choice::<SteelRoute>(
+        "carbon.steel",
+        Case(|draft, index| draft.scenario.rate_terms.steel = nth(index)),
+        "How crude steel is made: the world's mix (1.91 kg/kg of carbon), from ore (2.32) or from scrap (0.68).",
+    )
+    .or("world")
+    .price(),
+    text(
+        "rates.file",
+        |draft, value| draft.rates_file = value,
+        "A file of rates in place of the built-in ones; `tautfield rates` prints one with all of them.",
+    )
+    .optional("rates.toml")
+    .aside(),
     whole(
         "search.seed",
         (0, u32::MAX),
