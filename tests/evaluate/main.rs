@@ -5,6 +5,7 @@
 
 mod fidelity;
 mod fields;
+mod heliostats;
 mod laws;
 mod limits;
 mod money;

@@ -97,7 +97,7 @@ pub fn castings_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
         Joint::Axes => 1.0,
         Joint::Ball => BALL_OVER_SHAFTS,
     };
-    let mount_kg = joint * mount_kg(inputs, loads);
+    let mount_kg = joint * mount_kg(inputs.panel.side_m, &inputs.rules, loads);
     let key_kg = match gear.joint {
         Joint::Axes => 0.0,
         Joint::Ball => clamp_kg,

@@ -19,6 +19,7 @@ mod loads;
 mod margins;
 mod members;
 mod parts;
+mod pedestal;
 mod plate;
 mod posts;
 mod schedule;
@@ -38,6 +39,10 @@ pub use line::{LineKind, Loop};
 pub use loads::{Coefficients, Exposed, Face, LoadCase, MirrorLoad, gust_share};
 pub use margins::{Check, Margins};
 pub use parts::{Masses, Sizes, SlopeErrors, StringParts, TubeUse, Tubes, cut_list, size_string};
+pub use pedestal::{
+    Facets, PedestalCheck, PedestalErrors, PedestalInputs, PedestalMasses, PedestalParts,
+    size_pedestal,
+};
 pub use plate::{bending_stiffness_n_m, corner_deflection_m, focusing_force_n, gravity_slope_rad};
 pub use schedule::{PostDuty, post_schedule};
 pub use section::{Chs, STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA, Stock};

@@ -124,7 +124,7 @@ impl Star<'_> {
 }
 
 /// Distance from a mount's crossing axes to the panel and its star; common practice, no source.
-const MOUNT_REACH_M: f64 = 0.06;
+pub const MOUNT_REACH_M: f64 = 0.06;
 /// Length of each of a mount's two shafts over the panel's side; common practice, no source.
 const MOUNT_SHAFT_SHARE: f64 = 0.3;
 /// Hub, bearings and fork over bare shafts; common practice, no source.
@@ -174,12 +174,11 @@ pub fn unbalance_n_m(swinging_kg: f64) -> f64 {
 }
 
 /// Mass of one two-axis mount: two crossed shafts with hub, bearings and fork.
-pub fn mount_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
-    let rules = &inputs.rules;
+pub fn mount_kg(side_m: f64, rules: &Rules, loads: &StringLoads) -> f64 {
     let (_, greatest_n_m) = greatest_case(|case| {
         let load = loads.peak(case);
         load.drive_moment_n_m() + MOUNT_REACH_M * load.drag_n.max(load.lift_n)
     });
-    let length_m = MOUNT_SHAFT_SHARE * inputs.panel.side_m;
+    let length_m = MOUNT_SHAFT_SHARE * side_m;
     2.0 * MOUNT_SURPLUS * shaft_kg(rules.wind_factor * greatest_n_m, length_m, rules)
 }

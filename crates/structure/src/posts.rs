@@ -5,7 +5,7 @@ use crate::glass::GRAVITY_M_S2;
 use crate::members::StringLoads;
 use crate::section::Series;
 use crate::string::StringInputs;
-use crate::{Chs, LoadCase, MirrorLoad, Stock};
+use crate::{Chs, LoadCase, MirrorLoad, Rules, Stock};
 
 /// Least embedded length of any post; common practice, no source.
 const LEAST_DEPTH_M: f64 = 0.8;
@@ -127,7 +127,8 @@ impl PostClass {
             let bend_rad = bend_rad(section, &loads.rms, top_m);
             strength.or(Demand::stiffness(bend_rad / (0.5 * rules.sway_limit_rad)))
         });
-        let depth_m = depth_m(inputs, &loads, &stock.section, top_m, carried_kg);
+        let width_m = rules.footing.width_m(stock.section.diameter_m);
+        let depth_m = depth_m(rules, &loads, width_m, top_m, carried_kg);
         let arm_m = loads.rms.overturning_n_m(mean_m) / loads.rms.drag_n;
         let sway_rad = bend_rad(&stock.section, &loads.rms, mean_m)
             + rules.ground.turn_rad(depth_m, loads.rms.drag_n, arm_m);
@@ -142,21 +143,20 @@ impl PostClass {
 }
 
 /// Turn of a post's head by bending, FL²/(2EI) + ML/(EI).
-fn bend_rad(section: &Chs, load: &MirrorLoad, height_m: f64) -> f64 {
+pub fn bend_rad(section: &Chs, load: &MirrorLoad, height_m: f64) -> f64 {
     let moment_n_m = 0.5 * load.drag_n * height_m + load.hinge_n_m;
     moment_n_m * height_m / section.bending_stiffness_n_m2()
 }
 
-/// Embedded length: standing in every case, holding the uplift, stiff enough, and the least.
-fn depth_m(
-    inputs: &StringInputs,
+/// Embedded length of a post on which the soil bears over a width: standing in every case, holding
+/// the uplift, stiff enough, and the least.
+pub fn depth_m(
+    rules: &Rules,
     loads: &StringLoads,
-    section: &Chs,
+    width_m: f64,
     top_m: f64,
     carried_kg: f64,
 ) -> f64 {
-    let rules = &inputs.rules;
-    let width_m = rules.footing.width_m(section.diameter_m);
     let in_case = |case| {
         let load = loads.peak(case);
         let push_n = rules.wind_factor * load.drag_n;

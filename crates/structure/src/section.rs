@@ -40,7 +40,7 @@ pub enum Series {
     Ground,
 }
 
-/// Sizes of EN 10219-2, from memory.
+/// Sizes of EN 10219-2 and of line pipe, from memory.
 const AIR: [Chs; 14] = [
     millimetres(21.3, 2.0),
     millimetres(26.9, 2.0),
@@ -72,7 +72,7 @@ const GROUND: [Chs; 12] = [
     millimetres(219.1, 4.0),
 ];
 /// What both series go on with.
-const LARGE: [Chs; 9] = [
+const LARGE: [Chs; 12] = [
     millimetres(244.5, 5.0),
     millimetres(273.0, 5.0),
     millimetres(323.9, 5.0),
@@ -80,8 +80,11 @@ const LARGE: [Chs; 9] = [
     millimetres(406.4, 6.0),
     millimetres(457.0, 8.0),
     millimetres(508.0, 8.0),
+    millimetres(559.0, 8.0),
     millimetres(610.0, 10.0),
+    millimetres(660.0, 10.0),
     millimetres(711.0, 12.0),
+    millimetres(813.0, 12.0),
 ];
 
 impl Series {
@@ -300,7 +303,7 @@ mod tests {
         };
         assert_eq!(bent_by(1500.0).section, millimetres(60.3, 2.0));
         let hopeless = bent_by(1e9);
-        assert_eq!(hopeless.section, millimetres(711.0, 12.0));
+        assert_eq!(hopeless.section, millimetres(813.0, 12.0));
         assert!(hopeless.demand.utilisation > 1.0);
     }
 

@@ -19,7 +19,7 @@ const PERSON_N: f64 = 1.5 * 1000.0;
 /// Friction in a mount's bearings times their radius; from memory.
 const BEARING_FRICTION_M: f64 = 0.15 * 0.015;
 /// Efficiency of a self-locking worm gear (40–65 % in general, below 50 % when it locks; from memory).
-const GEAR_EFFICIENCY: f64 = 0.45;
+pub const GEAR_EFFICIENCY: f64 = 0.45;
 
 /// Rail, loops, arms and drive of a string.
 #[derive(Clone, Copy, Debug, PartialEq)]

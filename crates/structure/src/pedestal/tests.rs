@@ -1,0 +1,173 @@
+//! Heliostats of 2 to 150 m²: masses against published ones, and what rises with what.
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::{Footing, Glass, Terrain, WindCode};
+
+/// Kept on target up to 12 m/s; gusts of 22 m/s in any position and of 40 m/s in stow (Stine & Geyer,
+/// second-hand), which EN's peaks have at means of 14.5 and 27 m/s.
+const WIND: Wind = Wind {
+    code: WindCode::En1991,
+    terrain: Terrain::OPEN,
+    air_density_kg_m3: 1.2,
+    operate_m_s: 12.0,
+    drive_to_stow_m_s: 14.5,
+    survive_m_s: 27.0,
+    rms_operating_m_s: 5.0,
+};
+
+fn heliostat(area_m2: f64, largest_m: f64) -> PedestalInputs {
+    let facets = Facets::filling(area_m2, 1.2, largest_m, 0.02);
+    PedestalInputs {
+        facets,
+        panel: Panel {
+            glass: Glass::ANNEALED,
+            side_m: facets.side_m,
+            thickness_m: 0.004,
+            shortest_focal_length_m: 60.0,
+        },
+        clearance_m: 0.3,
+        wind: WIND,
+        rules: Rules {
+            stow_misfit_rad: 0.01,
+            sway_limit_rad: 1.5e-3,
+            twist_limit_rad: 1.5e-3,
+            star_droop_limit_rad: 1.5e-3,
+            footing: Footing::Augered {
+                hole_diameter_m: 0.25,
+            },
+            ..Rules::customary()
+        },
+    }
+}
+
+fn sized(area_m2: f64) -> PedestalParts {
+    size_pedestal(&heliostat(area_m2, 0.95)).unwrap()
+}
+
+#[test]
+fn facets_fill_their_area() {
+    for (area_m2, columns, rows) in [(0.5, 1, 1), (4.0, 3, 2), (148.0, 14, 12)] {
+        let facets = Facets::filling(area_m2, 1.2, 0.95, 0.02);
+        assert_eq!((facets.columns, facets.rows), (columns, rows), "{area_m2}");
+        assert!((facets.area_m2() / area_m2 - 1.0).abs() < 1e-12);
+        assert!(facets.side_m <= 0.95);
+    }
+}
+
+/// Published masses of steel and glass: 30–40 kg/m² for large heliostats, 20–25 for light small ones,
+/// band 18–45 (from memory). Ours weigh 42 at 148 m², a twentieth above the published large ones, and
+/// 24–28 up to 8 m², a fifth above the light ones: every part is sized for the peak in any position.
+#[test]
+fn masses_lie_in_the_published_band() {
+    for (area_m2, from, to) in [
+        (2.0, 20.0, 30.0),
+        (8.0, 20.0, 30.0),
+        (30.0, 22.0, 32.0),
+        (50.0, 25.0, 36.0),
+        (148.0, 30.0, 45.0),
+    ] {
+        let parts = sized(area_m2);
+        let kg_m2 = parts.masses.total_kg() / area_m2;
+        assert!((from..to).contains(&kg_m2), "{area_m2} {kg_m2}");
+        assert!(parts.holds(), "{area_m2} {:?}", parts.worst());
+    }
+}
+
+/// Moments grow as area^1.5 at an even pressure (Peterka & Derickson), and pressure with height.
+#[test]
+fn torques_outgrow_the_area() {
+    let (small, large) = (sized(16.0), sized(64.0));
+    let ratio = large.azimuth_torque_n_m / small.azimuth_torque_n_m;
+    assert!((8.0..14.0).contains(&ratio), "{ratio}");
+    // By hand: 0.7·q·A·H at 14.5 m/s, with the gust at 18 % carried over by (1 + 7I).
+    let inputs = heliostat(16.0, 0.95);
+    let gust_pa = WIND.gust_pressure_pa(14.5, inputs.axis_height_m());
+    let by_hand = 0.7 * gust_pa / 2.26 * 16.0 * inputs.facets.height_m();
+    assert!((small.azimuth_torque_n_m / by_hand - 1.0).abs() < 1e-9);
+}
+
+/// One mirror needs neither truss nor tube; many small facets on the same area do.
+#[test]
+fn a_single_mirror_has_no_frame() {
+    let single = size_pedestal(&heliostat(0.9, 1.0)).unwrap();
+    assert_eq!(
+        (single.masses.trusses_kg, single.masses.tube_kg),
+        (0.0, 0.0)
+    );
+    assert!(single.masses.mount_kg > 0.0 && single.errors.frame_droop_rad == 0.0);
+    let many = size_pedestal(&heliostat(0.9, 0.5)).unwrap();
+    assert!(many.masses.trusses_kg > 0.0 && many.masses.mount_kg == 0.0);
+}
+
+#[test]
+fn errors_keep_their_limits() {
+    for area_m2 in [4.0, 30.0, 100.0] {
+        let errors = sized(area_m2).errors;
+        assert!(errors.frame_droop_rad <= 1.5e-3 * 2f64.sqrt());
+        assert!(errors.sway_rad <= 1.5e-3 && errors.star_droop_rad <= 1.5e-3);
+    }
+}
+
+/// A driven pedestal needs no concrete and reaches deeper than a pier.
+#[test]
+fn a_pedestal_is_driven_or_stands_in_a_pier() {
+    let mut inputs = heliostat(4.0, 0.95);
+    let pier = size_pedestal(&inputs).unwrap();
+    inputs.rules.footing = Footing::Driven;
+    let driven = size_pedestal(&inputs).unwrap();
+    assert!(pier.concrete_m3 > 0.0 && driven.concrete_m3 == 0.0);
+    assert!(driven.embedded_m > pier.embedded_m && driven.pier_m.is_none());
+}
+
+#[test]
+fn inputs_that_cannot_be_are_refused_by_name() {
+    let mut inputs = heliostat(4.0, 0.95);
+    inputs.clearance_m = 0.0;
+    let error = size_pedestal(&inputs).unwrap_err().to_string();
+    assert!(error.starts_with("clearance_m is 0"), "{error}");
+    inputs.facets.columns = 0;
+    let error = size_pedestal(&inputs).unwrap_err();
+    assert_eq!(error, StructureError::NoMirrors);
+}
+
+proptest! {
+    /// No part gets lighter, and no foundation smaller, as any of the four winds rises or as the
+    /// facets grow with the mirror.
+    #[test]
+    fn no_mass_falls_as_the_wind_rises(
+        which in 0..4_usize,
+        from_m_s in 3.0..30.0_f64,
+        rise_m_s in 0.0..15.0_f64,
+        area_m2 in 0.5..150.0_f64,
+    ) {
+        let at = |speed_m_s: f64| {
+            let mut inputs = heliostat(area_m2, 0.95);
+            let wind = &mut inputs.wind;
+            *[
+                &mut wind.operate_m_s,
+                &mut wind.drive_to_stow_m_s,
+                &mut wind.survive_m_s,
+                &mut wind.rms_operating_m_s,
+            ][which] = speed_m_s;
+            size_pedestal(&inputs).unwrap()
+        };
+        let (calm, windy) = (at(from_m_s), at(from_m_s + rise_m_s));
+        let amounts = |parts: &PedestalParts| {
+            let masses = &parts.masses;
+            [
+                masses.stars_kg,
+                masses.trusses_kg,
+                masses.tube_kg,
+                masses.mount_kg,
+                masses.pedestal_kg,
+                parts.concrete_m3,
+                parts.azimuth_torque_n_m,
+            ]
+        };
+        for (before, after) in amounts(&calm).iter().zip(amounts(&windy)) {
+            prop_assert!(after >= before - 1e-9, "{before} {after}");
+        }
+    }
+}
