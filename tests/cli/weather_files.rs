@@ -115,6 +115,40 @@ fn a_file_from_the_other_side_of_the_world_is_refused() {
     );
 }
 
+/// Parquet files written by pyarrow 22 (`tests/cli/weather`): times of universal time in
+/// microseconds, 16-bit beam, single-precision temperatures; local 10 to 17 h of 700 W/m², in the
+/// second year 630.
+fn parquet(name: &str) -> String {
+    let path = crate::support::top().join("tests/cli/weather").join(name);
+    path.display().to_string()
+}
+
+#[test]
+fn a_parquet_file_of_two_years_is_recognised() {
+    let folder = folder();
+    let done = check(folder.path(), &parquet("two_years.parquet"), "auto");
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    // 365 days × 7 h × 0.7 kW/m²; the first of two years equally far from their median.
+    for told in ["1,788 kWh/m2", "2021 stands for all 2 years"] {
+        assert!(done.out.contains(told), "{told}: {}", done.out);
+    }
+}
+
+#[test]
+fn a_gap_in_parquet_is_told_by_its_row() {
+    let folder = folder();
+    let done = check(folder.path(), &parquet("gap.parquet"), "parquet");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    for told in ["gap.parquet", "row 2001: dni_w_m2 is missing"] {
+        assert!(done.err.contains(told), "{told}: {}", done.err);
+    }
+    let torn = fs::read(parquet("gap.parquet")).unwrap();
+    fs::write(folder.path().join("torn.parquet"), &torn[..5000]).unwrap();
+    let done = check(folder.path(), "torn.parquet", "parquet");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    assert!(done.err.contains("no sound Parquet file"), "{}", done.err);
+}
+
 #[test]
 fn a_gap_is_bridged_where_the_scenario_allows_it() {
     let folder = folder();

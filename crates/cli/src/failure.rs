@@ -35,6 +35,14 @@ pub enum Failure {
         /// What is wrong with it.
         source: WeatherError,
     },
+    /// The weather's columns cannot be taken from their file.
+    #[error("{}: {source}", path.display())]
+    Columns {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        source: ReportError,
+    },
     /// No year can be made from the monthly sums.
     #[error("[weather] {0}")]
     Synthetic(#[from] SyntheticError),
@@ -119,6 +127,7 @@ impl Failure {
             Self::Unreadable { .. }
             | Self::Scenario(_)
             | Self::Weather { .. }
+            | Self::Columns { .. }
             | Self::Synthetic(_)
             | Self::Lines { .. }
             | Self::Rays(_)

@@ -1,12 +1,14 @@
-//! The weather of a scenario: read from its file, or made from its monthly sums.
+//! The weather of a scenario: read from its files, or made from its monthly sums.
 
 use std::fs;
+use std::panic;
 use std::path::{Path, PathBuf};
 
+use report::{PlainValues, ReportError};
 use scenario::{MonthlyWeather, Scenario, WeatherFile, WeatherFormat, WeatherSource};
 use sky::synthetic::SYNTHETIC_YEAR;
-use sky::weather::timing;
-use sky::{Gaps, MonthlyClimate, ReadOptions, Site, WeatherError, WeatherRead, WeatherYear};
+use sky::weather::{middle_year, timing};
+use sky::{ColumnValues, Gaps, MonthlyClimate, ReadOptions, Site, WeatherError, WeatherYear};
 
 use crate::failure::Failure;
 
@@ -15,28 +17,52 @@ const PLACE_APART_DEG: f64 = 0.5;
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
-/// An hourly year with what it was made from.
+/// Columns of plain weather.
+const PLAIN: [&str; 4] = ["time", "dni_w_m2", "air_temperature_c", "wind_speed_m_s"];
+
+/// Hourly years with what they were made from.
 pub struct Weather {
-    /// The hours.
+    /// The hours of the year that stands for all.
     pub year: WeatherYear,
-    /// The bytes of the file; empty for a year made from monthly sums.
+    /// Every year, the earliest first.
+    pub years: Vec<WeatherYear>,
+    /// The bytes of the files, one behind the other; empty for a year made from monthly sums.
     pub bytes: Vec<u8>,
     /// Where it comes from, for people.
     pub origin: String,
 }
 
 impl Weather {
-    /// The weather of a scenario whose file stands in `folder`.
+    /// The weather of a scenario whose files stand in `folder`.
     pub fn of(scenario: &Scenario, folder: &Path) -> Result<Self, Failure> {
         let site = site(scenario);
         match &scenario.weather.source {
             WeatherSource::Monthly(months) => from_months(scenario, &site, months),
-            WeatherSource::File(file) => from_file(scenario, &site, file, folder),
+            WeatherSource::File(files) => from_files(scenario, &site, files, folder),
         }
+    }
+
+    fn of_years(mut years: Vec<WeatherYear>, bytes: Vec<u8>, origin: String) -> Option<Self> {
+        years.sort_by_key(|year| year.year);
+        let mut year = years.get(middle_year(&years)?)?.clone();
+        if years.len() > 1 {
+            year.notes.push(format!(
+                "{} stands for all {} years: its DNI is nearest to their median",
+                year.year,
+                years.len()
+            ));
+        }
+        Some(Self {
+            year,
+            years,
+            bytes,
+            origin,
+        })
     }
 }
 
-fn site(scenario: &Scenario) -> Site {
+/// Where a scenario's field stands.
+pub fn site(scenario: &Scenario) -> Site {
     Site {
         latitude_rad: scenario.site.latitude_rad,
         longitude_rad: scenario.site.longitude_rad,
@@ -63,41 +89,67 @@ fn from_months(
         u64::from(months.seed),
     )?;
     Ok(Weather {
+        years: vec![year.clone()],
         year,
         bytes: Vec::new(),
         origin: "an invented year with the scenario's monthly sums".to_owned(),
     })
 }
 
-fn from_file(
+fn from_files(
     scenario: &Scenario,
     site: &Site,
-    file: &WeatherFile,
+    files: &WeatherFile,
     folder: &Path,
 ) -> Result<Weather, Failure> {
-    let path = folder.join(&file.path);
-    let bytes = fs::read(&path).map_err(|source| Failure::Unreadable {
-        path: path.clone(),
-        source,
-    })?;
-    let year =
-        read(scenario, site, file, &bytes).map_err(|source| Failure::Weather { path, source })?;
-    Ok(Weather {
-        year,
-        bytes,
-        origin: PathBuf::from(&file.path).display().to_string(),
+    let (mut years, mut all_bytes) = (Vec::new(), Vec::new());
+    for name in &files.paths {
+        let path = folder.join(name);
+        let bytes = fs::read(&path).map_err(|source| Failure::Unreadable {
+            path: path.clone(),
+            source,
+        })?;
+        let found = read(scenario, site, files, &bytes).map_err(|fault| match fault {
+            Fault::Weather(source) => Failure::Weather {
+                path: path.clone(),
+                source,
+            },
+            Fault::Parquet(source) => Failure::Columns {
+                path: path.clone(),
+                source,
+            },
+        })?;
+        years.extend(found);
+        all_bytes.extend(bytes);
+    }
+    let origin = files.paths.join(", ");
+    Weather::of_years(years, all_bytes, origin.clone()).ok_or_else(|| Failure::Weather {
+        path: PathBuf::from(origin),
+        source: WeatherError::NotAYear { found: 0 },
     })
+}
+
+/// Why a file's weather can't be had.
+enum Fault {
+    Weather(WeatherError),
+    Parquet(ReportError),
+}
+
+impl From<WeatherError> for Fault {
+    fn from(error: WeatherError) -> Self {
+        Self::Weather(error)
+    }
 }
 
 fn read(
     scenario: &Scenario,
     site: &Site,
-    file: &WeatherFile,
+    files: &WeatherFile,
     bytes: &[u8],
-) -> Result<WeatherYear, WeatherError> {
-    let gaps = if file.bridged_gap_s > 0.0 {
+) -> Result<Vec<WeatherYear>, Fault> {
+    let gaps = if files.bridged_gap_s > 0.0 {
         Gaps::Bridge {
-            max_hours: file.bridged_gap_s / SECONDS_PER_HOUR,
+            max_hours: files.bridged_gap_s / SECONDS_PER_HOUR,
         }
     } else {
         Gaps::Refuse
@@ -109,23 +161,61 @@ fn read(
         label: None,
         gaps,
     };
-    let WeatherRead {
-        site: place,
-        mut year,
-        ..
-    } = sky::read_weather(bytes, reader(file.format), &options)?;
-    // The readers hold the beam against the file's own place; it must suit the field's sun too.
-    timing(site, &year)?.refuse_out_of_step()?;
-    year.notes.extend(place_apart(site, &place));
-    year.notes
-        .extend(clocks_apart(scenario.site.utc_offset_h, year.utc_offset_h));
-    Ok(year)
+    let is_parquet = match files.format {
+        WeatherFormat::Auto => report::is_parquet(bytes),
+        format => format == WeatherFormat::Parquet,
+    };
+    let (place, mut years) = if is_parquet {
+        (*site, sky::read_columns(&columns(bytes)?, &options)?)
+    } else {
+        let read = sky::read_weather(bytes, reader(files.format), &options)?;
+        (read.site, read.years)
+    };
+    for year in &mut years {
+        // The readers hold the beam against the file's own place; it must suit the field's sun too.
+        timing(site, year)
+            .map_err(WeatherError::Sun)?
+            .refuse_out_of_step()?;
+        year.notes.extend(place_apart(site, &place));
+        year.notes
+            .extend(clocks_apart(scenario.site.utc_offset_h, year.utc_offset_h));
+    }
+    Ok(years)
 }
 
-/// The reader of a format; none leaves it to the file's first lines.
+/// Weather columns of a Parquet file.
+fn columns(bytes: &[u8]) -> Result<Vec<(String, ColumnValues)>, Fault> {
+    let columns = quietly(|| report::plain_columns(bytes, &PLAIN)).map_err(Fault::Parquet)?;
+    let values = |(name, values): (String, PlainValues)| {
+        let values = match values {
+            PlainValues::Numbers(numbers) => ColumnValues::Numbers(numbers),
+            PlainValues::Texts(texts) => ColumnValues::Texts(texts),
+            PlainValues::Times {
+                epoch_s,
+                is_universal,
+            } => ColumnValues::Times {
+                epoch_s,
+                is_universal,
+            },
+        };
+        (name, values)
+    };
+    Ok(columns.into_iter().map(values).collect())
+}
+
+/// Does what catches its own panics without telling them on stderr.
+fn quietly<T>(work: impl FnOnce() -> T) -> T {
+    let told = panic::take_hook();
+    panic::set_hook(Box::new(|_| ()));
+    let done = work();
+    panic::set_hook(told);
+    done
+}
+
+/// The reader of a text format; none leaves it to the file's first lines.
 fn reader(format: WeatherFormat) -> Option<sky::WeatherFormat> {
     match format {
-        WeatherFormat::Auto => None,
+        WeatherFormat::Auto | WeatherFormat::Parquet => None,
         WeatherFormat::Epw => Some(sky::WeatherFormat::Epw),
         WeatherFormat::Tmy3 => Some(sky::WeatherFormat::Tmy3),
         WeatherFormat::Pvgis => Some(sky::WeatherFormat::Pvgis),

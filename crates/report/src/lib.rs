@@ -2,6 +2,8 @@
 //!
 //! * [`COLUMNS`] declares every column of every table once; [`parquet_bytes`] writes a
 //!   [`Table`] in that order, [`read_parquet`] reads it back, [`csv_text`] writes it for people.
+//!   [`Table`] in that order, [`read_parquet`] reads it back.
+//! * [`plain_columns()`] reads columns of Parquet files that others wrote.
 //! * [`chart`] draws the charts of a run.
 //! * [`figures`] and [`text`] lay numbers out for a terminal of 80 columns; a [`Section`] tells
 //!   one thing under its heading.
@@ -16,6 +18,7 @@ mod error;
 pub mod figures;
 mod parquet;
 mod section;
+mod plain_columns;
 mod table;
 pub mod text;
 
@@ -24,4 +27,5 @@ pub use csv::csv_text;
 pub use error::ReportError;
 pub use parquet::{ColumnKey, FILE_KEY, FileKey, FileMeta, parquet_bytes, read_parquet};
 pub use section::{Part, Section};
+pub use plain_columns::{PlainValues, is_parquet, plain_columns};
 pub use table::{Data, FamilyColumn, Table};

@@ -61,6 +61,7 @@ impl Named for WeatherFormat {
         ("pvgis", Self::Pvgis),
         ("nsrdb", Self::Nsrdb),
         ("csv", Self::Csv),
+        ("parquet", Self::Parquet),
     ];
 }
 

@@ -34,6 +34,7 @@ pub(crate) enum Kind {
     Bearing(Put<BearingRule>),
     FirstAxis(Put<FirstAxis>),
     Text(fn(&mut Draft, String)),
+    Texts(fn(&mut Draft, Vec<String>)),
 }
 
 /// What a quantity is, in which unit it is printed, and its range in that unit.
@@ -175,7 +176,11 @@ impl Key {
         match &self.kind {
             Kind::Quantity(measure, _) | Kind::Monthly(measure, _) => Some(measure.range_text()),
             Kind::Whole { range, .. } => Some(format!("{} … {}", range.0, range.1)),
-            Kind::Choice { .. } | Kind::Bearing(_) | Kind::FirstAxis(_) | Kind::Text(_) => None,
+            Kind::Choice { .. }
+            | Kind::Bearing(_)
+            | Kind::FirstAxis(_)
+            | Kind::Text(_)
+            | Kind::Texts(_) => None,
         }
     }
 }
@@ -308,4 +313,13 @@ pub(crate) const fn text(
     help: &'static str,
 ) -> Key {
     key(path, Kind::Text(put), help)
+}
+
+/// One free text or more.
+pub(crate) const fn texts(
+    path: &'static str,
+    put: fn(&mut Draft, Vec<String>),
+    help: &'static str,
+) -> Key {
+    key(path, Kind::Texts(put), help)
 }

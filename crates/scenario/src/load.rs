@@ -211,7 +211,16 @@ impl Loader<'_> {
     fn settle_weather(&mut self) {
         let given = |path: &str| self.layers.values.get(path).map(|spot| spot.place.clone());
         let months = ["weather.monthly_dni", "weather.monthly_temperature"];
-        let source = match (given("weather.file"), months.map(given)) {
+        let file = match (given("weather.file"), given("weather.files")) {
+            (Some(_), Some(place)) => {
+                let fault = "give one weather file or several, not both".to_owned();
+                self.problems
+                    .add(&place, "weather", ProblemKind::Clash(fault));
+                return;
+            }
+            (one, several) => one.or(several),
+        };
+        let source = match (file, months.map(given)) {
             (Some(_), [None, None]) => WeatherSource::File(self.draft.weather_file.clone()),
             (Some(_), [Some(place), _] | [None, Some(place)]) => {
                 let fault = "give a weather file or monthly sums, not both".to_owned();
@@ -317,6 +326,7 @@ pub(crate) fn as_toml(key: &Key, text: &str) -> String {
         Kind::Whole { .. } => text.to_owned(),
         Kind::Quantity(measure, _) if measure.unit == "1" => text.to_owned(),
         Kind::Monthly(..) => format!("[{}]", vec![format!("\"{text}\""); 12].join(", ")),
+        Kind::Texts(_) => format!("[\"{text}\"]"),
         _ => format!("\"{text}\""),
     }
 }

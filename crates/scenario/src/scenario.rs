@@ -215,6 +215,7 @@ impl Draft {
                 put(self, *index);
             }
             (Kind::Text(put), Value::Text(text)) => put(self, text.clone()),
+            (Kind::Texts(put), Value::Texts(texts)) => put(self, texts.clone()),
             (Kind::Monthly(_, put), Value::Monthly(readings)) => {
                 let mut values = [0.0; 12];
                 for (value, reading) in values.iter_mut().zip(readings) {

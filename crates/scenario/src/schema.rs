@@ -167,6 +167,10 @@ fn value_schema(key: &Key) -> Json {
             json!({ "type": "integer", "minimum": range.0, "maximum": range.1 })
         }
         Kind::Choice { names, .. } => json!({ "type": "string", "enum": names() }),
+        Kind::Texts(_) => {
+            let item = json!({ "type": "string", "description": "One of them." });
+            json!({ "type": "array", "minItems": 1, "items": item })
+        }
         Kind::Bearing(_) | Kind::FirstAxis(_) | Kind::Text(_) => json!({ "type": "string" }),
     }
 }

@@ -22,6 +22,8 @@ pub struct Site {
 pub struct Weather {
     /// An hourly file, or monthly sums from which a year is made.
     pub source: WeatherSource,
+    /// Standard deviation of a year's DNI from year to year ÷ its mean; for a single year [-].
+    pub yearly_spread: f64,
     /// Linke turbidity of the clear sky.
     pub linke_turbidity: f64,
     /// The field works while the sun stands higher than this [rad].
@@ -37,7 +39,7 @@ pub struct Weather {
 /// Where the hours come from.
 #[derive(Clone, Debug, PartialEq)]
 pub enum WeatherSource {
-    /// An hourly weather file.
+    /// Hourly weather files.
     File(WeatherFile),
     /// A year made from monthly sums.
     Monthly(MonthlyWeather),
@@ -49,11 +51,11 @@ impl Default for WeatherSource {
     }
 }
 
-/// An hourly weather file.
+/// One hourly weather file or several.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct WeatherFile {
-    /// The path as written, relative to the scenario file.
-    pub path: String,
+    /// Paths as written, relative to the scenario file.
+    pub paths: Vec<String>,
     /// How the file is laid out.
     pub format: WeatherFormat,
     /// Longest run of missing or impossible values that is bridged; 0 refuses any [s].
@@ -74,8 +76,10 @@ pub enum WeatherFormat {
     Pvgis,
     /// National solar radiation data base of the United States.
     Nsrdb,
-    /// Plain columns.
+    /// Plain columns as text.
     Csv,
+    /// Plain columns in a Parquet file.
+    Parquet,
 }
 
 /// Twelve months from which an hourly year is made.

@@ -250,7 +250,13 @@ fn every_key_is_told_once() {
     keys.sort();
     keys.dedup();
     assert_eq!(keys.len(), resolved.len());
-    let optional = ["base", "weather.file", "mirror.cleanliness", "rates.file"];
+    let optional = [
+        "base",
+        "weather.file",
+        "weather.files",
+        "mirror.cleanliness",
+        "rates.file",
+    ];
     let missing: Vec<_> = table::keys()
         .map(|key| key.path)
         .filter(|path| !optional.contains(path) && !keys.iter().any(|key| key == path))
@@ -308,7 +314,7 @@ fn a_weather_file_stands_in_for_months() {
         .replace("monthly_temperature = [\n]\n", "");
     let scenario = load_text(&text).unwrap_or_else(|errors| panic!("{errors}"));
     let file = WeatherFile {
-        path: "year.epw".to_owned(),
+        paths: vec!["year.epw".to_owned()],
         format: WeatherFormat::Auto,
         bridged_gap_s: 0.0,
     };

@@ -22,6 +22,7 @@ pub(crate) enum Value {
     Bearing(BearingRule, String),
     FirstAxis(FirstAxis, String),
     Text(String),
+    Texts(Vec<String>),
 }
 
 impl Value {
@@ -39,6 +40,7 @@ impl Value {
             Self::Whole(number) => number.to_string(),
             Self::Choice(_, name) => (*name).to_owned(),
             Self::Bearing(_, text) | Self::FirstAxis(_, text) | Self::Text(text) => text.clone(),
+            Self::Texts(texts) => texts.join(", "),
         }
     }
 
@@ -51,7 +53,8 @@ impl Value {
             | Self::Choice(..)
             | Self::Bearing(..)
             | Self::FirstAxis(..)
-            | Self::Text(_) => None,
+            | Self::Text(_)
+            | Self::Texts(_) => None,
         };
         unit.map(Unit::text)
             .filter(|text| *text != "1")
@@ -68,7 +71,7 @@ impl Value {
             }
             Self::Bearing(rule, _) => phrases::canonical_bearing(*rule),
             Self::FirstAxis(axis, _) => phrases::canonical_first_axis(*axis),
-            Self::Whole(_) | Self::Choice(..) | Self::Text(_) => self.text(),
+            Self::Whole(_) | Self::Choice(..) | Self::Text(_) | Self::Texts(_) => self.text(),
         }
     }
 }
@@ -86,9 +89,27 @@ pub(crate) fn read(key: &Key, spot: &Spot, problems: &mut Problems) -> Option<Va
             Raw::Text(text) => Ok(Value::Text(text.clone())),
             other => Err(wrong_type(other, "text")),
         },
+        Kind::Texts(_) => read_texts(spot),
     };
     read.map_err(|kind| problems.add(&spot.place, key.path, kind))
         .ok()
+}
+
+/// Reads a list of at least one text.
+fn read_texts(spot: &Spot) -> Result<Value, ProblemKind> {
+    let wanted = || wrong_type(&spot.raw, "a list of texts, at least one");
+    let Raw::List(items) = &spot.raw else {
+        return Err(wanted());
+    };
+    let texts = items.iter().map(|item| match &item.raw {
+        Raw::Text(text) => Ok(text.clone()),
+        _ => Err(wanted()),
+    });
+    let texts = texts.collect::<Result<Vec<_>, _>>()?;
+    if texts.is_empty() {
+        return Err(wanted());
+    }
+    Ok(Value::Texts(texts))
 }
 
 pub(crate) fn wrong_type(found: &Raw, wanted: &str) -> ProblemKind {

@@ -21,6 +21,6 @@ pub use sun::{Air, Moment, SunError, sun_direction};
 pub use sun_table::{HourStencil, INSTANTS, Instant, NODES, SunTable};
 pub use synthetic::{MonthlyClimate, SyntheticError, synthetic_year};
 pub use weather::{
-    Gaps, ReadOptions, WeatherError, WeatherFormat, WeatherRead, WeatherYear, read_csv, read_epw,
-    read_nsrdb, read_pvgis, read_tmy3, read_weather,
+    ColumnValues, Gaps, ReadOptions, WeatherError, WeatherFormat, WeatherRead, WeatherYear,
+    read_columns, read_csv, read_epw, read_nsrdb, read_pvgis, read_tmy3, read_weather,
 };

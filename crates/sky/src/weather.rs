@@ -6,6 +6,8 @@
 //! [`Gaps::Bridge`] lets short runs of missing or impossible values be bridged by a straight line
 //! and counts them in the notes. A 29 February is dropped and noted.
 //!
+//! A file may hold several years; each is checked and kept for itself.
+//!
 //! Shorter intervals than hours are averaged. How times are read is compared with the sun
 //! ([`timing()`]): a file whose beam falls into the night is refused, one whose beam is early or
 //! late is noted, and where a format leaves open what its times mean, the reading that brings the
@@ -18,6 +20,7 @@ mod epw;
 mod format;
 mod gaps;
 mod lag;
+mod middle;
 mod nsrdb;
 mod place;
 mod placement;
@@ -26,6 +29,7 @@ mod problem;
 mod pvgis;
 mod rows;
 mod series;
+mod several;
 mod stamp;
 mod timing;
 mod tmy3;
@@ -34,9 +38,10 @@ pub use clock::HourLabel;
 pub use epw::{read_epw, read_epw_with};
 pub use format::{ReadOptions, WeatherFormat, WeatherRead, read_weather};
 pub use gaps::Gaps;
+pub use middle::middle_year;
 pub use nsrdb::{read_nsrdb, read_nsrdb_with};
-pub use plain::read_csv;
-pub use problem::{Fault, Problem, WeatherError};
+pub use plain::{ColumnValues, read_columns, read_csv};
+pub use problem::{Counted, Fault, Problem, WeatherError};
 pub use pvgis::read_pvgis;
 pub use timing::{Timing, timing};
 pub use tmy3::{read_tmy3, read_tmy3_with};

@@ -1,9 +1,8 @@
 //! Real weather files, from bytes to a year's beam.
 //!
-//! Three files travel with the crate; others may be read too when the variable `SKY_WEATHER_FILES`
-//! names a folder that holds them. Those come with pvlib 0.16.1 (folders `pvlib/data` and
-//! `tests/data` of its source archive) and are not copied here; beam sums were computed from them
-//! apart from this crate.
+//! Three files travel with the crate; others are read when the variable `SKY_WEATHER_FILES` names
+//! the unpacked source archive of pvlib 0.16.1, which carries them. Beam sums were computed from all
+//! of them apart from this crate.
 
 use std::path::PathBuf;
 
@@ -73,13 +72,20 @@ fn a_typical_year_of_north_carolina_is_read() {
 /// universal time, 0.1761 h later than shown; the hours are those of Central European Time.
 #[test]
 fn a_typical_year_of_northern_italy_is_read() {
-    let WeatherRead { format, site, year } = read(ITALY).unwrap();
+    let WeatherRead {
+        format,
+        site,
+        years,
+    } = read(ITALY).unwrap();
+    let [year] = &years[..] else {
+        panic!("{}", years.len())
+    };
     assert_eq!(format, WeatherFormat::Pvgis);
     assert!((degrees(&site)[0] - 45.0).abs() < 1e-9 && (degrees(&site)[1] - 8.0).abs() < 1e-9);
-    assert!((beam_kwh_m2(&year) - 1_591.565_16).abs() < 1e-6);
+    assert!((beam_kwh_m2(year) - 1_591.565_16).abs() < 1e-6);
     assert!((mean(&year.air_temperature_k) - 273.15 - 13.564_100_5).abs() < 1e-6);
     assert!((mean(&year.wind_speed_m_s) - 1.209_449_8).abs() < 1e-6);
-    let found = timing(&site, &year).unwrap();
+    let found = timing(&site, year).unwrap();
     assert!(
         found.lag_h.unwrap().abs() < 0.05 && found.dark_share < 1e-6,
         "{found:?}"
@@ -90,21 +96,49 @@ fn a_typical_year_of_northern_italy_is_read() {
     );
 }
 
-/// Sums of the columns, taken from the file with a spreadsheet-like script.
+/// Sums of the columns, taken from the file with a spreadsheet-like script; half-hours.
 #[test]
 fn a_year_of_northwest_colorado_is_read() {
-    let WeatherRead { format, site, year } = read(COLORADO).unwrap();
+    let WeatherRead {
+        format,
+        site,
+        years,
+    } = read(COLORADO).unwrap();
+    let [year] = &years[..] else {
+        panic!("{}", years.len())
+    };
     assert_eq!(format, WeatherFormat::Nsrdb);
     assert!((degrees(&site)[0] - 40.53).abs() < 1e-9 && (degrees(&site)[1] + 108.54).abs() < 1e-9);
     assert!((site.altitude_m - 2168.0).abs() < 1e-9);
-    assert!((beam_kwh_m2(&year) - 2271.272).abs() < 1e-6);
-    assert!((mean(&year.air_temperature_k) - 273.15 - 7.366_974_9).abs() < 1e-6);
-    assert!((mean(&year.wind_speed_m_s) - 2.438_310_5).abs() < 1e-6);
-    let found = timing(&site, &year).unwrap();
+    assert!((beam_kwh_m2(year) - 2268.347).abs() < 1e-6);
+    assert!((mean(&year.air_temperature_k) - 273.15 - 7.3670719).abs() < 1e-6);
+    assert!((mean(&year.wind_speed_m_s) - 2.4384132).abs() < 1e-6);
+    let found = timing(&site, year).unwrap();
     assert!(
         found.lag_h.unwrap().abs() < 0.05 && found.dark_share < 1e-6,
         "{found:?}"
     );
+}
+
+/// What the limits of [`timing`] rest on: in three real files a clock that is wrong by an hour shows in
+/// the lag, and one wrong by two hours puts enough beam into the night to be refused.
+#[test]
+fn wrong_clocks_show_on_real_files() {
+    for bytes in [GREENSBORO, ITALY, COLORADO] {
+        let WeatherRead { site, years, .. } = read(bytes).unwrap();
+        assert!(timing(&site, &years[0]).unwrap().dark_share < 1e-4);
+        for wrong_h in [-2.0, -1.0, 1.0, 2.0_f64] {
+            let year = WeatherYear {
+                utc_offset_h: years[0].utc_offset_h + wrong_h,
+                ..years[0].clone()
+            };
+            let found = timing(&site, &year).unwrap();
+            assert!((found.lag_h.unwrap() + wrong_h).abs() < 0.15, "{found:?}");
+            assert!(found.is_shifted() && found.dark_share > 1e-3, "{found:?}");
+            let is_refused = found.refuse_out_of_step().is_err();
+            assert_eq!(is_refused, wrong_h.abs() > 1.5, "{found:?}");
+        }
+    }
 }
 
 /// Nearly all beam comes while the sun is high enough to work with, and the table keeps it.
@@ -189,34 +223,54 @@ impl Likeness {
 
 /// Name, format, yearly beam in kWh/m².
 const OTHERS: [(&str, WeatherFormat, f64); 7] = [
-    ("723170TYA.CSV", WeatherFormat::Tmy3, 1477.0),
-    ("703165TY.csv", WeatherFormat::Tmy3, 819.0),
-    ("tmy_45.000_8.000_2005_2023.epw", WeatherFormat::Epw, 1592.0),
+    ("pvlib/data/723170TYA.CSV", WeatherFormat::Tmy3, 1477.0),
+    ("pvlib/data/703165TY.csv", WeatherFormat::Tmy3, 819.0),
     (
-        "tmy_45.000_8.000_2005_2023.csv",
+        "tests/data/tmy_45.000_8.000_2005_2023.epw",
+        WeatherFormat::Epw,
+        1592.0,
+    ),
+    (
+        "tests/data/tmy_45.000_8.000_2005_2023.csv",
         WeatherFormat::Pvgis,
         1592.0,
     ),
-    ("test_read_psm4.csv", WeatherFormat::Nsrdb, 2268.0),
-    ("test_read_psm3.csv", WeatherFormat::Nsrdb, 2173.0),
-    ("NLD_Amsterdam062400_IWEC.epw", WeatherFormat::Epw, 699.0),
+    (
+        "tests/data/test_read_psm4.csv",
+        WeatherFormat::Nsrdb,
+        2268.0,
+    ),
+    (
+        "tests/data/test_read_psm3.csv",
+        WeatherFormat::Nsrdb,
+        2173.0,
+    ),
+    (
+        "tests/data/NLD_Amsterdam062400_IWEC.epw",
+        WeatherFormat::Epw,
+        699.0,
+    ),
 ];
 
 #[test]
 fn further_files_are_read_where_they_exist() {
     let Some(folder) = std::env::var_os("SKY_WEATHER_FILES").map(PathBuf::from) else {
-        eprintln!("skipped: SKY_WEATHER_FILES names no folder with further weather files");
+        eprintln!("skipped: SKY_WEATHER_FILES names no source archive of pvlib, unpacked");
         return;
     };
     for (name, expected, expected_kwh_m2) in OTHERS {
-        let Ok(bytes) = std::fs::read(folder.join(name)) else {
-            eprintln!("skipped: {name} is not in {}", folder.display());
-            continue;
+        let bytes =
+            std::fs::read(folder.join(name)).unwrap_or_else(|error| panic!("{name}: {error}"));
+        let WeatherRead {
+            format,
+            site,
+            years,
+        } = read(&bytes).unwrap_or_else(|error| panic!("{name}: {error}"));
+        let [year] = &years[..] else {
+            panic!("{name}: {}", years.len())
         };
-        let WeatherRead { format, site, year } =
-            read(&bytes).unwrap_or_else(|error| panic!("{name}: {error}"));
-        let found = timing(&site, &year).unwrap();
-        let sum_kwh_m2 = beam_kwh_m2(&year);
+        let found = timing(&site, year).unwrap();
+        let sum_kwh_m2 = beam_kwh_m2(year);
         eprintln!(
             "{name}: {sum_kwh_m2:.1} kWh/m2, {found:?}, {:?}",
             year.notes

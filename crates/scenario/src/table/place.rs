@@ -6,7 +6,7 @@ use quantity::Dimension::{
 
 use crate::choices::nth;
 use crate::key::Put::Case;
-use crate::key::{Key, choice, monthly, quantity, text, whole};
+use crate::key::{Key, choice, monthly, quantity, text, texts, whole};
 use crate::{SunShape, Visibility, WeatherFormat};
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
@@ -89,11 +89,30 @@ pub(super) static KEYS: &[Key] = &[
     .or("0 %"),
     text(
         "weather.file",
-        |draft, words| draft.weather_file.path = words,
-        "An hourly weather file, instead of monthly sums.",
+        |draft, words| draft.weather_file.paths = vec![words],
+        "An hourly weather file, instead of monthly sums. It may hold several years: the one whose \
+         DNI is nearest to their median stands for them, all of them give the spread.",
     )
     .optional("weather.epw")
     .aside(),
+    texts(
+        "weather.files",
+        |draft, paths| draft.weather_file.paths = paths,
+        "Several weather files instead of one, each of a year or more.",
+    )
+    .optional("2011.csv")
+    .aside(),
+    quantity(
+        "weather.yearly_spread",
+        Fraction,
+        "%",
+        (0.0, 30.0),
+        Case(|draft, value| draft.scenario.weather.yearly_spread = value),
+        "Standard deviation of a year's DNI from year to year, share of the mean; used where the \
+         weather is a single year. 3 to 10 % at most sunny places, from memory.",
+    )
+    .or("6 %")
+    .price(),
     choice::<WeatherFormat>(
         "weather.format",
         Case(|draft, index| draft.weather_file.format = nth(index)),

@@ -1,13 +1,14 @@
-//! From the rows of a file to a checked year.
+//! From the rows of a file to checked years.
 
 use super::WeatherYear;
 use super::clock::{Candidates, Clock};
 use super::columns::{COLUMNS, Column};
 use super::gaps::Gaps;
 use super::placement::Intervals;
-use super::problem::WeatherError;
+use super::problem::{Counted, Problem, WeatherError};
 use super::rows::{HOUR_MIN, Raster, Row, commonest};
 use super::series::Series;
+use super::several::by_years;
 use super::timing::Timing;
 use crate::calendar::DAYS;
 use crate::course::Course;
@@ -17,6 +18,8 @@ use crate::site::Site;
 pub struct Around {
     /// The columns of its format.
     pub columns: [Column; COLUMNS],
+    /// What its rows are counted by.
+    pub counted: Counted,
     /// Where it was measured.
     pub site: Site,
     /// What its clock may be.
@@ -27,18 +30,63 @@ pub struct Around {
     pub gaps: Gaps,
 }
 
-/// Checks rows and puts them into hours.
-pub fn assemble(rows: Vec<Row>, around: &Around) -> Result<WeatherYear, WeatherError> {
+/// A file taken apart.
+pub struct Parsed {
+    /// Its rows.
+    pub rows: Vec<Row>,
+    /// What belongs to them.
+    pub around: Around,
+}
+
+impl Parsed {
+    /// The one year that the rows hold, checked and put into hours.
+    pub fn year(self) -> Result<WeatherYear, WeatherError> {
+        let span = span(&self.rows);
+        let mut years = self.years()?;
+        match (years.pop(), years.is_empty(), span) {
+            (Some(year), true, _) => Ok(year),
+            (_, _, Some([first, last])) => Err(WeatherError::SeveralYears { first, last }),
+            _ => Err(WeatherError::NotAYear { found: 0 }),
+        }
+    }
+
+    /// Every year that the rows hold, each checked and put into hours.
+    pub fn years(self) -> Result<Vec<WeatherYear>, WeatherError> {
+        let Self { rows, around } = self;
+        let raster = Raster::of(&rows)?;
+        let year = commonest_year(&rows).unwrap_or(around.fallback_year);
+        let course = Course::new(&around.site, year)?;
+        let reading = around.clock.choose(&rows, raster, &course);
+        let mut years = Vec::new();
+        let mut problems = Vec::new();
+        for rows in by_years(rows, raster, &reading.0) {
+            match assemble(rows, &around, raster, reading) {
+                Ok(year) => years.push(year),
+                Err(WeatherError::Hours { problems: more, .. }) => problems.extend(more),
+                Err(other) => return Err(other),
+            }
+        }
+        in_order_of_lines(problems, around.counted).map_or(Ok(years), Err)
+    }
+}
+
+/// All problems of the rows as one error, if there are any.
+fn in_order_of_lines(mut problems: Vec<Problem>, counted: Counted) -> Option<WeatherError> {
+    problems.sort_by_key(|problem| problem.line);
+    (!problems.is_empty()).then_some(WeatherError::Hours { problems, counted })
+}
+
+/// Checks the rows of one year, whose clock was read so (by the sun?), and puts them into hours.
+fn assemble(
+    rows: Vec<Row>,
+    around: &Around,
+    raster: Raster,
+    (clock, by_sun): (Clock, bool),
+) -> Result<WeatherYear, WeatherError> {
     let mut notes = Vec::new();
-    let raster = Raster::of(&rows)?;
     let year = year_of(&rows, around.fallback_year, &mut notes);
     let course = Course::new(&around.site, year)?;
-    let (clock, by_sun) = around.clock.choose(&rows, raster, &course);
-    let span = span(&rows);
     let mut series = Series::of(rows, around.columns, raster, clock);
-    if let (true, Some([first, last])) = (series.is_of_several_years(), span) {
-        return Err(WeatherError::SeveralYears { first, last });
-    }
     series.refuse_beam_above_sun();
     let timing = Timing::of(&course, &series.beam());
     timing.refuse_out_of_step()?;
@@ -48,8 +96,12 @@ pub fn assemble(rows: Vec<Row>, around: &Around) -> Result<WeatherYear, WeatherE
     note_reading(&mut notes, &series, raster, &clock, by_sun);
     notes.push(timing.words());
     let first_start_h = series.first_start_h();
+    let values = series.finish(around.gaps, &mut notes);
     let intervals = Intervals {
-        values: series.finish(around.gaps, &mut notes)?,
+        values: values.map_err(|problems| WeatherError::Hours {
+            problems,
+            counted: around.counted,
+        })?,
         first_start_h,
         step_h: raster.step_h(),
     };
@@ -67,20 +119,23 @@ pub fn assemble(rows: Vec<Row>, around: &Around) -> Result<WeatherYear, WeatherE
 
 /// First and last year that rows name.
 fn span(rows: &[Row]) -> Option<[i32; 2]> {
-    let years = || {
-        rows.iter()
-            .filter_map(|row| Some(row.stamp.as_ref().ok()?.year))
-    };
-    Some([years().min()?, years().max()?])
+    Some([named_years(rows).min()?, named_years(rows).max()?])
+}
+
+/// Years that rows name.
+fn named_years(rows: &[Row]) -> impl Iterator<Item = i32> {
+    rows.iter()
+        .filter_map(|row| Some(row.stamp.as_ref().ok()?.year))
+}
+
+fn commonest_year(rows: &[Row]) -> Option<i32> {
+    commonest(named_years(rows))
 }
 
 /// The commonest year of the rows, for the sun's position.
 fn year_of(rows: &[Row], fallback_year: i32, notes: &mut Vec<String>) -> i32 {
-    let years = rows
-        .iter()
-        .filter_map(|row| Some(row.stamp.as_ref().ok()?.year));
-    let used = commonest(years.clone()).unwrap_or(fallback_year);
-    let others = years.filter(|year| *year != used).count();
+    let used = commonest_year(rows).unwrap_or(fallback_year);
+    let others = named_years(rows).filter(|year| *year != used).count();
     // A day's rows may belong to the next year: its first midnight, or the time zone's share.
     let is_mixed = others * DAYS > rows.len();
     if let (true, Some([first, last])) = (is_mixed, span(rows)) {

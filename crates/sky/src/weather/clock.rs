@@ -5,8 +5,9 @@ use super::rows::{Raster, Row};
 use super::stamp::YearMinute;
 use crate::course::Course;
 
-/// How close to the sun a reading of the times must bring the beam to be taken, hours. On nine
-/// real files the measured lag of rightly read times is within 0.11 h.
+/// How close to the sun a reading of the times must bring the beam to be taken, hours: our own
+/// choice, no source; twice the largest lag (0.11) of nine real files whose times are known to be
+/// read rightly, and less than half of the smallest step between two readings of hourly times.
 const CLOSE_H: f64 = 0.2;
 
 /// What a time in a file marks.

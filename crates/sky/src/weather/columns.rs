@@ -71,7 +71,12 @@ impl Column {
             column,
             text: shortened(text),
         };
-        let value: f64 = text.parse().map_err(|_| not_a_number())?;
+        self.number(text.parse().map_err(|_| not_a_number())?)
+    }
+
+    /// Value in SI of a number, or what is wrong with it.
+    pub fn number(&self, value: f64) -> Result<f64, Fault> {
+        let column = self.name;
         if value.is_nan() || (self.is_missing)(value) {
             return Err(Fault::Missing { column });
         }

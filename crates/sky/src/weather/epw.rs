@@ -4,11 +4,11 @@
 
 use csv::ByteRecord;
 
-use super::assemble::{Around, assemble};
+use super::assemble::{Around, Parsed};
 use super::clock::{Candidates, HourLabel};
 use super::columns::{COLUMNS, Column, Layout, columns, field, records, shortened};
 use super::place::PlaceColumns;
-use super::problem::WeatherError;
+use super::problem::{Counted, WeatherError};
 use super::pvgis;
 use super::rows::{HOUR_MIN, Row};
 use super::stamp::Stamp;
@@ -64,6 +64,12 @@ pub fn read_epw(bytes: &[u8]) -> Result<(Site, WeatherYear), WeatherError> {
 /// # Errors
 /// [`WeatherError`] with every problem of the rows and its line.
 pub fn read_epw_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), WeatherError> {
+    let parsed = parse(bytes, gaps)?;
+    Ok((parsed.around.site, parsed.year()?))
+}
+
+/// Takes a file apart.
+pub fn parse(bytes: &[u8], gaps: Gaps) -> Result<Parsed, WeatherError> {
     let records = records(bytes);
     let (site, utc_offset_h) = location(&records)?;
     let Head { length, step_min } = head(&records)?;
@@ -85,13 +91,17 @@ pub fn read_epw_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), We
         utc_offset_h,
     });
     let around = Around {
+        counted: Counted::Lines,
         columns: WEATHER,
         site,
         clock,
         fallback_year: 0,
         gaps,
     };
-    Ok((site, assemble(rows.collect(), &around)?))
+    Ok(Parsed {
+        rows: rows.collect(),
+        around,
+    })
 }
 
 fn location(records: &[(u64, ByteRecord)]) -> Result<(Site, f64), WeatherError> {

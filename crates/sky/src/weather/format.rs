@@ -2,10 +2,7 @@
 
 use super::columns::{field, fields, records};
 use super::problem::WeatherError;
-use super::{
-    Gaps, HourLabel, WeatherYear, epw, nsrdb, pvgis, read_csv, read_epw_with, read_nsrdb_with,
-    read_pvgis, read_tmy3_with, tmy3,
-};
+use super::{Gaps, HourLabel, WeatherYear, epw, nsrdb, plain, pvgis, tmy3};
 use crate::site::Site;
 
 /// Lines within which every format shows itself.
@@ -82,11 +79,12 @@ pub struct WeatherRead {
     pub format: WeatherFormat,
     /// Its place; of plain columns that of the options.
     pub site: Site,
-    /// Its hours.
-    pub year: WeatherYear,
+    /// Its years, the earliest first; never none.
+    pub years: Vec<WeatherYear>,
 }
 
-/// Reads a weather file of a format, or of whichever format its first lines show.
+/// Reads a weather file of a format, or of whichever format its first lines show, with every year
+/// that it holds.
 ///
 /// # Errors
 /// [`WeatherError::UnknownFormat`] when they show none; otherwise what the format's reader reports.
@@ -101,14 +99,18 @@ pub fn read_weather(
     let format = format
         .or_else(|| WeatherFormat::recognise(bytes))
         .ok_or_else(unknown)?;
-    let (site, year) = match format {
-        WeatherFormat::Epw => read_epw_with(bytes, options.gaps)?,
-        WeatherFormat::Tmy3 => read_tmy3_with(bytes, options.gaps)?,
-        WeatherFormat::Pvgis => read_pvgis(bytes, options)?,
-        WeatherFormat::Nsrdb => read_nsrdb_with(bytes, options.gaps)?,
-        WeatherFormat::Csv => (options.site, read_csv(bytes, options)?),
+    let parsed = match format {
+        WeatherFormat::Epw => epw::parse(bytes, options.gaps)?,
+        WeatherFormat::Tmy3 => tmy3::parse(bytes, options.gaps)?,
+        WeatherFormat::Pvgis => pvgis::parse(bytes, options)?,
+        WeatherFormat::Nsrdb => nsrdb::parse(bytes, options.gaps)?,
+        WeatherFormat::Csv => plain::parse_csv(bytes, options)?,
     };
-    Ok(WeatherRead { format, site, year })
+    Ok(WeatherRead {
+        format,
+        site: parsed.around.site,
+        years: parsed.years()?,
+    })
 }
 
 fn first_lines(bytes: &[u8]) -> &[u8] {

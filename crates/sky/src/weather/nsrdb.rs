@@ -5,14 +5,14 @@
 use csv::ByteRecord;
 
 use super::WeatherYear;
-use super::assemble::{Around, assemble};
+use super::assemble::{Around, Parsed};
 use super::clock::{Candidates, HourLabel};
 use super::columns::{
     COLUMNS, Column, Layout, columns, field, fields, is_nines, position, records,
 };
 use super::gaps::Gaps;
 use super::place::PlaceColumns;
-use super::problem::WeatherError;
+use super::problem::{Counted, WeatherError};
 use super::rows::Row;
 use super::stamp::Stamp;
 use crate::site::Site;
@@ -47,6 +47,12 @@ pub fn read_nsrdb(bytes: &[u8]) -> Result<(Site, WeatherYear), WeatherError> {
 /// # Errors
 /// [`WeatherError`] with every problem of the rows and its line.
 pub fn read_nsrdb_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), WeatherError> {
+    let parsed = parse(bytes, gaps)?;
+    Ok((parsed.around.site, parsed.year()?))
+}
+
+/// Takes a file apart.
+pub fn parse(bytes: &[u8], gaps: Gaps) -> Result<Parsed, WeatherError> {
     let records = records(bytes);
     let (site, utc_offset_h, shown_offset_h) = place(&records)?;
     let names = fields(&records, 2);
@@ -61,6 +67,7 @@ pub fn read_nsrdb_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), 
         Row::new(*line, record, &WEATHER, &layout, stamp(record, times))
     };
     let around = Around {
+        counted: Counted::Lines,
         columns: WEATHER,
         site,
         clock: Candidates {
@@ -73,7 +80,7 @@ pub fn read_nsrdb_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), 
         gaps,
     };
     let rows = records.iter().skip(3).map(row).collect();
-    Ok((site, assemble(rows, &around)?))
+    Ok(Parsed { rows, around })
 }
 
 /// Site, offset of its standard time and offset of the rows' clock, hours.

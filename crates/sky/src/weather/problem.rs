@@ -1,7 +1,5 @@
 //! What can be wrong with a weather file.
 
-use std::fmt;
-
 use thiserror::Error;
 
 use crate::sun::SunError;
@@ -22,10 +20,18 @@ pub enum WeatherError {
         what: String,
     },
     /// Hours are missing, repeated, unreadable or impossible.
-    #[error("{}", spelled_out(problems))]
+    #[error("{}", spelled_out(problems, *counted))]
     Hours {
         /// Every problem, in the order of lines.
         problems: Vec<Problem>,
+        /// What its rows are counted by.
+        counted: Counted,
+    },
+    /// Columns that were handed over do not hold what they must.
+    #[error("{what}")]
+    Columns {
+        /// What is missing or wrong.
+        what: String,
     },
     /// A file without times has another number of hours than a year.
     #[error("{found} hours of data; a year has 8760, a leap year 8784")]
@@ -39,7 +45,7 @@ pub enum WeatherError {
         /// Commonest distance of two rows, minutes.
         minutes: usize,
     },
-    /// The file holds more than one year.
+    /// More than one year where one is wanted.
     #[error("the file holds the years {first} to {last}; cut it down to one of them")]
     SeveralYears {
         /// First year.
@@ -74,10 +80,29 @@ pub enum WeatherError {
     Sun(#[from] SunError),
 }
 
+/// What the rows of a file are counted by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Counted {
+    /// Lines of a text, its head among them, from 1.
+    #[default]
+    Lines,
+    /// Rows of values, from 1.
+    Rows,
+}
+
+impl Counted {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Lines => "line",
+            Self::Rows => "row",
+        }
+    }
+}
+
 /// One thing wrong with one line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Problem {
-    /// Line of the file, from 1.
+    /// Line or row of the file, from 1.
     pub line: u64,
     /// What is wrong.
     pub fault: Fault,
@@ -173,39 +198,37 @@ impl Fault {
     }
 }
 
-impl fmt::Display for Problem {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let line = self.line;
+impl Problem {
+    /// What is wrong, and where, in words.
+    #[must_use]
+    pub fn words(&self, counted: Counted) -> String {
+        let at = format!("{} {}", counted.word(), self.line);
         match &self.fault {
             Fault::TooFewColumns { found, needed } => {
-                write!(f, "line {line}: {found} columns, at least {needed} needed")
+                format!("{at}: {found} columns, at least {needed} needed")
             }
             Fault::NotANumber { column, text } => {
-                write!(f, "line {line}: {column} is \"{text}\", not a number")
+                format!("{at}: {column} is \"{text}\", not a number")
             }
-            Fault::Missing { column } => write!(f, "line {line}: {column} is missing"),
+            Fault::Missing { column } => format!("{at}: {column} is missing"),
             Fault::Impossible {
                 column,
                 value,
                 low,
                 high,
-            } => {
-                write!(
-                    f,
-                    "line {line}: {column} is {value}, outside {low} to {high}"
-                )
+            } => format!("{at}: {column} is {value}, outside {low} to {high}"),
+            Fault::BeamAtNight { column, value } => {
+                format!("{at}: {column} is {value} while the sun is below the horizon")
             }
-            Fault::BeamAtNight { column, value } => write!(
-                f,
-                "line {line}: {column} is {value} while the sun is below the horizon"
-            ),
-            Fault::BetweenSteps { step_min } => write!(
-                f,
-                "line {line}: the time does not lie on the rows' steps of {step_min} min"
-            ),
-            Fault::NoSuchHour { text } => write!(f, "line {line}: no such hour: {text}"),
+            Fault::BetweenSteps { step_min } => {
+                format!("{at}: the time does not lie on the rows' steps of {step_min} min")
+            }
+            Fault::NoSuchHour { text } => format!("{at}: no such hour: {text}"),
             Fault::Repeated { first_line } => {
-                write!(f, "line {line}: this hour was given on line {first_line}")
+                format!(
+                    "{at}: this hour was given on {} {first_line}",
+                    counted.word()
+                )
             }
             Fault::Absent {
                 month,
@@ -213,28 +236,25 @@ impl fmt::Display for Problem {
                 hour,
                 minute,
                 hours,
-            } => write!(
-                f,
-                "after line {line}: {hours} h absent from month {month} day {day} \
-                 {hour:02}:{minute:02}"
+            } => format!(
+                "after {at}: {hours} h absent from month {month} day {day} {hour:02}:{minute:02}"
             ),
             Fault::LongGap {
                 column,
                 hours,
                 max_hours,
-            } => write!(
-                f,
-                "after line {line}: {column} is missing for {hours} h, at most {max_hours} h are bridged"
+            } => format!(
+                "after {at}: {column} is missing for {hours} h, at most {max_hours} h are bridged"
             ),
         }
     }
 }
 
-fn spelled_out(problems: &[Problem]) -> String {
+fn spelled_out(problems: &[Problem], counted: Counted) -> String {
     let mut text = format!("{} problems in the hours", problems.len());
     for problem in problems.iter().take(SPELLED_OUT) {
         text.push_str("\n  ");
-        text.push_str(&problem.to_string());
+        text.push_str(&problem.words(counted));
     }
     let unsaid = problems.len().saturating_sub(SPELLED_OUT);
     if unsaid > 0 {

@@ -4,10 +4,10 @@
 
 use csv::ByteRecord;
 
-use super::assemble::{Around, assemble};
+use super::assemble::{Around, Parsed};
 use super::clock::{Candidates, HourLabel};
 use super::columns::{COLUMNS, Column, Layout, columns, field, fields, is_nines, records};
-use super::problem::WeatherError;
+use super::problem::{Counted, WeatherError};
 use super::rows::Row;
 use super::stamp::Stamp;
 use super::{ReadOptions, WeatherYear};
@@ -47,6 +47,12 @@ pub fn read_pvgis(
     bytes: &[u8],
     options: &ReadOptions,
 ) -> Result<(Site, WeatherYear), WeatherError> {
+    let parsed = parse(bytes, options)?;
+    Ok((parsed.around.site, parsed.year()?))
+}
+
+/// Takes a file apart.
+pub fn parse(bytes: &[u8], options: &ReadOptions) -> Result<Parsed, WeatherError> {
     let records = records(bytes);
     let names_at = names_index(&records)?;
     let (head, rest) = records.split_at(names_at);
@@ -70,13 +76,17 @@ pub fn read_pvgis(
         utc_offset_h: options.utc_offset_h,
     };
     let around = Around {
+        counted: Counted::Lines,
         columns,
         site,
         clock,
         fallback_year: options.year,
         gaps: options.gaps,
     };
-    Ok((site, assemble(rows.collect(), &around)?))
+    Ok(Parsed {
+        rows: rows.collect(),
+        around,
+    })
 }
 
 type Lines = [(u64, ByteRecord)];

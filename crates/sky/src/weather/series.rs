@@ -4,9 +4,10 @@ use super::Gaps;
 use super::clock::{Clock, HourLabel};
 use super::columns::{COLUMNS, Column};
 use super::gaps::{bridge_run, circular_runs, runs};
-use super::problem::{Fault, Problem, WeatherError};
+use super::problem::{Fault, Problem};
 use super::rows::{Raster, Row};
-use super::stamp::{Stamp, YearMinute};
+use super::several::interval_start;
+use super::stamp::YearMinute;
 use super::timing::BeamSeries;
 use crate::calendar;
 use crate::clear_sky::extraterrestrial_w_m2;
@@ -29,7 +30,6 @@ pub struct Series {
     values: [Vec<Option<f64>>; COLUMNS],
     line_of_slot: Vec<Option<u64>>,
     leap_rows: usize,
-    repeated: usize,
     problems: Vec<Problem>,
 }
 
@@ -44,7 +44,6 @@ impl Series {
             values: std::array::from_fn(|_| vec![None; count]),
             line_of_slot: vec![None; count],
             leap_rows: 0,
-            repeated: 0,
             problems: Vec::new(),
         };
         for row in rows {
@@ -64,7 +63,7 @@ impl Series {
             Err(fault) => return self.report(line, fault),
         };
         let minute = match row.stamp {
-            Ok(stamp) => self.interval_start(stamp),
+            Ok(stamp) => interval_start(stamp, self.raster, &self.clock).year_minute(),
             Err(text) => return self.report(line, Fault::NoSuchHour { text }),
         };
         let YearMinute::At(minute) = minute else {
@@ -80,7 +79,6 @@ impl Series {
         }
         let slot = minute / step_min;
         if let Some(first_line) = self.line_of_slot[slot] {
-            self.repeated += 1;
             return self.report(line, Fault::Repeated { first_line });
         }
         self.line_of_slot[slot] = Some(line);
@@ -90,19 +88,6 @@ impl Series {
                 Err(fault) => self.report(line, fault),
             }
         }
-    }
-
-    /// Where the interval of a time at its start or end starts; of a time in its middle, the time.
-    fn interval_start(&self, stamp: Stamp) -> YearMinute {
-        match self.clock.label {
-            HourLabel::End => stamp.later(-(self.raster.step_min as i32)).year_minute(),
-            HourLabel::Start | HourLabel::Middle => stamp.year_minute(),
-        }
-    }
-
-    /// Whether the file gives most of the year more than once.
-    pub fn is_of_several_years(&self) -> bool {
-        2 * self.repeated > self.line_of_slot.len()
     }
 
     /// Rows that stood on 29 February and were left out.
@@ -178,21 +163,19 @@ impl Series {
     /// The values, if every one is there or may be bridged.
     ///
     /// # Errors
-    /// [`WeatherError::Hours`] with all problems in the order of lines.
+    /// All problems, in the order of lines.
     pub fn finish(
         mut self,
         gaps: Gaps,
         notes: &mut Vec<String>,
-    ) -> Result<[Vec<f64>; COLUMNS], WeatherError> {
+    ) -> Result<[Vec<f64>; COLUMNS], Vec<Problem>> {
         match gaps {
             Gaps::Refuse => self.report_absent(),
             Gaps::Bridge { max_hours } => self.bridge(max_hours, notes),
         }
         if !self.problems.is_empty() {
             self.problems.sort_by_key(|problem| problem.line);
-            return Err(WeatherError::Hours {
-                problems: self.problems,
-            });
+            return Err(self.problems);
         }
         let [beam, temperature, wind] = self.values.map(|values| values.into_iter().flatten());
         Ok([

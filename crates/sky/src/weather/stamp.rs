@@ -45,6 +45,31 @@ impl Stamp {
         })
     }
 
+    /// The time so many seconds after 1970 began, if it falls on a whole minute.
+    pub fn of_epoch(epoch_s: i64) -> Option<Self> {
+        const DAY_S: i64 = 86_400;
+        let (mut day, second) = (epoch_s.div_euclid(DAY_S), epoch_s.rem_euclid(DAY_S));
+        // No later than its year, whatever leap days lie between.
+        let most_days = if day < 0 { 365 } else { 366 };
+        let mut year = 1970 + i32::try_from(day.div_euclid(most_days)).ok()?;
+        if !YEARS.contains(&year) || second % 60 != 0 {
+            return None;
+        }
+        day -= days_before(year);
+        while day >= year_days(year) {
+            day -= year_days(year);
+            year += 1;
+        }
+        let mut month = 1;
+        while day >= i64::from(month_days(year, month)) {
+            day -= i64::from(month_days(year, month));
+            month += 1;
+        }
+        let minute = u32::try_from(second / 60).ok()?;
+        let day = u32::try_from(day).ok()? + 1;
+        Self::new(year, month, day, minute / 60, minute % 60)
+    }
+
     /// The stamp this many minutes later (earlier if negative), less than a day away.
     pub fn later(self, minutes: i32) -> Self {
         let minute = self.minute + minutes;
@@ -101,6 +126,21 @@ impl Stamp {
     }
 }
 
+fn year_days(year: i32) -> i64 {
+    if calendar::is_leap_year(year) {
+        366
+    } else {
+        365
+    }
+}
+
+/// Days from 1 January 1970 to 1 January of a year, negative before.
+fn days_before(year: i32) -> i64 {
+    let after: i64 = (1970..year).map(year_days).sum();
+    let before: i64 = (year..1970).map(year_days).sum();
+    after - before
+}
+
 /// Days of a month (1 … 12) of a year.
 fn month_days(year: i32, month: u32) -> u32 {
     match month {
@@ -143,6 +183,26 @@ mod tests {
             let after = Stamp::new(next_year, next_month, next_day, 1, 0).unwrap();
             assert_eq!(before.later(120), after);
             assert_eq!(after.later(-120), before);
+        }
+    }
+
+    /// Known moments: the epoch itself, 1,000,000,000 s (9 September 2001, 01:46:40, so 40 s before
+    /// it is a whole minute), 29 February 2024, the last minute of 1969.
+    #[test]
+    fn seconds_since_the_epoch_become_dates() {
+        for (epoch_s, date) in [
+            (0, (1970, 1, 1, 0, 0)),
+            (999_999_960, (2001, 9, 9, 1, 46)),
+            (1_709_211_600, (2024, 2, 29, 13, 0)),
+            (-60, (1969, 12, 31, 23, 59)),
+            (-662_688_000, (1949, 1, 1, 0, 0)),
+        ] {
+            let (year, month, day, hour, minute) = date;
+            let stamp = Stamp::new(year, month, day, hour, minute);
+            assert_eq!(Stamp::of_epoch(epoch_s), stamp, "{epoch_s}");
+        }
+        for epoch_s in [30, i64::MAX, i64::MIN, 1 << 40] {
+            assert_eq!(Stamp::of_epoch(epoch_s), None);
         }
     }
 

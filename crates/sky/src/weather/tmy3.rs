@@ -3,11 +3,11 @@
 
 use csv::ByteRecord;
 
-use super::assemble::{Around, assemble};
+use super::assemble::{Around, Parsed};
 use super::clock::{Candidates, HourLabel};
 use super::columns::{COLUMNS, Column, Layout, columns, field, fields, position, records};
 use super::place::PlaceColumns;
-use super::problem::WeatherError;
+use super::problem::{Counted, WeatherError};
 use super::rows::Row;
 use super::stamp::{Stamp, clock};
 use super::{Gaps, WeatherYear};
@@ -51,6 +51,12 @@ pub fn read_tmy3(bytes: &[u8]) -> Result<(Site, WeatherYear), WeatherError> {
 /// # Errors
 /// [`WeatherError`] with every problem of the hours and its line.
 pub fn read_tmy3_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), WeatherError> {
+    let parsed = parse(bytes, gaps)?;
+    Ok((parsed.around.site, parsed.year()?))
+}
+
+/// Takes a file apart.
+pub fn parse(bytes: &[u8], gaps: Gaps) -> Result<Parsed, WeatherError> {
     let records = records(bytes);
     let (site, utc_offset_h) = station(&records)?;
     let names = fields(&records, 1);
@@ -64,13 +70,17 @@ pub fn read_tmy3_with(bytes: &[u8], gaps: Gaps) -> Result<(Site, WeatherYear), W
         Row::new(*line, record, &WEATHER, &layout, stamp)
     });
     let around = Around {
+        counted: Counted::Lines,
         columns: WEATHER,
         site,
         clock: Candidates::stated(HourLabel::End, utc_offset_h),
         fallback_year: 0,
         gaps,
     };
-    Ok((site, assemble(rows.collect(), &around)?))
+    Ok(Parsed {
+        rows: rows.collect(),
+        around,
+    })
 }
 
 fn station(records: &[(u64, ByteRecord)]) -> Result<(Site, f64), WeatherError> {

@@ -128,6 +128,54 @@ fn lag_is_measured_to_a_twentieth_of_an_hour_at_any_step() {
     }
 }
 
+/// Two years in a row, the second with half the beam, told apart however their times are read: in
+/// universal time an hour of each end belongs to another year, which closes the circle.
+#[test]
+fn several_years_are_kept_apart() {
+    let beam = clear_beam(0.0, 60);
+    let halved = beam.iter().map(|beam| 0.5 * beam);
+    let both: Vec<f64> = beam.iter().copied().chain(halved).collect();
+    for zone in ["", "Z", "+01:00", "-01:00"] {
+        let text = String::from_utf8(stamped(&both, 0, 60, zone)).unwrap();
+        // no year with a leap day among them
+        let text = text.replace("1999-", "1997-").replace("2000-", "1998-");
+        let options = ReadOptions {
+            utc_offset_h: 0.0,
+            ..UNSAID()
+        };
+        let years = read_weather(text.as_bytes(), None, &options);
+        let years = years
+            .unwrap_or_else(|error| panic!("{zone}: {error}"))
+            .years;
+        assert_eq!(years.len(), 2, "{zone}");
+        assert_eq!([years[0].year, years[1].year], [1997, 1998]);
+        let all = sum(&years[0].dni_w_m2) + sum(&years[1].dni_w_m2);
+        assert!((all / sum(&both) - 1.0).abs() < 1e-6, "{zone}");
+        let share = sum(&years[1].dni_w_m2) / sum(&years[0].dni_w_m2);
+        assert!((share - 0.5).abs() < 1e-6, "{zone}: {share}");
+    }
+}
+
+/// Every problem of every year is told, by its line.
+#[test]
+fn problems_of_all_years_are_told_together() {
+    let beam = clear_beam(0.0, 60);
+    let twice: Vec<f64> = beam.iter().chain(&beam).copied().collect();
+    let text = String::from_utf8(stamped(&twice, 0, 60, "")).unwrap();
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    let first_value = lines.len() - 2 * HOURS;
+    for hour in [100, HOURS + 100] {
+        lines[first_value + hour] += "x";
+    }
+    let error = read_weather(&bytes(&lines), None, &UNSAID()).unwrap_err();
+    let WeatherError::Hours { problems, .. } = error else {
+        panic!("{error}")
+    };
+    let lines: Vec<u64> = problems.iter().map(|problem| problem.line).collect();
+    let line = (first_value + 101) as u64;
+    assert_eq!(lines, [line, line + HOURS as u64]);
+}
+
 #[test]
 fn files_of_several_years_are_refused_by_name() {
     let beam = clear_beam(0.0, 60);

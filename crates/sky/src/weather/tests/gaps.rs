@@ -18,7 +18,7 @@ fn set(lines: &mut [String], hour: usize, columns: &str) {
 
 fn problems(lines: &[String], gaps: Gaps) -> Vec<Problem> {
     match read_tmy3_with(&bytes(lines), gaps).unwrap_err() {
-        WeatherError::Hours { problems } => problems,
+        WeatherError::Hours { problems, .. } => problems,
         other => panic!("{other}"),
     }
 }
@@ -271,7 +271,8 @@ fn missing_flags_of_each_format_are_known() {
         assert_eq!(
             error,
             WeatherError::Hours {
-                problems: vec![Problem { line: 701, fault }]
+                problems: vec![Problem { line: 701, fault }],
+                counted: Counted::Lines,
             }
         );
     }

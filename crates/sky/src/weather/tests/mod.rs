@@ -1,6 +1,7 @@
 //! The readers against small made-up files.
 
 mod clocks;
+mod columns;
 mod formats;
 mod gaps;
 mod garbage;

@@ -77,7 +77,7 @@ fn labels_at_the_start_the_middle_and_the_end_mean_the_same_hours() {
 fn times_between_the_steps_are_refused() {
     let odd = |hour| clock(hour, if hour == 77 { 20 } else { 0 });
     let error = read_csv(&timed(odd), &options()).unwrap_err();
-    let WeatherError::Hours { problems } = error else {
+    let WeatherError::Hours { problems, .. } = error else {
         panic!("{error}")
     };
     let between = Problem {
