@@ -2,6 +2,7 @@
 
 mod judged;
 mod setout;
+mod years;
 
 use ledger::{CashYear, Chapter, J_PER_KWH, Money};
 use model::{Infeasible, Margins};
@@ -21,6 +22,7 @@ use crate::output;
 
 pub use judged::judged;
 pub use setout::setout;
+pub use years::years;
 
 /// Prints a document on stdout.
 pub fn print(document: &Value) -> Result<Exit, Failure> {

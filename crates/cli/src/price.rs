@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use model::Trial;
+use model::{Trial, YearsSpread};
 use report::Section;
 use scenario::Design;
+use serde_json::Value;
 use store::{NoHooks, write_atomic};
 
 use crate::args::PriceArgs;
@@ -12,9 +13,9 @@ use crate::evaluated::Evaluated;
 use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
-use crate::plan_file;
+use crate::plan_file::{self, Given};
 use crate::subject::Subject;
-use crate::text::{bill, cautions, design, energy, limits, money, page};
+use crate::text::{bill, cautions, design, energy, limits, money, page, years};
 use crate::{json, output};
 
 /// Prices one design and prints it.
@@ -36,8 +37,18 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
         None => Evaluated::new(&inputs, chosen, fidelity),
     };
     match priced {
-        Ok(priced) if asked.json => json::print(&json::design(&priced, &inputs)),
-        Ok(priced) => output::data(&told(&priced, &inputs, &origin, asked.items)),
+        Ok(priced) => {
+            let years = years_of(&priced, &inputs, given.as_ref());
+            if asked.json {
+                let mut document = json::design(&priced, &inputs);
+                document["years"] = years.as_ref().map_or(Value::Null, json::years);
+                return json::print(&document);
+            }
+            let mut sections = told(&priced, &inputs, &origin, asked.items);
+            sections.extend(years.as_ref().map(years::years));
+            sections.push(cautions());
+            output::data(&page(&sections))
+        }
         Err(broken) => {
             if asked.json {
                 json::print(&json::infeasible(&broken, &inputs))?;
@@ -49,6 +60,15 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     }
 }
 
+/// How the design's year differs from others; none if another year breaks it.
+fn years_of(priced: &Evaluated, inputs: &Inputs, given: Option<&Given>) -> Option<YearsSpread> {
+    let plan = given.map(|given| &given.plan);
+    let spread = inputs.scenario.weather.yearly_spread;
+    let years = &inputs.weather.years;
+    let (design, fidelity) = (&priced.design, priced.fidelity);
+    model::years_spread(&inputs.case, design, plan, years, spread, fidelity).ok()
+}
+
 /// Writes the plan that a design lays, if it can be laid.
 fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failure> {
     let Ok(trial) = Trial::of_design(&inputs.case, design) else {
@@ -58,7 +78,7 @@ fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failu
     Ok(write_atomic(path, text.as_bytes(), &NoHooks)?)
 }
 
-fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> String {
+fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> Vec<Section> {
     let scenario = &inputs.scenario;
     let head = format!(
         "{}. {origin}; light at fidelity \"{}\".",
@@ -78,10 +98,9 @@ fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> 
         money::value(priced, scenario),
         money::carbon(priced, scenario),
         limits::margins(&priced.summary.margins),
-        cautions(),
     ];
     if with_items {
         sections.insert(6, bill::items(priced, scenario));
     }
-    page(&sections)
+    sections
 }

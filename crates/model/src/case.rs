@@ -98,7 +98,7 @@ impl Case {
 }
 
 /// Takes the sun out of hours in which the field is stowed for wind.
-fn calm_hours_only(mut weather: WeatherYear, operating_wind_m_s: f64) -> WeatherYear {
+pub(crate) fn calm_hours_only(mut weather: WeatherYear, operating_wind_m_s: f64) -> WeatherYear {
     for (dni_w_m2, wind_m_s) in weather.dni_w_m2.iter_mut().zip(&weather.wind_speed_m_s) {
         if *wind_m_s > operating_wind_m_s {
             *dni_w_m2 = 0.0;

@@ -25,9 +25,11 @@ pub mod setout;
 mod site;
 mod soiling;
 pub mod spot;
+mod spread;
 mod stand;
 mod summary;
 mod year_light;
+mod years;
 
 pub use case::{Case, CaseError};
 pub use detail::{Detail, MirrorRow, detail};
@@ -40,8 +42,10 @@ pub use judge::{
 };
 pub use make::Make;
 pub use margins::{MARGINS, Margins};
+pub use spread::{YearlySpread, stated_spread, yearly_spread};
 pub use stand::{Misfit, check_plan};
 pub use summary::Summary;
+pub use years::{YearYield, YearsSpread, years_spread};
 
 pub use rays::{Estimate, RaysError};
 

@@ -17,8 +17,8 @@ mod csv;
 mod error;
 pub mod figures;
 mod parquet;
-mod section;
 mod plain_columns;
+mod section;
 mod table;
 pub mod text;
 
@@ -26,6 +26,6 @@ pub use columns::{COLUMNS, Column, Kind, TableKind};
 pub use csv::csv_text;
 pub use error::ReportError;
 pub use parquet::{ColumnKey, FILE_KEY, FileKey, FileMeta, parquet_bytes, read_parquet};
-pub use section::{Part, Section};
 pub use plain_columns::{PlainValues, is_parquet, plain_columns};
+pub use section::{Part, Section};
 pub use table::{Data, FamilyColumn, Table};

@@ -62,7 +62,7 @@ fn columns(bytes: &[u8], wanted: &[&str]) -> Result<Vec<(String, PlainValues)>, 
     let schema = reader.schema().map_err(error)?;
     let found: Vec<String> = wanted
         .iter()
-        .filter(|name| schema.contains(**name))
+        .filter(|name| schema.contains(name))
         .map(|name| (*name).to_owned())
         .collect();
     if found.is_empty() {
