@@ -1,4 +1,4 @@
-//! Results as charts of the run folder.
+//! Results as charts and as the page of the run folder.
 
 use ledger::J_PER_KWH;
 use model::Detail;
@@ -11,8 +11,10 @@ use scenario::{FieldDesign, Scenario};
 
 use crate::chain;
 use crate::evaluated::Evaluated;
+use crate::failure::Failure;
 use crate::inputs::Inputs;
-use crate::sweep;
+use crate::run::Run;
+use crate::{page, sweep};
 
 /// What the charts are drawn from.
 pub struct Shown<'a> {
@@ -22,12 +24,24 @@ pub struct Shown<'a> {
     pub designs: &'a Table,
     /// The front.
     pub front: &'a Table,
-    /// The best design and its hours and mirrors, if any is feasible.
+    /// Row of the best design, if any is feasible.
+    pub best_row: Option<usize>,
+    /// The best design and its hours and mirrors.
     pub best: Option<(&'a Evaluated, &'a Detail)>,
 }
 
+/// Draws every chart, and the page that holds them, into the run folder.
+pub fn write(run: &mut Run, shown: &Shown<'_>) -> Result<(), Failure> {
+    let charts = draw(shown)?;
+    for (name, chart) in &charts {
+        run.write_chart(name, chart)?;
+    }
+    let page = page::page(run.path(), shown, &charts)?;
+    run.write_page(page::NAME, &page)
+}
+
 /// Every chart with its name.
-pub fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
+fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
     let scenario = &shown.inputs.scenario;
     let best = shown.best.map(|(best, _)| best);
     let detail = shown.best.map(|(_, detail)| detail);

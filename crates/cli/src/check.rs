@@ -22,7 +22,8 @@ pub fn check(asked: &CheckArgs) -> Result<Exit, Failure> {
     output::data(&page(&[values(&inputs), weather(&inputs)]))
 }
 
-fn values(inputs: &Inputs) -> Section {
+/// Every value with where it was set.
+pub fn values(inputs: &Inputs) -> Section {
     let mut table = TextTable::new(&[
         ("key", Align::Left),
         ("value", Align::Left),

@@ -1,4 +1,4 @@
-//! `draw`: the charts of a finished run folder again.
+//! `draw`: the charts and the page of a finished run folder again.
 
 use report::TableKind;
 
@@ -12,7 +12,7 @@ use crate::run::{self, Run};
 use crate::tables::designs::key_of_row;
 use crate::{output, text};
 
-/// Draws the charts again; the best design is evaluated again for it.
+/// Draws the charts and the page again; the best design is evaluated again for it.
 pub fn draw(asked: &DrawArgs) -> Result<Exit, Failure> {
     let (mut run, inputs) = Run::again(&asked.run)?;
     let designs = run::read_table(&asked.run, TableKind::Designs)?;
@@ -31,10 +31,9 @@ pub fn draw(asked: &DrawArgs) -> Result<Exit, Failure> {
         inputs: &inputs,
         designs: &designs,
         front: &front,
+        best_row: run.best_row().map(|row| row as usize),
         best: best.as_ref().map(|(priced, detail)| (priced, detail)),
     };
-    for (name, chart) in charts::draw(&shown)? {
-        run.write_chart(name, &chart)?;
-    }
+    charts::write(&mut run, &shown)?;
     output::data(&text::search::files(&run).render())
 }

@@ -32,6 +32,7 @@ mod judge;
 mod lines;
 mod manifest;
 mod output;
+mod page;
 mod plan_file;
 mod price;
 mod problem;

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use report::chart::Chart;
+use report::page::Page;
 use report::{FileMeta, Table, TableKind, parquet_bytes, read_parquet};
 use store::{CrashAt, Hooks, Journal, NoHooks, Opened, RunFolder};
 
@@ -96,6 +97,11 @@ impl Run {
     pub fn write_chart(&mut self, name: &str, chart: &Chart) -> Result<(), Failure> {
         self.write(format!("charts/{name}.svg"), chart.svg.as_bytes())?;
         self.write(format!("charts/{name}.png"), &chart.png)
+    }
+
+    /// Writes a page.
+    pub fn write_page(&mut self, name: &str, page: &Page) -> Result<(), Failure> {
+        self.write(name.to_owned(), page.html().as_bytes())
     }
 
     /// Notes in the manifest how the search ended.

@@ -143,12 +143,10 @@ fn write_all(
         inputs,
         designs,
         front,
+        best_row: best.map(|best| best.row),
         best: best.map(|best| (&best.priced, &best.detail)),
     };
-    for (name, chart) in charts::draw(&shown)? {
-        run.write_chart(name, &chart)?;
-    }
-    Ok(())
+    charts::write(run, &shown)
 }
 
 fn end(run: &mut Run, findings: &Findings) -> Result<(), Failure> {
@@ -181,9 +179,8 @@ fn exit(findings: &Findings) -> Exit {
 fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) -> String {
     let scenario = &inputs.scenario;
     let Some(Best { row, priced, .. }) = best else {
-        let none = "No design keeps every limit; designs.parquet tells what each breaks.";
         return text::page(&[
-            Section::opening(none),
+            Section::opening(text::search::NO_DESIGN),
             text::search::designs(findings),
             text::search::files(run),
         ]);

@@ -2,9 +2,8 @@
 //!
 //! * [`COLUMNS`] declares every column of every table once; [`parquet_bytes`] writes a
 //!   [`Table`] in that order, [`read_parquet`] reads it back, [`csv_text`] writes it for people.
-//!   [`Table`] in that order, [`read_parquet`] reads it back.
 //! * [`plain_columns()`] reads columns of Parquet files that others wrote.
-//! * [`chart`] draws the charts of a run.
+//! * [`chart`] draws the charts of a run, [`page`] binds them with what is told of it.
 //! * [`figures`] and [`text`] lay numbers out for a terminal of 80 columns; a [`Section`] tells
 //!   one thing under its heading.
 //!
@@ -16,6 +15,7 @@ mod columns;
 mod csv;
 mod error;
 pub mod figures;
+pub mod page;
 mod parquet;
 mod plain_columns;
 mod section;

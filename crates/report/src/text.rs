@@ -41,12 +41,27 @@ impl TextTable {
         self.rows.push(row);
     }
 
+    /// Headings and the sides their columns line up on.
+    pub(crate) fn headings(&self) -> &[(String, Align)] {
+        &self.headings
+    }
+
+    /// Whether any column has a heading.
+    pub(crate) fn has_headings(&self) -> bool {
+        self.headings.iter().any(|(text, _)| !text.is_empty())
+    }
+
+    /// The rows, each with a cell per heading.
+    pub(crate) fn rows(&self) -> &[Vec<String>] {
+        &self.rows
+    }
+
     /// The table as lines, each ended by a line feed, without trailing blanks.
     pub fn render(&self) -> String {
         let widths = self.widths();
         let mut out = String::new();
         let headings: Vec<String> = self.headings.iter().map(|(text, _)| text.clone()).collect();
-        if headings.iter().any(|text| !text.is_empty()) {
+        if self.has_headings() {
             self.render_row(&headings, &widths, &mut out);
             let rule: Vec<String> = widths.iter().map(|width| "-".repeat(*width)).collect();
             out.push_str(&rule.join(GAP));

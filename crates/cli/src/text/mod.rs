@@ -32,7 +32,12 @@ pub fn pairs<T: Into<String>>(rows: impl IntoIterator<Item = (T, String)>) -> Te
 
 /// What every reader must be told.
 pub fn cautions() -> Section {
-    Section::new("Cautions", CAUTIONS.map(str::to_owned).to_vec())
+    Section::new("Cautions", caution_points())
+}
+
+/// What every reader must be told, point by point.
+pub fn caution_points() -> Vec<String> {
+    CAUTIONS.map(str::to_owned).to_vec()
 }
 
 #[cfg(test)]

@@ -34,19 +34,26 @@ pub fn designs(findings: &Findings) -> Section {
     Section::new("Designs looked at", pairs(rows))
 }
 
+/// What is told where no design is feasible.
+pub const NO_DESIGN: &str = "No design keeps every limit; designs.parquet tells what each breaks.";
+
 /// The answer in a few lines.
 pub fn answer(best: &Evaluated, row: usize, currency: &str) -> Section {
+    Section::opening(answer_words(best, row, currency))
+}
+
+/// The answer in a few words.
+pub fn answer_words(best: &Evaluated, row: usize, currency: &str) -> String {
     let money = &best.money;
     let per_kwh = |per_j: f64| cost(per_j * ledger::J_PER_KWH);
-    let text = format!(
+    format!(
         "The cheapest heat costs {} {currency}/kWh and {} of capital (design {row}). A gas \
          boiler's costs {} {currency}/kWh, an electric boiler's {} {currency}/kWh.",
         cost(money.levelised_per_kwh()),
         figures::money(money.capital.total, currency),
         per_kwh(money.gas_heat_per_j),
         per_kwh(money.electric_heat_per_j),
-    );
-    Section::opening(text)
+    )
 }
 
 /// The region of designs nearly as cheap as the best.

@@ -9,7 +9,7 @@ mod chain;
 mod fonts;
 mod front;
 mod money;
-mod palette;
+pub(crate) mod palette;
 mod plan;
 mod scale;
 mod shade;
@@ -21,6 +21,7 @@ pub use chain::{ChainStep, LightChain};
 pub use front::{DesignPoint, FrontChart};
 pub use money::{MoneyChart, MoneyItem};
 pub use plan::{FieldPlan, PlanString, Sector};
+pub(crate) use scale::Scale;
 pub use sweep::{Sweep, SweepPoint};
 
 #[cfg(test)]

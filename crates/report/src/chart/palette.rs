@@ -2,39 +2,39 @@
 
 /// Red, green and blue, each 0 to 255.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Colour(pub u8, pub u8, pub u8);
+pub(crate) struct Colour(pub u8, pub u8, pub u8);
 
 /// Texts and the lines that matter most.
-pub(super) const INK: Colour = Colour(0x1E, 0x27, 0x30);
+pub(crate) const INK: Colour = Colour(0x1E, 0x27, 0x30);
 /// Texts of second rank.
-pub(super) const SLATE: Colour = Colour(0x5A, 0x65, 0x70);
+pub(crate) const SLATE: Colour = Colour(0x5A, 0x65, 0x70);
 /// Grid lines.
-pub(super) const GRID: Colour = Colour(0xE6, 0xE8, 0xEA);
+pub(crate) const GRID: Colour = Colour(0xE6, 0xE8, 0xEA);
 /// Marks that only give background.
-pub(super) const MIST: Colour = Colour(0xBF, 0xC6, 0xCC);
+pub(crate) const MIST: Colour = Colour(0xBF, 0xC6, 0xCC);
 /// The sheet.
-pub(super) const PAPER: Colour = Colour(0xFF, 0xFF, 0xFF);
+pub(crate) const PAPER: Colour = Colour(0xFF, 0xFF, 0xFF);
 
 /// Deep water blue, the first colour of data.
-pub(super) const LAKE: Colour = Colour(0x1F, 0x6A, 0x8C);
+pub(crate) const LAKE: Colour = Colour(0x1F, 0x6A, 0x8C);
 /// Warm yellow, the colour of light and of the best.
-pub(super) const OCHRE: Colour = Colour(0xE2, 0x9B, 0x26);
+pub(crate) const OCHRE: Colour = Colour(0xE2, 0x9B, 0x26);
 /// Dark red violet.
-pub(super) const PLUM: Colour = Colour(0x4A, 0x16, 0x40);
+pub(crate) const PLUM: Colour = Colour(0x4A, 0x16, 0x40);
 /// Pale blue.
-pub(super) const SKY: Colour = Colour(0x9F, 0xC9, 0xDF);
+pub(crate) const SKY: Colour = Colour(0x9F, 0xC9, 0xDF);
 /// Brick red.
-pub(super) const BRICK: Colour = Colour(0xB9, 0x55, 0x3C);
+pub(crate) const BRICK: Colour = Colour(0xB9, 0x55, 0x3C);
 /// Green of reeds.
-pub(super) const REED: Colour = Colour(0x30, 0x9C, 0x8C);
+pub(crate) const REED: Colour = Colour(0x30, 0x9C, 0x8C);
 /// Pale sand.
-pub(super) const DUNE: Colour = Colour(0xD8, 0xCE, 0xA8);
+pub(crate) const DUNE: Colour = Colour(0xD8, 0xCE, 0xA8);
 
 /// Colours for parts that stand side by side, in order of use.
-pub(super) const PARTS: [Colour; 7] = [LAKE, OCHRE, SKY, PLUM, BRICK, REED, DUNE];
+pub(crate) const PARTS: [Colour; 7] = [LAKE, OCHRE, SKY, PLUM, BRICK, REED, DUNE];
 
 /// Colour of a share from 0 (dark) to 1 (bright), lightness growing throughout.
-pub(super) fn ramp(share: f64) -> Colour {
+pub(crate) fn ramp(share: f64) -> Colour {
     const STOPS: [Colour; 4] = [
         Colour(0x26, 0x1F, 0x4D),
         Colour(0x7A, 0x37, 0x60),
@@ -47,7 +47,7 @@ pub(super) fn ramp(share: f64) -> Colour {
 }
 
 /// Colour between `from` (share 0) and `to` (share 1).
-pub(super) fn mix(from: Colour, to: Colour, share: f64) -> Colour {
+pub(crate) fn mix(from: Colour, to: Colour, share: f64) -> Colour {
     let between =
         |a: u8, b: u8| (f64::from(a) + (f64::from(b) - f64::from(a)) * share).round() as u8;
     Colour(

@@ -6,7 +6,7 @@ use crate::figures;
 
 /// A linear axis between two places of the sheet.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Scale {
+pub(crate) struct Scale {
     from: f64,
     to: f64,
     step: f64,
@@ -62,13 +62,19 @@ impl Scale {
             .collect()
     }
 
+    /// Round values on the axis, each with its figure.
+    pub fn marks(&self) -> Vec<(f64, String)> {
+        let figure = |value| (value, self.figure(value));
+        self.ticks().into_iter().map(figure).collect()
+    }
+
     fn figure(&self, value: f64) -> String {
         figures::grouped(value, self.decimals)
     }
 
     /// Draws an upright axis: grid lines from `left` to `right`, figures left of them, and
     /// the name with its unit above.
-    pub fn draw_upright(&self, canvas: &mut Canvas<'_>, left: f64, right: f64, name: &str) {
+    pub(super) fn draw_upright(&self, canvas: &mut Canvas<'_>, left: f64, right: f64, name: &str) {
         let figures = Lettering::new(SMALL, SLATE).ending();
         for value in self.ticks() {
             let y = self.at(value);
@@ -80,7 +86,7 @@ impl Scale {
     }
 
     /// Draws the grid lines of an upright axis from `left` to `right`.
-    pub fn draw_grid(&self, canvas: &mut Canvas<'_>, left: f64, right: f64) {
+    pub(super) fn draw_grid(&self, canvas: &mut Canvas<'_>, left: f64, right: f64) {
         for value in self.ticks() {
             let y = self.at(value);
             canvas.line(&[(left, y), (right, y)], GRID, 1.0);
@@ -89,7 +95,7 @@ impl Scale {
 
     /// Draws a level axis: grid lines from `top` to `bottom`, figures below them, and the
     /// name with its unit below those.
-    pub fn draw_level(&self, canvas: &mut Canvas<'_>, top: f64, bottom: f64, name: &str) {
+    pub(super) fn draw_level(&self, canvas: &mut Canvas<'_>, top: f64, bottom: f64, name: &str) {
         let figures = Lettering::new(SMALL, SLATE).centred();
         for value in self.ticks() {
             let x = self.at(value);
@@ -105,7 +111,7 @@ impl Scale {
     }
 
     /// Draws short marks and figures to the right of a bar that ends at `x`.
-    pub fn draw_beside(&self, canvas: &mut Canvas<'_>, x: f64) {
+    pub(super) fn draw_beside(&self, canvas: &mut Canvas<'_>, x: f64) {
         for value in self.ticks() {
             let y = self.at(value);
             canvas.line(&[(x, y), (x + 5.0, y)], SLATE, 1.0);

@@ -1,0 +1,219 @@
+//! `report.html`: a run as one page, the answer first.
+
+mod front;
+
+use std::path::Path;
+
+use ledger::J_PER_KWH;
+use report::chart::Chart;
+use report::page::{Block, Chapter, KeyFigure, Page};
+use report::{Part, Section, figures};
+use scenario::FieldDesign;
+
+use crate::charts::Shown;
+use crate::evaluated::Evaluated;
+use crate::failure::Failure;
+use crate::inputs::Inputs;
+use crate::text::{self, bill, design, energy, limits, money, search};
+
+/// Name of the page in a run folder.
+pub const NAME: &str = "report.html";
+
+const G_PER_KG: f64 = 1000.0;
+
+/// The page of a run; `charts` are the run's charts by name.
+pub fn page(
+    run: &Path,
+    shown: &Shown<'_>,
+    charts: &[(&'static str, Chart)],
+) -> Result<Page, Failure> {
+    let inputs = shown.inputs;
+    let drawn = |name: &str| {
+        let chart = charts.iter().find(|(other, _)| *other == name);
+        chart.map(|(_, chart)| Block::Chart(chart.clone()))
+    };
+    let best = shown.best.map(|(best, _)| best);
+    let mut chapters = best.map_or_else(Vec::new, |best| of_best(best, inputs, &drawn));
+    chapters.extend([
+        front::compared(run, shown)?,
+        assumptions(best, inputs),
+        trust(),
+    ]);
+    Ok(Page {
+        title: inputs.scenario.title.clone(),
+        answer: answer(shown, best),
+        figures: best.map_or_else(Vec::new, |best| key_figures(best, inputs)),
+        chapters,
+        origin: origin(inputs),
+    })
+}
+
+fn answer(shown: &Shown<'_>, best: Option<&Evaluated>) -> String {
+    match (best, shown.best_row) {
+        (Some(best), Some(row)) => search::answer_words(best, row, &shown.inputs.scenario.currency),
+        _ => search::NO_DESIGN.to_owned(),
+    }
+}
+
+fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
+    let (year, money) = (&best.summary, &best.money);
+    let currency = &inputs.scenario.currency;
+    let cost = |per_j: f64| money::cost(per_j * J_PER_KWH);
+    let figure = |name: &str, value: String, beside: String| KeyFigure {
+        name: name.to_owned(),
+        value,
+        beside,
+    };
+    let FieldDesign::Strings(strings) = &best.design.field;
+    vec![
+        figure(
+            "a delivered kilowatt-hour costs",
+            format!("{} {currency}", cost(money.levelised_per_j)),
+            format!("by a gas boiler {}", cost(money.gas_heat_per_j)),
+        ),
+        figure(
+            "capital",
+            figures::money(money.capital.total, currency),
+            format!(
+                "{} {currency} per m² of mirror",
+                figures::grouped(money.capital.total / year.mirror_area_m2, 0)
+            ),
+        ),
+        figure(
+            "delivered in a year",
+            figures::energy(year.delivered_j),
+            format!("{} of the demand", figures::percent(year.served_share(), 0)),
+        ),
+        figure(
+            "field",
+            figures::counted(strings.count as usize, "string"),
+            format!(
+                "of {}, {} each",
+                figures::counted(strings.mirrors as usize, "mirror"),
+                figures::length(strings.side_m)
+            ),
+        ),
+        figure(
+            "target",
+            figures::length(best.design.aim_height_m),
+            format!(
+                "high, with an aperture of {} x {} m",
+                figures::significant(best.design.aperture_width_m, 3),
+                figures::significant(best.design.aperture_height_m, 3)
+            ),
+        ),
+        figure(
+            "embodied carbon",
+            format!(
+                "{} g/kWh",
+                figures::significant(money.carbon_kg_per_j * J_PER_KWH * G_PER_KG, 3)
+            ),
+            format!(
+                "a gas boiler gives {}",
+                figures::significant(
+                    inputs.scenario.finance.gas.heat_carbon_kg_per_j() * J_PER_KWH * G_PER_KG,
+                    3
+                )
+            ),
+        ),
+    ]
+}
+
+fn of_best(
+    best: &Evaluated,
+    inputs: &Inputs,
+    drawn: &dyn Fn(&str) -> Option<Block>,
+) -> Vec<Chapter> {
+    let scenario = &inputs.scenario;
+    let told = Block::Told;
+    let chapter = |heading: &str, lead: &str, blocks: Vec<Option<Block>>| Chapter {
+        heading: heading.to_owned(),
+        lead: lead.to_owned(),
+        blocks: blocks.into_iter().flatten().collect(),
+    };
+    vec![
+        chapter(
+            "The field",
+            "Every string drawn to scale where it stands; the tower is at the origin.",
+            vec![
+                drawn("field"),
+                Some(told(design::design(best))),
+                Some(told(design::built(best))),
+            ],
+        ),
+        chapter(
+            "Energy",
+            "From the direct sun on the glass to what crosses the fence, each step a ratio of the \
+             step before.",
+            vec![
+                drawn("light"),
+                Some(told(energy::energy(best))),
+                Some(told(energy::heat(best, inputs))),
+                drawn("delivered_heat"),
+            ],
+        ),
+        chapter(
+            "Money",
+            "Quantities are computed from loads and sizes; each is multiplied by a rate of its own.",
+            vec![
+                Some(told(money::cost_of_heat(best, scenario))),
+                drawn("money"),
+                Some(told(bill::bill(best, scenario))),
+                Some(told(money::capital(best, scenario))),
+                Some(told(money::yearly(best, scenario))),
+            ],
+        ),
+        chapter(
+            "Carbon",
+            "",
+            vec![Some(told(money::carbon(best, scenario)))],
+        ),
+        chapter(
+            "Length of the strings",
+            "More mirrors on a drive save drives and spill light: the best design with nothing but \
+             the number of mirrors per string changed.",
+            vec![drawn("mirrors_per_string")],
+        ),
+        chapter(
+            "Limits",
+            "How far the design keeps from each limit; a negative distance would break it.",
+            vec![Some(told(limits::margins(&best.summary.margins)))],
+        ),
+    ]
+}
+
+/// Every value and every rate with where it comes from.
+fn assumptions(best: Option<&Evaluated>, inputs: &Inputs) -> Chapter {
+    let mut blocks = vec![Block::Folded(crate::check::values(inputs))];
+    if let Some(best) = best {
+        blocks.push(Block::Folded(bill::items(best, &inputs.scenario)));
+    }
+    Chapter {
+        heading: "Assumptions and their sources".to_owned(),
+        lead: "Every value of the scenario with where it was set, and every rate of the bill with \
+               its range and source."
+            .to_owned(),
+        blocks,
+    }
+}
+
+fn trust() -> Chapter {
+    Chapter {
+        heading: "Cautions".to_owned(),
+        lead: String::new(),
+        blocks: vec![Block::Told(Section {
+            heading: None,
+            parts: vec![Part::Points(text::caution_points())],
+        })],
+    }
+}
+
+fn origin(inputs: &Inputs) -> String {
+    format!(
+        "tautfield {}, model {}, scenario {}, seed {}",
+        env!("CARGO_PKG_VERSION"),
+        model::MODEL_VERSION,
+        inputs.hash_text(),
+        inputs.scenario.search.seed
+    )
+}
