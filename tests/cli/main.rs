@@ -10,9 +10,12 @@
 )]
 
 mod broken_folder;
+mod browser;
 mod given_plan;
 mod judged;
 mod killed;
+mod outside;
+mod read_elsewhere;
 mod readme;
 mod refused;
 mod repriced;

@@ -62,14 +62,14 @@ pub fn search(out: &Path) -> Command {
     command
 }
 
-/// Tables and charts of a run folder by name.
+/// Tables, charts and page of a run folder by name.
 pub fn results(run: &Path) -> BTreeMap<String, Vec<u8>> {
     let mut found = BTreeMap::new();
     for folder in [run.to_path_buf(), run.join("charts")] {
         for entry in fs::read_dir(&folder).into_iter().flatten() {
             let path = entry.expect("entry can be read").path();
             let kind = path.extension().and_then(|kind| kind.to_str());
-            if matches!(kind, Some("parquet" | "svg" | "png")) {
+            if matches!(kind, Some("parquet" | "svg" | "png" | "html")) {
                 let name = path.strip_prefix(run).expect("inside the folder");
                 let bytes = fs::read(&path).expect("file can be read");
                 found.insert(name.display().to_string(), bytes);

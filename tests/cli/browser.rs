@@ -1,0 +1,136 @@
+//! The page of a run in a real browser: no errors, nothing fetched, designs told under the pointer
+//! and under the keyboard, nothing wider than a phone or a desk.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use crate::outside;
+use crate::support::reference;
+
+/// Tries the page's designs as a pointer and a keyboard would and writes what it saw into the page.
+const TRIES: &str = r#"<script>
+addEventListener("load", () => {
+  const saw = {};
+  const line = document.querySelector("figure.map output");
+  const dots = [...document.querySelectorAll(".design")];
+  const last = dots[dots.length - 1];
+  const before = line.textContent;
+  last.dispatchEvent(new PointerEvent("pointerenter"));
+  saw.pointer = line.textContent === last.getAttribute("aria-label");
+  last.dispatchEvent(new PointerEvent("pointerleave"));
+  saw.left = line.textContent === before;
+  last.focus();
+  saw.focus = document.activeElement === last && line.textContent === last.getAttribute("aria-label");
+  saw.marked = document.querySelectorAll(".designs .shown").length;
+  dispatchEvent(new Event("beforeprint"));
+  saw.unfolded = [...document.querySelectorAll("details")].every((folded) => folded.open);
+  const rgb = (text) => text.match(/\d+/g).slice(0, 3).map(Number);
+  const light = (text) => rgb(text).map((v) => v / 255)
+    .map((v) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4))
+    .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0);
+  const ground = (element) => {
+    for (let at = element; at; at = at.parentElement) {
+      const colour = getComputedStyle(at).backgroundColor;
+      if (colour !== "rgba(0, 0, 0, 0)") return light(colour);
+    }
+    return 1;
+  };
+  saw.contrast = Math.min(...[...document.querySelectorAll("h1, h2, h3, p, dt, dd, th, td, a, li, summary")]
+    .map((e) => (ground(e) + 0.05) / (light(getComputedStyle(e).color) + 0.05)));
+  document.title = "saw " + JSON.stringify(saw);
+});
+</script>"#;
+
+/// A page that holds another at a width and tells how wide that one grew, and how wide it may be.
+const FRAME: &str = r#"<!DOCTYPE html><title></title><iframe style="border:0" width="WIDTH" height="900" srcdoc="PAGE"></iframe>
+<script>addEventListener("load", () => {
+  const page = document.querySelector("iframe").contentDocument.documentElement;
+  document.title = `saw ${page.scrollWidth} in ${page.clientWidth}`;
+});</script>"#;
+
+/// Times that a browser on a busy machine may give up before a page is loaded.
+const TRIES_TO_LOAD: usize = 5;
+
+/// What the page saw of itself in the browser, and what the browser complained of.
+fn opened(browser: &Path, folder: &Path, html: &str) -> (String, String) {
+    let page = folder.join("tried.html");
+    fs::write(&page, html).unwrap();
+    for _ in 0..TRIES_TO_LOAD {
+        let (title, complaints) = loaded(browser, folder, &page);
+        if let Some(saw) = title.strip_prefix("saw ") {
+            return (saw.to_owned(), complaints);
+        }
+    }
+    panic!("the page was not loaded in {TRIES_TO_LOAD} tries");
+}
+
+/// Title of a page and what the browser complained of.
+fn loaded(browser: &Path, folder: &Path, page: &Path) -> (String, String) {
+    let output = Command::new(browser)
+        .args([
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-quic",
+            "--no-first-run",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+            "--enable-logging=stderr",
+            "--virtual-time-budget=20000",
+            "--dump-dom",
+        ])
+        .arg(format!(
+            "--user-data-dir={}",
+            folder.join("profile").display()
+        ))
+        .arg(format!("file://{}", page.display()))
+        .output()
+        .expect("the browser starts");
+    let dom = String::from_utf8(output.stdout).unwrap();
+    let title = dom.split_once("<title>").expect("a title").1;
+    let title = title.split_once("</title>").expect("a title").0;
+    let errors = String::from_utf8_lossy(&output.stderr);
+    let complaints = errors.lines().filter(|line| line.contains("CONSOLE"));
+    (title.to_owned(), complaints.collect::<Vec<_>>().join("\n"))
+}
+
+fn page() -> String {
+    String::from_utf8(reference().results["report.html"].clone()).unwrap()
+}
+
+fn browser() -> Option<PathBuf> {
+    outside::program("chromium")
+}
+
+#[test]
+fn designs_are_told_to_pointer_and_keyboard_without_an_error() {
+    let Some(browser) = browser() else { return };
+    let folder = crate::support::folder();
+    let tried = page().replace("</body>", &format!("{TRIES}</body>"));
+    let (saw, complaints) = opened(&browser, folder.path(), &tried);
+    assert_eq!(complaints, "");
+    let saw: serde_json::Value = serde_json::from_str(&saw).expect("what was seen");
+    for deed in ["pointer", "left", "focus", "unfolded"] {
+        assert_eq!(saw[deed], true, "{deed}: {saw}");
+    }
+    assert!(saw["marked"].as_u64().unwrap() > 3, "{saw}");
+    // WCAG 2.1, success criterion 1.4.3 (from memory).
+    assert!(saw["contrast"].as_f64().unwrap() >= 4.5, "{saw}");
+}
+
+#[test]
+fn nothing_is_wider_than_the_window() {
+    let Some(browser) = browser() else { return };
+    let folder = crate::support::folder();
+    let quoted = page().replace('&', "&amp;").replace('"', "&quot;");
+    for width in [360_u32, 768, 1280] {
+        let framed = FRAME
+            .replace("WIDTH", &width.to_string())
+            .replace("PAGE", &quoted);
+        let (wide, _) = opened(&browser, folder.path(), &framed);
+        let (wide, room) = wide.split_once(" in ").expect("both widths");
+        assert_eq!(wide, room, "in a window of {width}");
+    }
+}
