@@ -6,7 +6,8 @@
     clippy::expect_used,
     clippy::unwrap_used,
     clippy::panic,
-    clippy::disallowed_methods
+    clippy::disallowed_methods,
+    clippy::print_stderr
 )]
 
 mod broken_folder;
