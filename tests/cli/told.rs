@@ -164,3 +164,30 @@ fn help_tells_every_exit_code() {
         assert!(help.out.contains(&format!("\n  {code}")), "{code}");
     }
 }
+
+#[test]
+fn shells_learn_every_verb_and_the_manual_tells_it() {
+    let script = run(&["completions", "bash"]);
+    let page = run(&["man"]);
+    for verb in ["check", "price", "search", "judge", "draw", "new", "schema"] {
+        assert!(
+            script.out.contains(verb) && page.out.contains(verb),
+            "{verb}"
+        );
+        let one = run(&["man", verb]);
+        assert_eq!(one.code, Some(0), "{}", one.err);
+        assert!(
+            one.out.contains(&format!("tautfield\\-{verb}")),
+            "{}",
+            one.out
+        );
+    }
+    let none = run(&["man", "prize"]);
+    assert_eq!(none.code, Some(2));
+    assert!(
+        none.err
+            .contains("there is no verb \"prize\"; there are new, check, price"),
+        "{}",
+        none.err
+    );
+}

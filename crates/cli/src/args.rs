@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use model::Fidelity;
 
 use crate::exit;
@@ -42,6 +43,16 @@ pub enum Verb {
     Rates,
     /// Print the JSON schema of scenario files.
     Schema,
+    /// Print what a shell needs to complete this program's words.
+    Completions {
+        /// The shell.
+        shell: Shell,
+    },
+    /// Print the manual page, of all verbs or of one.
+    Man {
+        /// The verb.
+        verb: Option<String>,
+    },
 }
 
 /// What a plan holds.

@@ -100,6 +100,14 @@ pub enum Failure {
         /// The opened key.
         key: &'static str,
     },
+    /// No verb has this name.
+    #[error("there is no verb {verb:?}; there are {verbs}")]
+    NoSuchVerb {
+        /// The name.
+        verb: String,
+        /// All names.
+        verbs: String,
+    },
     /// The threads asked for cannot be started.
     #[error("cannot start the threads: {0}")]
     Threads(String),
@@ -137,6 +145,7 @@ impl Failure {
             | Self::OtherInputs { .. }
             | Self::NoSuchRow { .. }
             | Self::OffSpace { .. }
+            | Self::NoSuchVerb { .. }
             | Self::Threads(_)
             | Self::CrashAt(_)
             | Self::Store(StoreError::OtherScenario { .. }) => Exit::BadInput,

@@ -31,6 +31,7 @@ mod json;
 mod judge;
 mod lines;
 mod manifest;
+mod manual;
 mod output;
 mod page;
 mod plan_file;
@@ -63,6 +64,8 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
         Verb::New => output::data(&scenario::starter()),
         Verb::Rates => output::data(&scenario::rates_file()),
         Verb::Schema => output::data(&format!("{:#}\n", scenario::schema())),
+        Verb::Completions { shell } => manual::completions(*shell),
+        Verb::Man { verb } => manual::manual(verb.as_deref()),
         Verb::Check(asked) => check::check(asked),
         Verb::Price(asked) => price::price(asked),
         Verb::Search(asked) => search::search(asked),
