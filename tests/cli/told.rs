@@ -22,6 +22,53 @@ fn schema_prints_the_committed_schema() {
     assert!(printed.out == committed, "{remedy}");
 }
 
+/// The printed file of rates, taken by a scenario, changes nothing; one line of it changed does, and a
+/// wrong one is told by its line.
+#[test]
+fn rates_print_a_file_to_change_line_by_line() {
+    let folder = folder();
+    let path = folder.path().join("rates.toml");
+    let file = format!("rates.file={}", path.display());
+    let printed = run(&["rates"]).out;
+    let priced = |rates: &str| {
+        std::fs::write(&path, rates).unwrap();
+        run(&["price", SMALL, "--json", "--set", &file])
+    };
+    let cost = |ran| number(&json(&ran), "/money/cost_per_kwh");
+    let before = cost(run(&["price", SMALL, "--json"]));
+    assert_eq!(cost(priced(&printed)), before);
+    let dearer = printed.replace("rate = \"1.1 USD/kg\"", "rate = \"1.3 USD/kg\"");
+    assert!(cost(priced(&dearer)) > before);
+    let wrong = printed.replace("rate = \"1.1 USD/kg\"", "rate = \"1.3 USD/m\"");
+    let refused = priced(&wrong);
+    assert_eq!(refused.code, Some(2));
+    assert!(
+        refused.err.contains("rates.toml:9:8: rates.glass.rate"),
+        "{}",
+        refused.err
+    );
+}
+
+/// Every line of the bill has its mass, range, price year, and words for where price and carbon are from.
+#[test]
+fn no_line_of_the_bill_lacks_its_source() {
+    let priced = json(&run(&["price", SMALL, "--json"]));
+    let lines = priced["bill"].as_array().unwrap();
+    assert!(lines.len() > 40);
+    for line in lines {
+        for words in ["source", "carbon_source"] {
+            let said = line[words].as_str().unwrap();
+            assert!(said.split_whitespace().count() >= 2, "{line}");
+        }
+        let value = |key: &str| line[key].as_f64().unwrap();
+        assert!(value("rate_low") <= value("rate") && value("rate") <= value("rate_high"));
+        assert!(
+            value("mass_kg") >= 0.0 && value("price_year") >= 2000.0,
+            "{line}"
+        );
+    }
+}
+
 /// Every value stands with its unit and where it came from: this file, the one under it, the
 /// command line, or nowhere.
 #[test]

@@ -10,6 +10,7 @@ use report::{Data, ReportError, Table};
 use scenario::{FieldDesign, Scenario};
 
 use crate::chain;
+use crate::cost_parts::other_heat;
 use crate::evaluated::Evaluated;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
@@ -81,6 +82,7 @@ fn front(shown: &Shown<'_>) -> FrontChart {
         currency: shown.inputs.scenario.currency.clone(),
         not_feasible: rows - designs.len(),
         designs,
+        others: other_heat(&shown.inputs.scenario.finance),
     }
 }
 

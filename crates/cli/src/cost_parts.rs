@@ -1,6 +1,7 @@
-//! The cost of a kilowatt-hour split into its parts.
+//! The cost of a kilowatt-hour split into its parts, and what other heat costs.
 
 use ledger::{Finance, Group, J_PER_KWH, Money};
+use report::chart::OtherHeat;
 
 /// A part of the cost with the groups of the bill that it holds.
 struct Part {
@@ -55,6 +56,19 @@ pub fn per_kwh(money: &Money, finance: &Finance, delivered_j: f64) -> Vec<f64> {
         .map(|part| part.groups.iter().map(capital).sum::<f64>() * charge)
         .chain([money.levelled_running() * finance.running_charge() / levelled_kwh])
         .collect()
+}
+
+/// Heat of both boilers with the price of carbon, for lines on charts of cost.
+pub fn other_heat(finance: &Finance) -> Vec<OtherHeat> {
+    [
+        ("gas boiler", &finance.gas),
+        ("electric boiler", &finance.electric),
+    ]
+    .map(|(name, boiler)| OtherHeat {
+        name: name.to_owned(),
+        cost_per_kwh: boiler.heat_cost_per_j(finance.carbon_price_per_kg) * J_PER_KWH,
+    })
+    .into()
 }
 
 #[cfg(test)]

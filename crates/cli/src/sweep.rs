@@ -6,7 +6,7 @@ use model::{Fidelity, Infeasible, Scratch};
 use report::chart::{Sweep, SweepPoint};
 use scenario::{Design, FieldDesign};
 
-use crate::cost_parts;
+use crate::cost_parts::{self, other_heat};
 use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
 use crate::problem::Prices;
@@ -37,6 +37,7 @@ pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
         held: "the number of mirrors and all else held".to_owned() + &told(&broken),
         parts: cost_parts::names(),
         points,
+        others: other_heat(&inputs.scenario.finance),
     }
 }
 

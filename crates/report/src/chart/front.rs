@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::callout::{Crowd, Frame, name_point};
 use super::canvas::{BORDER, Canvas, Chart, Place, draw};
+use super::other_heat::{self, OtherHeat};
 use super::palette::{INK, LAKE, MIST, OCHRE};
 use super::scale::Scale;
 use crate::error::ReportError;
@@ -31,6 +32,8 @@ pub struct FrontChart {
     pub designs: Vec<DesignPoint>,
     /// Number of designs that were not feasible.
     pub not_feasible: usize,
+    /// Heat from elsewhere, as lines across.
+    pub others: Vec<OtherHeat>,
 }
 
 const WIDTH: f64 = 960.0;
@@ -59,12 +62,13 @@ impl FrontChart {
         };
         let top = canvas.headline(&self.finding(&best), &self.asked_for(asked)) + 24.0;
         let shown = self.shown(&best);
-        let foot = self.foot(canvas, &best);
+        let (low, high) = range(shown.iter().map(|d| d.cost_per_kwh));
+        let cost_between = |places| Scale::round(low, high, 6.0, places);
+        let foot = self.foot(canvas, &best, cost_between((1.0, 0.0)));
         let bottom = foot - 52.0;
         let (left, right) = (BORDER + 58.0, WIDTH - BORDER - 8.0);
         let half = (right - left - 60.0) / 2.0;
-        let (low, high) = range(shown.iter().map(|d| d.cost_per_kwh));
-        let cost = Scale::round(low, high, 6.0, (bottom, top));
+        let cost = cost_between((bottom, top));
         let cost_name = format!("cost of heat [{}/kWh]", self.currency);
         cost.draw_upright(canvas, left, left + half, &cost_name);
         cost.draw_grid(canvas, right - half, right);
@@ -141,20 +145,27 @@ impl FrontChart {
         )
     }
 
-    fn foot(&self, canvas: &mut Canvas<'_>, best: &DesignPoint) -> f64 {
+    /// What is left out, below the chart; gives the height at which the chart must end.
+    fn foot(&self, canvas: &mut Canvas<'_>, best: &DesignPoint, cost: Scale) -> f64 {
+        let beyond = other_heat::beyond(&self.others, cost, &self.currency);
+        canvas.foot(format!("{} {beyond}", self.hidden(best)).trim())
+    }
+
+    /// Designs that are too dear to be shown.
+    fn hidden(&self, best: &DesignPoint) -> String {
         let limit = self.limit(best);
         let dear = self.designs.iter().filter(|d| d.cost_per_kwh > limit);
         let hidden = dear.clone().count();
         if hidden == 0 {
-            return canvas.foot("");
+            return String::new();
         }
-        canvas.foot(&format!(
+        format!(
             "Not shown: {} ({} on the front) whose heat costs more than {} {}/kWh.",
             figures::counted(hidden, "design"),
             figures::grouped(dear.filter(|d| d.on_front).count() as f64, 0),
             figures::significant(limit, 3),
             self.currency,
-        ))
+        )
     }
 
     fn label(&self, what: &str, design: &DesignPoint, x: &str) -> Vec<String> {
@@ -203,9 +214,10 @@ impl Panel<'_> {
         }
         canvas.disc(place(best), 6.5, OCHRE, 1.0);
         canvas.ring(place(best), 6.5, INK, 1.5);
+        let others = other_heat::draw(canvas, &chart.others, self.cost, self.places);
         let mut crowd = Crowd {
             faint,
-            bold: places,
+            bold: [places, others].concat(),
         };
         crowd.add_line(&steps);
         self.name_points(canvas, (best, &front), place, crowd, (top, bottom), chart);

@@ -2,6 +2,7 @@
 
 use super::callout::{Crowd, Frame, name_point};
 use super::canvas::{BORDER, Canvas, Chart, Lettering, Place, SMALL, draw};
+use super::other_heat::{self, OtherHeat};
 use super::palette::{INK, LAKE, OCHRE, PARTS};
 use super::scale::Scale;
 use crate::error::ReportError;
@@ -37,6 +38,8 @@ pub struct Sweep {
     pub parts: Vec<String>,
     /// Points, in any order.
     pub points: Vec<SweepPoint>,
+    /// Heat from elsewhere, as lines across.
+    pub others: Vec<OtherHeat>,
 }
 
 const WIDTH: f64 = 960.0;
@@ -47,6 +50,8 @@ const RIGHT: f64 = WIDTH - BORDER - 190.0;
 const CLOSE_UP: f64 = 0.15;
 /// Costs this share above the lowest count as nearly as good.
 const NEARLY: f64 = 0.02;
+/// Others are shown up to this times the lowest cost.
+const DEAREST_OTHER: f64 = 2.0;
 const LABEL_GAP: f64 = 18.0;
 /// Width of the bar that stands for a single point.
 const BAR: f64 = 64.0;
@@ -67,7 +72,11 @@ impl Sweep {
             canvas.empty("There is no cost to show.");
             return;
         };
-        let top = canvas.headline(&self.finding(&curve), &shown) + 24.0;
+        let cost = self.cost_scale(&curve, (1.0, 0.0));
+        let beyond = other_heat::beyond(&self.others, cost, &self.currency);
+        let shown = format!("{shown}. {beyond}");
+        let shown = shown.trim_end_matches([' ', '.']);
+        let top = canvas.headline(&self.finding(&curve), shown) + 24.0;
         let close_up = (top, top + 120.0);
         let stack = (close_up.1 + 56.0, HEIGHT - BORDER - 52.0);
         let across = Scale::exact(curve.first(), curve.last(), 8.0, (LEFT, RIGHT));
@@ -85,11 +94,24 @@ impl Sweep {
         across: Scale,
         (top, bottom): (f64, f64),
     ) {
-        let cost = Scale::round(0.0, curve.highest(), 5.0, (bottom, top));
+        let cost = self.cost_scale(curve, (bottom, top));
         let name = format!("parts of the cost of heat [{}/kWh]", self.currency);
         cost.draw_upright(canvas, LEFT, RIGHT, &name);
         self.draw_stack(canvas, &curve.points, across, cost);
+        other_heat::draw(canvas, &self.others, cost, (LEFT, RIGHT));
         across.draw_level(canvas, bottom, bottom, &self.axis_name());
+    }
+
+    fn cost_scale(&self, curve: &Curve, places: (f64, f64)) -> Scale {
+        let highest = curve.highest().max(self.highest_other(curve));
+        Scale::round(0.0, highest, 5.0, places)
+    }
+
+    /// The dearest of the others that doesn't flatten the stack.
+    fn highest_other(&self, curve: &Curve) -> f64 {
+        let most = curve.best.total() * DEAREST_OTHER;
+        let costs = self.others.iter().map(|other| other.cost_per_kwh);
+        costs.filter(|cost| *cost <= most).fold(0.0, f64::max)
     }
 
     fn paint_close_up(
@@ -309,6 +331,7 @@ mod tests {
             held: "all else held".into(),
             parts: vec!["all".into()],
             points: costs.iter().map(point).collect(),
+            others: vec![],
         }
     }
 

@@ -43,7 +43,18 @@ fn front(designs: usize) -> FrontChart {
         currency: "USD".into(),
         designs: points,
         not_feasible: 214,
+        others: others(),
     }
+}
+
+/// A line amid the costs, and one above them.
+fn others() -> Vec<OtherHeat> {
+    [("gas boiler", 0.028), ("electric boiler", 0.105)]
+        .map(|(name, cost_per_kwh)| OtherHeat {
+            name: name.into(),
+            cost_per_kwh,
+        })
+        .into()
 }
 
 fn plan(rings: usize, half_rad: f64) -> FieldPlan {
@@ -165,6 +176,7 @@ fn sweep(values: impl IntoIterator<Item = u32>) -> Sweep {
         held: "number of mirrors held".into(),
         parts: parts.map(String::from).to_vec(),
         points: values.into_iter().map(point).collect(),
+        others: others(),
     }
 }
 
