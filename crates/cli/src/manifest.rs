@@ -28,7 +28,6 @@ pub struct Manifest {
     pub hash: String,
     pub seed: u32,
     pub total: u32,
-    pub islands: u32,
     pub run: Run,
     pub weather: WeatherMark,
     /// The scenario's texts.
@@ -98,7 +97,6 @@ impl Manifest {
             hash: inputs.hash_text(),
             seed: scenario.search.seed,
             total: scenario.search.total,
-            islands: scenario.search.islands,
             run: Run {
                 stop_reason: "running".to_owned(),
                 started_unix_s: clock::unix_seconds(),

@@ -133,8 +133,8 @@ fn cost(best: Option<f64>, currency: &str) -> String {
 const fn stage_name(stage: Stage) -> &'static str {
     match stage {
         Stage::Scatter => "scatter",
-        Stage::Islands => "islands",
         Stage::Breeding => "breeding",
+        Stage::Polish => "polish",
         Stage::Confirmation => "front",
     }
 }

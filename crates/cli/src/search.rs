@@ -54,7 +54,6 @@ fn explore(inputs: &Inputs, run: &Run, interrupt: &Interrupt) -> Result<Findings
     let settings = Settings {
         seed: u64::from(scenario.search.seed),
         total: scenario.search.total,
-        islands: scenario.search.islands,
         front_size: FRONT_SIZE,
     };
     let mut progress = Progress::new(settings.total, &scenario.currency);

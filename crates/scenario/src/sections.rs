@@ -344,8 +344,6 @@ pub struct Search {
     pub seed: u32,
     /// Evaluations in all.
     pub total: u32,
-    /// Islands that never read one another.
-    pub islands: u32,
 }
 
 /// What is bought from stock and cut, and spares (`[stock]`).

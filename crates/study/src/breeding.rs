@@ -1,44 +1,65 @@
-//! After the islands: new designs from those on the front, all together.
+//! New designs from old ones: from the cheapest, and from those on the front.
 
 use std::collections::BTreeSet;
 
 use rand::Rng;
 
+use crate::cohort::Cohort;
 use crate::front::{Front, View, square_distance};
 use crate::inquiry::{Halt, Inquiry, Row};
 use crate::outcome::{Evaluator, Key, Objectives, Pricing, Verdict};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
 
-/// Designs of one generation.
+/// Designs of one generation, and those among them that come from the cohort of the cheapest.
 const GENERATION: usize = 32;
+const OF_COHORT: usize = 16;
+/// The same where the cohort made nothing better the last time.
+const OF_COHORT_AT_REST: usize = 4;
 /// Tries for one new design before a generation is given up as complete.
 const TRIES: usize = 40;
 /// Parents as long as nothing is feasible.
 const INFEASIBLE_PARENTS: usize = 16;
 
-/// Breeds until the budget is spent (gives true), or until no new design can be
-/// bred (gives false).
+/// Breeds until only `kept` of the room is left (gives true), or until no new
+/// design can be bred (gives false).
 pub(crate) fn breed<E: Evaluator, P: Pricing>(
     inquiry: &mut Inquiry<'_, E, P>,
+    kept: usize,
     space: &Space,
     random: &mut Random,
 ) -> Result<bool, Halt> {
     let mut front = Front::new(View::All);
     let mut seen = 0;
-    while inquiry.room() > 0 {
+    let mut cohort = Cohort::of(space, inquiry.rows());
+    while inquiry.room() > kept {
         for (row, design) in inquiry.rows().iter().enumerate().skip(seen) {
             if let Some(values) = design.verdict.objectives() {
                 front.insert(row, values);
             }
         }
         seen = inquiry.rows().len();
+        let size = GENERATION.min(inquiry.room() - kept);
+        let mut met = BTreeSet::new();
+        let mut of_cohort = Vec::new();
+        if !space.movable().is_empty() {
+            let part = if cohort.is_at_rest() {
+                OF_COHORT_AT_REST
+            } else {
+                OF_COHORT
+            };
+            of_cohort = cohort.children(part.min(size), space, random);
+        }
+        of_cohort.retain(|child| !inquiry.has_asked(&child.key) && met.insert(child.key.clone()));
         let parents = Parents::of(inquiry.rows(), &front);
-        let children = generation(inquiry, &parents, space, random);
-        if children.is_empty() {
+        let of_front = children(inquiry, &parents, &mut met, size, space, random);
+        if of_cohort.is_empty() && of_front.is_empty() {
             return Ok(false);
         }
-        inquiry.ask(&children)?;
+        let mut keys: Vec<Key> = of_cohort.iter().map(|child| child.key.clone()).collect();
+        keys.extend(of_front);
+        let verdicts = inquiry.ask(&keys)?;
+        cohort.select(of_cohort, &verdicts);
     }
     Ok(true)
 }
@@ -47,7 +68,6 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
 struct Parents {
     keys: Vec<Key>,
     units: Vec<Objectives>,
-    cheapest: usize,
 }
 
 impl Parents {
@@ -61,15 +81,11 @@ impl Parents {
             return Self {
                 keys: nearest.iter().map(key).collect(),
                 units: Vec::new(),
-                cheapest: 0,
             };
         }
-        let cheapest =
-            (0..members.len()).min_by(|a, b| members[*a].1[0].total_cmp(&members[*b].1[0]));
         Self {
             keys: members.iter().map(|(row, _)| key(row)).collect(),
             units: front.unit_values(),
-            cheapest: cheapest.unwrap_or(0),
         }
     }
 
@@ -89,11 +105,8 @@ impl Parents {
         random.random_range(0..self.keys.len() as u64) as usize
     }
 
-    /// Of two the one with more room; at times the cheapest.
+    /// Of two the one with more room.
     fn chosen(&self, random: &mut Random) -> &Key {
-        if random.random_bool(0.25) {
-            return &self.keys[self.cheapest];
-        }
         let (a, b) = (self.any(random), self.any(random));
         &self.keys[if self.gap(b) > self.gap(a) { b } else { a }]
     }
@@ -111,15 +124,17 @@ fn nearest_to_feasible(rows: &[Row]) -> Vec<usize> {
     nearest
 }
 
-fn generation<E: Evaluator, P: Pricing>(
+/// New designs from the front, as many as bring those met to `size`.
+fn children<E: Evaluator, P: Pricing>(
     inquiry: &Inquiry<'_, E, P>,
     parents: &Parents,
+    met: &mut BTreeSet<Key>,
+    size: usize,
     space: &Space,
     random: &mut Random,
 ) -> Vec<Key> {
-    let mut met = BTreeSet::new();
     let mut children = Vec::new();
-    for _ in 0..GENERATION.min(inquiry.room()) {
+    for _ in met.len()..size {
         let child = (0..TRIES)
             .map(|_| child(parents, space, random))
             .find(|child| !inquiry.has_asked(child) && !met.contains(child));

@@ -76,6 +76,13 @@ impl Front {
         !is_covered
     }
 
+    /// The members among some rows.
+    #[must_use]
+    pub fn among(mut self, is_one: impl Fn(usize) -> bool) -> Self {
+        self.members.retain(|(row, _)| is_one(*row));
+        self
+    }
+
     /// Rows and objectives of the members.
     #[must_use]
     pub fn members(&self) -> &[(usize, Objectives)] {

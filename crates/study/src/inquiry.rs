@@ -29,10 +29,10 @@ pub struct Row {
 pub enum Stage {
     /// First designs all over the space.
     Scatter,
-    /// Islands, each with its own goal.
-    Islands,
-    /// New designs from those on the front.
+    /// New designs from the cheapest and from those on the front.
     Breeding,
+    /// The cheapest design made cheaper.
+    Polish,
     /// Candidates for the front at full fidelity.
     Confirmation,
 }
@@ -55,17 +55,6 @@ pub enum Event {
         failed: u64,
         /// Least cost so far of a feasible design.
         best_cost: Option<f64>,
-    },
-    /// An island has ended.
-    Island {
-        /// Its number from 0.
-        island: u32,
-        /// Islands in all.
-        islands: u32,
-        /// Weights of its goal on cost, capital and carbon.
-        weights: [f64; 3],
-        /// The least value of its goal.
-        best_merit: Option<f64>,
     },
 }
 
@@ -113,10 +102,6 @@ impl<'a, E: Evaluator, P: Pricing> Inquiry<'a, E, P> {
 
     pub(crate) fn into_rows(self) -> Vec<Row> {
         self.rows
-    }
-
-    pub(crate) fn tell(&mut self, event: Event) {
-        (self.tell)(event);
     }
 
     /// How many more designs may be asked for.

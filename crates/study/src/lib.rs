@@ -1,4 +1,4 @@
-//! Search over designs: the oracle, islands and the front.
+//! Search over designs: the oracle, the front, and the cheapest of all.
 //!
 //! Nothing here knows what a design is. A [`Space`] names its open variables as
 //! integer axes, an [`Evaluator`] turns a key of that space into an [`Outcome`],
@@ -6,7 +6,7 @@
 //! delivered, capital, carbon.
 //!
 //! ```text
-//! scatter → islands (swarm → simplex → compass) → breeding on the front → confirmation
+//! scatter → breeding, of the cheapest and on the front → polish of the cheapest → confirmation
 //! ```
 //!
 //! Every design is asked for through one [`Oracle`], which remembers: a search
@@ -14,23 +14,20 @@
 //! With the same space, seed and total the same designs are asked for in the
 //! same order, whatever the number of threads.
 
+mod adaptation;
 mod breeding;
-mod compass;
-mod desk;
+mod cohort;
 mod front;
-mod goal;
 mod hypervolume;
 mod inquiry;
-mod island;
-mod lockstep;
+mod merit;
 mod oracle;
 mod outcome;
+mod polish;
 mod random;
 mod scatter;
 mod search;
-mod simplex;
 mod space;
-mod swarm;
 #[cfg(test)]
 mod toys;
 

@@ -1,6 +1,6 @@
 //! Streams of random numbers, one per unit of work.
 
-use rand::SeedableRng;
+use rand::{Rng, SeedableRng};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
 /// Generator of every stream (Blackman and Vigna 2021, xoshiro256++). Another
@@ -14,6 +14,12 @@ pub(crate) fn stream(seed: u64, number: u64) -> Random {
         random.jump();
     }
     random
+}
+
+/// A number of the standard normal distribution (Box and Muller 1958).
+pub(crate) fn normal(random: &mut Random) -> f64 {
+    let length = (-2.0 * libm::log(1.0 - random.random::<f64>())).sqrt();
+    length * libm::cos(core::f64::consts::TAU * random.random::<f64>())
 }
 
 #[cfg(test)]

@@ -5,23 +5,24 @@ use std::sync::atomic::AtomicBool;
 use store::StoreError;
 
 use crate::breeding::breed;
-use crate::desk::Pin;
 use crate::front::{Front, NearBest, View, knee, near_best, spread};
-use crate::goal::{Goal, Scale, weights};
 use crate::inquiry::{Event, Halt, Inquiry, Row, Stage};
-use crate::island::Island;
-use crate::lockstep::in_lockstep;
+use crate::merit::merit;
 use crate::oracle::Oracle;
-use crate::outcome::{Evaluator, Key, Objectives, Pricing, Verdict};
+use crate::outcome::{Evaluator, Objectives, Pricing};
+use crate::polish::polish;
 use crate::random::stream;
 use crate::scatter::scatter;
-use crate::space::{AxisKind, Space};
+use crate::space::Space;
 
 /// Part of the total for the first designs, and their largest number.
 const SCATTER_PART: f64 = 0.1;
 const SCATTER_LIMIT: usize = 256;
-/// Part of the total for the islands together.
-const ISLANDS_PART: f64 = 0.4;
+/// Part of the total for the polish of the cheapest.
+const POLISH_PART: f64 = 0.1;
+/// Cheapest designs that are confirmed beside the front, since a quick look may have ranked them
+/// wrongly.
+const CHEAPEST: usize = 24;
 /// How much dearer than the best a design may be to count as nearly as good.
 const NEAR_BEST: f64 = 0.01;
 
@@ -32,8 +33,6 @@ pub struct Settings {
     pub seed: u64,
     /// Different designs to ask for in all.
     pub total: u32,
-    /// Islands.
-    pub islands: u32,
     /// Members of each front that are confirmed at full fidelity, at most.
     pub front_size: u32,
 }
@@ -103,12 +102,13 @@ fn run_stages<E: Evaluator, P: Pricing>(
     let mut random = stream(settings.seed, 0);
     inquiry.stage = Stage::Scatter;
     inquiry.ask(&scatter(space, first.min(SCATTER_LIMIT), &mut random))?;
-    if !space.movable().is_empty() {
-        inquiry.stage = Stage::Islands;
-        run_islands(inquiry, space, settings)?;
-    }
     inquiry.stage = Stage::Breeding;
-    let is_spent = breed(inquiry, space, &mut random)?;
+    let kept = (POLISH_PART * f64::from(settings.total)) as usize;
+    breed(inquiry, kept, space, &mut random)?;
+    inquiry.stage = Stage::Polish;
+    polish(inquiry, space, stream(settings.seed, 1))?;
+    inquiry.stage = Stage::Breeding;
+    let is_spent = breed(inquiry, 0, space, &mut random)?;
     inquiry.stage = Stage::Confirmation;
     confirm(inquiry, settings.front_size as usize)?;
     let is_feasible = inquiry
@@ -122,85 +122,13 @@ fn run_stages<E: Evaluator, P: Pricing>(
     })
 }
 
-fn run_islands<E: Evaluator, P: Pricing>(
-    inquiry: &mut Inquiry<'_, E, P>,
-    space: &Space,
-    settings: &Settings,
-) -> Result<(), Halt> {
-    let known: Vec<(Key, Verdict)> = inquiry
-        .rows()
-        .iter()
-        .map(|row| (row.key.clone(), row.verdict))
-        .collect();
-    let scale = Scale::of(&objectives_on_front(inquiry.rows()));
-    let share = ISLANDS_PART * f64::from(settings.total) / f64::from(settings.islands.max(1));
-    let goals = island_goals(space, settings.islands);
-    let islands = goals
-        .iter()
-        .enumerate()
-        .map(|(number, (weights, pin))| {
-            let island = Island {
-                space,
-                goal: Goal {
-                    weights: *weights,
-                    scale,
-                },
-                pin: *pin,
-                allowance: share as usize,
-                known: &known,
-                random: stream(settings.seed, number as u64 + 1),
-            };
-            move |line| island.run(line)
-        })
-        .collect();
-    let merits = in_lockstep(islands, |keys| inquiry.ask(keys))?;
-    for (island, (best_merit, (weights, _))) in merits.into_iter().zip(goals).enumerate() {
-        inquiry.tell(Event::Island {
-            island: island as u32,
-            islands: settings.islands,
-            weights,
-            best_merit,
-        });
-    }
-    Ok(())
-}
-
-fn objectives_on_front(rows: &[Row]) -> Vec<Objectives> {
-    let front = Front::of(View::All, feasible(rows));
-    front.members().iter().map(|(_, values)| *values).collect()
-}
-
 fn feasible(rows: &[Row]) -> impl Iterator<Item = (usize, Objectives)> {
     rows.iter()
         .enumerate()
         .filter_map(|(row, design)| Some((row, design.verdict.objectives()?)))
 }
 
-/// Goals of the islands. Where there are choices, every second island looks for
-/// cost alone with one choice held, each name of each choice in turn, so that a
-/// name is not lost because a swarm left it early.
-fn island_goals(space: &Space, islands: u32) -> Vec<(Objectives, Pin)> {
-    let names: Vec<(usize, u32)> = space
-        .movable()
-        .iter()
-        .filter(|axis| space.axes()[**axis].kind == AxisKind::Choice)
-        .flat_map(|axis| (0..space.axes()[*axis].count).map(|index| (*axis, index)))
-        .filter(|(axis, index)| space.start()[*axis] != *index)
-        .collect();
-    let mut names = names.iter().cycle();
-    let mut free = 0..;
-    (0..islands)
-        .map(|number| {
-            let pin = if number % 2 == 1 { names.next() } else { None };
-            match pin {
-                Some(name) => ([1.0, 0.0, 0.0], Some(*name)),
-                None => (weights(free.next().unwrap_or(number)), None),
-            }
-        })
-        .collect()
-}
-
-/// Evaluates candidates for the fronts at full fidelity, until every one is.
+/// Evaluates candidates for the fronts, and the cheapest, at full fidelity, until every one is.
 fn confirm<E: Evaluator, P: Pricing>(
     inquiry: &mut Inquiry<'_, E, P>,
     front_size: usize,
@@ -209,6 +137,7 @@ fn confirm<E: Evaluator, P: Pricing>(
         let mut rows: Vec<usize> = View::EACH
             .into_iter()
             .flat_map(|view| spread(&Front::of(view, feasible(inquiry.rows())), front_size))
+            .chain(cheapest(inquiry.rows()))
             .filter(|row| inquiry.rows()[*row].every.is_none())
             .collect();
         rows.sort_unstable();
@@ -220,11 +149,17 @@ fn confirm<E: Evaluator, P: Pricing>(
     }
 }
 
+/// The cheapest feasible rows.
+fn cheapest(rows: &[Row]) -> Vec<usize> {
+    let mut ranked: Vec<usize> = feasible(rows).map(|(row, _)| row).collect();
+    ranked.sort_by(|a, b| merit(rows[*a].verdict).total_cmp(&merit(rows[*b].verdict)));
+    ranked.truncate(CHEAPEST);
+    ranked
+}
+
 fn findings(rows: Vec<Row>, stop: StopReason) -> Findings {
-    let confirmed = |view| {
-        let is_confirmed = |(row, _): &(usize, Objectives)| rows[*row].every.is_some();
-        Front::of(view, feasible(&rows).filter(is_confirmed))
-    };
+    let is_confirmed = |row: usize| rows[row].every.is_some();
+    let confirmed = |view| Front::of(view, feasible(&rows)).among(is_confirmed);
     let cost_capital = confirmed(View::CostCapital);
     let by_cost = cost_capital.rows_by_cost();
     let costs = feasible(&rows).map(|(row, values)| (&rows[row].key, values[0]));

@@ -109,47 +109,6 @@ impl Space {
         }
         key
     }
-
-    /// The middle of a design's cell.
-    pub(crate) fn point(&self, key: &[u32]) -> Vec<f64> {
-        self.movable
-            .iter()
-            .map(|axis| (f64::from(key[*axis]) + 0.5) / f64::from(self.axes[*axis].count))
-            .collect()
-    }
-
-    /// The index `step` away on a stepped axis, nothing if that is outside.
-    pub(crate) fn stepped(&self, key: &[u32], axis: usize, step: i64) -> Option<Key> {
-        let index = u32::try_from(i64::from(key[axis]) + step).ok()?;
-        (index < self.axes[axis].count).then(|| with(key, axis, index))
-    }
-
-    /// The designs that differ on one axis: by `step` on stepped axes, by any
-    /// other name on choices. `step` gives the step for an axis.
-    pub(crate) fn neighbours(&self, key: &[u32], step: impl Fn(usize) -> u32) -> Vec<Key> {
-        let mut found = Vec::new();
-        for &axis in &self.movable {
-            match self.axes[axis].kind {
-                AxisKind::Steps => {
-                    let step = i64::from(step(axis));
-                    found.extend(self.stepped(key, axis, -step));
-                    found.extend(self.stepped(key, axis, step));
-                }
-                AxisKind::Choice => {
-                    let others = (0..self.axes[axis].count).filter(|index| *index != key[axis]);
-                    found.extend(others.map(|index| with(key, axis, index)));
-                }
-            }
-        }
-        found
-    }
-}
-
-/// The key with another index on one axis.
-pub(crate) fn with(key: &[u32], axis: usize, index: u32) -> Key {
-    let mut changed = key.to_vec();
-    changed[axis] = index;
-    changed
 }
 
 #[cfg(test)]
@@ -161,13 +120,6 @@ mod tests {
         Axis {
             count,
             kind: AxisKind::Steps,
-        }
-    }
-
-    fn choice(count: u32) -> Axis {
-        Axis {
-            count,
-            kind: AxisKind::Choice,
         }
     }
 
@@ -186,26 +138,7 @@ mod tests {
         assert!(Space::new(vec![steps(0)], vec![0]).is_err());
     }
 
-    #[test]
-    fn neighbours_stay_inside_and_choices_meet_every_name() {
-        let space = Space::new(vec![steps(5), choice(4), steps(1)], vec![0, 2, 0]).unwrap();
-        let found = space.neighbours(space.start(), |_| 1);
-        let wanted = [[1, 2, 0], [0, 0, 0], [0, 1, 0], [0, 3, 0]];
-        assert_eq!(found, wanted.map(|key| key.to_vec()));
-    }
-
     proptest! {
-        #[test]
-        fn a_design_is_the_one_in_the_middle_of_its_cell(
-            axes in prop::collection::vec(1_u32..2000, 1..8),
-            shares in prop::collection::vec(0.0..1.0, 8),
-        ) {
-            let start = vec![0; axes.len()];
-            let space = Space::new(axes.into_iter().map(steps).collect(), start).unwrap();
-            let key = space.key(&shares[..space.movable().len()]);
-            prop_assert_eq!(space.key(&space.point(&key)), key);
-        }
-
         #[test]
         fn a_point_outside_falls_to_the_edge(share in prop::num::f64::ANY) {
             let space = Space::new(vec![steps(7)], vec![3]).unwrap();

@@ -185,3 +185,55 @@ pub(crate) fn names() -> (Space, impl Fn(&[u32]) -> Outcome + Sync, f64) {
         .fold(f64::MAX, f64::min);
     (space, cost, lowest)
 }
+
+/// Fifteen quantities in a slanting valley, five choices that move it, and a limit that cuts
+/// close to its floor: the shape of a field's cost in small. The lowest cost is hardly above 1, and
+/// a wrong name costs 0.02 or more.
+pub(crate) fn valley() -> (Space, impl Fn(&[u32]) -> Outcome + Sync) {
+    let counts = [111, 14, 91, 96, 41, 72, 61, 17, 21, 10, 38, 61, 101, 81, 41];
+    let names = [4, 5, 5, 2, 2];
+    let mut axes: Vec<Axis> = counts.map(steps).to_vec();
+    axes.extend(names.map(choice));
+    let start = counts
+        .map(|count| count / 2)
+        .into_iter()
+        .chain([0; 5])
+        .collect();
+    let space = Space::new(axes, start).unwrap();
+    let cost = move |key: &[u32]| {
+        let x: Vec<f64> = (0..15).map(|axis| share(key[axis], counts[axis])).collect();
+        let place = |axis: usize| {
+            let moved: f64 = (0..5)
+                .map(|name| {
+                    let turn = (key[15 + name] as usize * 7 + axis * 5 + name * 11) % 13;
+                    0.05 * (turn as f64 - 6.0) / 6.0
+                })
+                .sum();
+            0.45 + 0.2 * libm::sin(axis as f64) + moved
+        };
+        let away: Vec<f64> = (0..15).map(|axis| x[axis] - place(axis)).collect();
+        let mut sum = 0.0;
+        for axis in 0..15 {
+            let next = away[(axis + 1) % 15];
+            let far = away[(axis + 4) % 15];
+            let stiff = [3.0, 1.0, 0.3, 0.1, 0.03][axis % 5];
+            let mixed = away[axis] + 0.8 * next - 0.6 * far;
+            sum += stiff * mixed * mixed;
+        }
+        let taste: f64 = (0..5)
+            .map(|name| 0.02 * f64::from((key[15 + name] * 3 + name as u32) % names[name]))
+            .sum();
+        let limit =
+            away[0] + 0.7 * away[2] + 0.5 * away[5] - 0.6 * away[11] - 0.3 * away[12] + 0.02;
+        if limit > 0.0 {
+            return broken(limit);
+        }
+        let cost = 1.0 + sum + taste;
+        priced([
+            cost,
+            3.0 - x[0] - x[2] + 0.2 * cost,
+            1.0 + (x[1] - 0.5) * (x[1] - 0.5) + x[0],
+        ])
+    };
+    (space, cost)
+}

@@ -307,12 +307,4 @@ pub(super) static KEYS: &[Key] = &[
     )
     .or("5000")
     .aside(),
-    whole(
-        "search.islands",
-        (1, 1024),
-        Case(|draft, value| draft.scenario.search.islands = value),
-        "Searches that never read one another.",
-    )
-    .or("8")
-    .aside(),
 ];

@@ -3,7 +3,9 @@
 use super::*;
 use crate::hypervolume::hypervolume;
 use crate::outcome::{Outcome, Status};
-use crate::toys::{AsIs, Toy, bowl, broken, choice, names, priced, small_field, steps, trade};
+use crate::toys::{
+    AsIs, Toy, bowl, broken, choice, names, priced, small_field, steps, trade, valley,
+};
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
 use store::{NoHooks, RunFolder};
@@ -12,7 +14,6 @@ fn settings(seed: u64, total: u32) -> Settings {
     Settings {
         seed,
         total,
-        islands: 4,
         front_size: 64,
     }
 }
@@ -65,7 +66,7 @@ fn bent_and_hollow_fronts_are_met() {
         let largest = hypervolume(&truth.collect::<Vec<_>>(), &reference);
         let findings = run(&space, &cost, settings(1, 3000));
         let found = hypervolume(&asked_values(&findings), &reference);
-        assert!(found > 0.999 * largest, "{found} of {largest}");
+        assert!(found > 0.998 * largest, "{found} of {largest}");
     }
 }
 
@@ -298,10 +299,9 @@ fn stopped_and_resumed_it_ends_with_the_same_bytes() {
             &AsIs,
             &interrupt,
             &mut |event| {
-                if let Event::Batch { counts, .. } = event {
-                    fresh = counts.evaluated;
-                    interrupt.store(fresh > 90, Ordering::SeqCst);
-                }
+                let Event::Batch { counts, .. } = event;
+                fresh = counts.evaluated;
+                interrupt.store(fresh > 90, Ordering::SeqCst);
             },
         )
         .unwrap();
@@ -343,23 +343,19 @@ fn a_journal_of_another_total_does_not_change_the_search() {
     assert!(bytes(&last.unwrap()) == bytes(&fresh));
 }
 
+/// Fifteen quantities and five choices as in the demo. Islands of swarm, simplex and compass before
+/// the breeding, as this search once had them, ended 3 to 8 % above the floor.
 #[test]
-fn where_there_are_choices_every_second_island_holds_one_name() {
-    let axes = vec![steps(9), choice(2), choice(3)];
-    let space = Space::new(axes, vec![0, 0, 1]).unwrap();
-    let pins: Vec<Pin> = island_goals(&space, 8)
-        .into_iter()
-        .map(|(_, pin)| pin)
+fn most_seeds_end_on_the_floor_of_a_valley() {
+    let (space, cost) = valley();
+    let mut found: Vec<f64> = (0..7)
+        .map(|seed| {
+            let findings = run(&space, &cost, settings(seed, 5000));
+            let costs = asked_values(&findings).into_iter().map(|values| values[0]);
+            costs.fold(f64::MAX, f64::min)
+        })
         .collect();
-    let wanted = [
-        None,
-        Some((1, 1)),
-        None,
-        Some((2, 0)),
-        None,
-        Some((2, 2)),
-        None,
-        Some((1, 1)),
-    ];
-    assert_eq!(pins, wanted);
+    found.sort_by(f64::total_cmp);
+    assert!(found[3] < 1.015, "{found:?}");
+    assert!(found[6] < 1.03, "{found:?}");
 }
