@@ -17,6 +17,7 @@
 mod adaptation;
 mod breeding;
 mod cohort;
+mod draws;
 mod front;
 mod hypervolume;
 mod inquiry;
@@ -25,16 +26,21 @@ mod oracle;
 mod outcome;
 mod polish;
 mod random;
+mod rivals;
 mod scatter;
 mod search;
+mod sobol;
 mod space;
 #[cfg(test)]
 mod toys;
 
+pub use draws::{Drawn, Influence, Span, draw, quantile};
 pub use front::{Front, NearBest, View, knee, near_best, spread};
 pub use hypervolume::hypervolume;
 pub use inquiry::{Event, Row, Stage};
 pub use oracle::{Counts, Oracle};
 pub use outcome::{EVERY, Evaluator, Key, Objectives, Outcome, Pricing, SEARCH, Status, Verdict};
+pub use rivals::{cheapest_shares, crossover};
 pub use search::{Findings, Settings, StopReason, search};
+pub use sobol::{MOST_DIMENSIONS, Sobol};
 pub use space::{Axis, AxisKind, Space, SpaceError};
