@@ -25,4 +25,5 @@ mod set_out;
 mod signalled;
 mod support;
 mod told;
+mod varied;
 mod weather_files;

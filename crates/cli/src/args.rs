@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
+use ledger::Item;
 use model::Fidelity;
 
 use crate::exit;
@@ -37,6 +38,8 @@ pub enum Verb {
     Judge(JudgeArgs),
     /// Set a field out for crew and purchaser: posts, settings, lines, drives, loads, stock.
     Setout(SetoutArgs),
+    /// Vary what the cheapest design of a finished search rests on: prices, finance, its values.
+    Vary(VaryArgs),
     /// Draw the charts of a finished run folder again.
     Draw(DrawArgs),
     /// Print every rate of the bill with its range, year, source, carbon and life, as a file to change.
@@ -193,6 +196,35 @@ pub struct SetoutArgs {
     pub json: bool,
 }
 
+/// What `vary` is asked for.
+#[derive(Debug, Args)]
+pub struct VaryArgs {
+    /// The run folder of a finished search.
+    pub run: PathBuf,
+    /// Two prices of the bill to lay against one another.
+    #[arg(long, num_args = 2, value_names = ["ITEM", "ITEM"], default_values = ["steel", "glass"], value_parser = item)]
+    pub grid: Vec<Item>,
+    /// Draws of all inputs together; a power of two fills their ranges most evenly.
+    #[arg(long, value_name = "N", default_value_t = 1024, value_parser = clap::value_parser!(u32).range(16..=1_048_576))]
+    pub draws: u32,
+    /// Chooses the draws.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u32,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl VaryArgs {
+    /// The two prices.
+    pub fn grid(&self) -> [Item; 2] {
+        match self.grid[..] {
+            [first, second] => [first, second],
+            _ => [Item::Steel, Item::Glass],
+        }
+    }
+}
+
 /// What `draw` is asked for.
 #[derive(Debug, Args)]
 pub struct DrawArgs {
@@ -232,6 +264,11 @@ impl From<Closeness> for Fidelity {
             Closeness::Hours => Self::Hours,
         }
     }
+}
+
+fn item(text: &str) -> Result<Item, String> {
+    Item::from_key(text)
+        .ok_or_else(|| "no item of the bill has this key; `price --items` lists them".to_owned())
 }
 
 fn setting(text: &str) -> Result<(String, String), String> {

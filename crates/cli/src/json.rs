@@ -19,6 +19,7 @@ use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::manifest::{FORMAT_VERSION, stop_word};
 use crate::output;
+use crate::vary::Varied;
 
 pub use judged::judged;
 pub use setout::setout;
@@ -108,8 +109,58 @@ pub fn search(findings: &Findings, best: Option<&Evaluated>, inputs: &Inputs) ->
         "designs": findings.rows.len(),
         "front": findings.front,
         "best_row": findings.best,
+        "knee_row": findings.knee,
         "best": best.map(|best| design(best, inputs)),
         "near_best": near_best(findings, inputs),
+    })
+}
+
+/// What a design rests on.
+pub fn varied(of: &Varied, inputs: &Inputs, row: u32) -> Value {
+    let quantile = |share| study::quantile(&of.drawn.results, share);
+    let ends: Vec<Value> = of
+        .ends
+        .iter()
+        .map(|ends| {
+            json!({
+                "input": ends.name,
+                "low": ends.span.low,
+                "high": ends.span.high,
+                "cost_at_low": ends.at_low,
+                "cost_at_high": ends.at_high,
+            })
+        })
+        .collect();
+    let steps: Vec<Value> = of
+        .steps
+        .iter()
+        .map(|step| json!({ "key": step.key, "values": step.texts, "costs": step.costs }))
+        .collect();
+    let causes: Vec<Value> = of
+        .names
+        .iter()
+        .zip(&of.drawn.influences)
+        .map(|(name, part)| json!({ "input": name, "first": part.first, "total": part.total }))
+        .collect();
+    json!({
+        "format_version": FORMAT_VERSION,
+        "hash": inputs.hash_text(),
+        "currency": inputs.scenario.currency,
+        "design": row,
+        "cost_per_kwh": of.cost,
+        "p10": quantile(0.1),
+        "p50": quantile(0.5),
+        "p90": quantile(0.9),
+        "inputs": ends,
+        "steps": steps,
+        "causes": causes,
+        "grid": {
+            "items": of.grid.items.map(ledger::Item::key),
+            "prices": of.grid.prices,
+            "held": of.grid.held,
+            "found_again": of.grid.found_again,
+        },
+        "cautions": CAUTIONS,
     })
 }
 

@@ -45,6 +45,7 @@ mod subject;
 mod sweep;
 mod tables;
 mod text;
+mod vary;
 mod weather;
 
 use clap::Parser;
@@ -71,6 +72,7 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
         Verb::Search(asked) => search::search(asked),
         Verb::Judge(asked) => judge::judge(asked),
         Verb::Setout(asked) => setout::setout(asked),
+        Verb::Vary(asked) => vary::vary(asked),
         Verb::Draw(asked) => draw::draw(asked),
     }
 }

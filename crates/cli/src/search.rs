@@ -1,7 +1,7 @@
 //! `search`: looks for the cheapest design, writes tables and charts, tells what was found.
 
 use model::Detail;
-use report::{Section, Table, TableKind};
+use report::{Table, TableKind};
 use scenario::DesignKey;
 use study::{Findings, Oracle, Settings, StopReason, Verdict};
 
@@ -179,7 +179,7 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
     let scenario = &inputs.scenario;
     let Some(Best { row, priced, .. }) = best else {
         return text::page(&[
-            Section::opening(text::search::NO_DESIGN),
+            text::search::nothing_feasible(findings),
             text::search::designs(findings),
             text::search::files(run),
         ]);

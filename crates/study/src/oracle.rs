@@ -80,6 +80,13 @@ impl<'a, E: Evaluator> Oracle<'a, E> {
             .collect())
     }
 
+    /// What is remembered at a fidelity, by rising key.
+    pub fn remembered(&self, fidelity: u8) -> impl Iterator<Item = (&Key, &Outcome)> {
+        let of_fidelity = self.memo.range((fidelity, Key::new())..);
+        let of_fidelity = of_fidelity.take_while(move |((found, _), _)| *found == fidelity);
+        of_fidelity.map(|((_, key), outcome)| (key, outcome))
+    }
+
     /// What has been done so far.
     #[must_use]
     pub fn counts(&self) -> Counts {

@@ -8,6 +8,7 @@ pub mod limits;
 pub mod money;
 pub mod search;
 pub mod setout;
+pub mod varied;
 pub mod years;
 
 use report::Section;

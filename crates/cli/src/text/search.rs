@@ -1,5 +1,8 @@
 //! What a search found.
 
+use std::collections::BTreeMap;
+
+use model::Margins;
 use report::text::{Align, TextTable};
 use report::{Part, Section, figures};
 use scenario::Space;
@@ -7,6 +10,7 @@ use study::{Findings, NearBest, Verdict};
 
 use super::pairs;
 use crate::evaluated::Evaluated;
+use crate::problem::margins_of;
 use crate::run::Run;
 use crate::text::money::cost;
 
@@ -54,6 +58,51 @@ pub fn answer_words(best: &Evaluated, row: usize, currency: &str) -> String {
         per_kwh(money.gas_heat_per_j),
         per_kwh(money.electric_heat_per_j),
     )
+}
+
+/// Which limits bind, and the least that would have to give for one design.
+pub fn nothing_feasible(findings: &Findings) -> Section {
+    let mut told =
+        "No design keeps every limit; designs.parquet tells what each breaks.".to_owned();
+    let mut breaks: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut nearest: Option<(f64, usize, Margins)> = None;
+    for (row, design) in findings.rows.iter().enumerate() {
+        let margins = margins_of(&design.search);
+        if let Some((limit, _)) = margins.most_broken() {
+            *breaks.entry(limit).or_default() += 1;
+            let far = margins.violation();
+            if nearest.as_ref().is_none_or(|(least, ..)| far < *least) {
+                nearest = Some((far, row, margins));
+            }
+        }
+    }
+    let mut breaks: Vec<(&str, usize)> = breaks.into_iter().collect();
+    breaks.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    let most = breaks.iter().take(MOST_LIMITS);
+    let most: Vec<String> = most
+        .map(|(limit, count)| format!("{} ({})", words(limit), figures::grouped(*count as f64, 0)))
+        .collect();
+    if let Some((_, row, margins)) = nearest {
+        let broken = Margins::keys().into_iter().zip(margins.values());
+        let broken: Vec<String> = broken
+            .filter(|(_, margin)| *margin < 0.0)
+            .map(|(limit, margin)| format!("{} by {}", words(limit), figures::percent(-margin, 1)))
+            .collect();
+        told += &format!(
+            " Most often broken worst: {}. Design {row} comes nearest: it would be feasible if what \
+             it breaks were relaxed, {}.",
+            most.join(", "),
+            broken.join(" and ")
+        );
+    }
+    Section::opening(told)
+}
+
+/// Limits that are told as binding, at most.
+const MOST_LIMITS: usize = 3;
+
+fn words(limit: &str) -> String {
+    limit.replace('_', " ")
 }
 
 /// The region of designs nearly as cheap as the best.

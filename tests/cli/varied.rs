@@ -1,0 +1,63 @@
+//! What the cheapest design rests on, from a run folder and without new light.
+
+use std::fs;
+
+use serde_json::Value;
+
+use crate::support::{folder, json, number, ran, run, search};
+
+fn rows(document: &Value, pointer: &str) -> Vec<Vec<f64>> {
+    let rows = document.pointer(pointer).unwrap().as_array().unwrap();
+    rows.iter()
+        .map(|row| {
+            row.as_array()
+                .unwrap()
+                .iter()
+                .map(|cost| cost.as_f64().unwrap())
+                .collect()
+        })
+        .collect()
+}
+
+#[test]
+fn prices_vary_without_new_light_and_agree_with_price() {
+    let folder = folder();
+    let searched = ran(&mut search(folder.path()));
+    assert_eq!(searched.code, Some(0), "{}", searched.err);
+    let out = folder.path().to_str().unwrap();
+    let varied = run(&["vary", out, "--draws", "64", "--json"]);
+    assert_eq!(varied.code, Some(0), "{}", varied.err);
+    let varied = json(&varied);
+    let cost = number(&varied, "/cost_per_kwh");
+    assert!(number(&varied, "/p10") < number(&varied, "/p50"));
+    assert!(number(&varied, "/p50") < number(&varied, "/p90"));
+
+    // One end of a rate, priced the ordinary way.
+    let inputs = varied["inputs"].as_array().unwrap();
+    let rate = inputs.iter().find(|input| input["input"] == "rates.steel");
+    let high = rate.unwrap()["high"].as_f64().unwrap();
+    let design = format!("{out}#{}", varied["design"]);
+    let set = format!("rates.steel={high} USD/kg");
+    let priced = json(&run(&[
+        "price", "--design", &design, "--json", "--set", &set,
+    ]));
+    let wanted = number(&priced, "/money/cost_per_kwh");
+    let found = rate.unwrap()["cost_at_high"].as_f64().unwrap();
+    assert!((found / wanted - 1.0).abs() < 1e-9, "{found} {wanted}");
+
+    // The design found again under other prices is never dearer than the one held.
+    let (held, again) = (
+        rows(&varied, "/grid/held"),
+        rows(&varied, "/grid/found_again"),
+    );
+    for (held, again) in held.iter().flatten().zip(again.iter().flatten()) {
+        assert!(again <= held && *again > 0.2 * cost);
+    }
+
+    // Steps of design values are remembered: a second look evaluates nothing.
+    let journal = fs::read(folder.path().join("journal")).unwrap();
+    let told = run(&["vary", out, "--draws", "64"]);
+    assert_eq!(told.code, Some(0), "{}", told.err);
+    assert!(told.out.contains("What causes the spread"), "{}", told.out);
+    assert_eq!(fs::read(folder.path().join("journal")).unwrap(), journal);
+}
