@@ -1,6 +1,6 @@
 //! A field laid out and ready for light.
 
-use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
+use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Sensing, Tolerances, Travel};
 use field::{Plan, Stance};
 use geometry::LaneVec3;
 use optics::{
@@ -40,6 +40,8 @@ impl Laid {
             control: Control::Reference,
             tolerances: tolerances(),
             line: line(),
+            travel: Travel::FREE,
+            sensing: Sensing::OpenLoop,
         };
         Self {
             drives: Drives::prepare(&plan, &mechanism),
@@ -97,6 +99,8 @@ fn line() -> Line {
         axial_stiffness_n: 4e6,
         lever_m: 0.4,
         driven_from_middle: true,
+        warmth_rad_m: 0.0,
+        coupling_play_m: 0.0,
     }
 }
 

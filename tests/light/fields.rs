@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use drive::{Control, Line, Mechanism, OffsetPlace, Tolerances};
+use drive::{Control, Line, Mechanism, OffsetPlace, Sensing, Tolerances, Travel};
 use field::{
     AimSpread, BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select, spread_aims,
 };
@@ -85,7 +85,11 @@ impl Trial {
                 axial_stiffness_n: 4e6,
                 lever_m: 0.35,
                 driven_from_middle: true,
+                warmth_rad_m: 0.0,
+                coupling_play_m: 0.0,
             },
+            travel: Travel::FREE,
+            sensing: Sensing::OpenLoop,
         }
     }
 }

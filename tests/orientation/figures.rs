@@ -1,6 +1,6 @@
 //! Yearly figures of strings with exact drives and mirrors that lose nothing but light.
 
-use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
+use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Sensing, Tolerances, Travel};
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
 use optics::{
@@ -128,7 +128,11 @@ fn mechanism() -> Mechanism {
             axial_stiffness_n: f64::INFINITY,
             lever_m: 1.0,
             driven_from_middle: true,
+            warmth_rad_m: 0.0,
+            coupling_play_m: 0.0,
         },
+        travel: Travel::FREE,
+        sensing: Sensing::OpenLoop,
     }
 }
 

@@ -79,6 +79,15 @@ impl Evaluated {
         }
     }
 
+    /// How many strings.
+    pub fn strings(&self) -> f64 {
+        let FieldDesign::Strings(strings) = &self.design.field;
+        match &self.plan {
+            Some(plan) => plan.makes.iter().map(Make::count).sum(),
+            None => f64::from(strings.count),
+        }
+    }
+
     /// How many mirrors.
     pub fn mirrors(&self) -> f64 {
         let FieldDesign::Strings(strings) = &self.design.field;

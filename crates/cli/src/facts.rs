@@ -3,8 +3,8 @@
 use model::{Lee, Make};
 use report::figures;
 use scenario::{
-    BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
-    StringsDesign,
+    BearingRule, Class, Control, Defocus, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage,
+    OffsetPlace, Sensing, SetBy, StringsDesign, Workmanship,
 };
 use serde_json::{Value, json};
 
@@ -157,7 +157,83 @@ fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
             "driven from",
             driven_from(strings.driven_from),
         ),
+        count(
+            "alignment_instants",
+            "suns that mirrors are set under",
+            strings.drive.alignment_instants.max(1),
+        ),
+        word("set_by", "set by", set_by(strings.drive.set_by)),
+        word(
+            "sensing",
+            "drive knows its aim by",
+            sensing(strings.drive.sensing),
+        ),
+        ratio(
+            "pretension_ratio",
+            "pretension ÷ what is taken off",
+            strings.drive.pretension_ratio,
+        ),
+        word(
+            "defocus",
+            "when the grid fails",
+            defocus(strings.drive.defocus),
+        ),
+        word(
+            "workmanship",
+            "workmanship",
+            workmanship(&strings.drive.workmanship),
+        ),
     ]
+}
+
+fn set_by(by: SetBy) -> String {
+    match by {
+        SetBy::Sun => "the sun",
+        SetBy::Laser => "a laser at night",
+    }
+    .to_owned()
+}
+
+fn sensing(sensing: Sensing) -> String {
+    match sensing {
+        Sensing::OpenLoop => "counting turns",
+        Sensing::Sensor => "a sensor at every reference mirror",
+        Sensing::Camera => "cameras that see the target",
+    }
+    .to_owned()
+}
+
+fn defocus(defocus: Defocus) -> String {
+    match defocus {
+        Defocus::None => "only the sun's motion turns the light away",
+        Defocus::StoredEnergy => "stored electricity turns the mirrors away",
+        Defocus::Spring => "springs turn the mirrors away",
+    }
+    .to_owned()
+}
+
+/// What is not common in it.
+fn workmanship(work: &Workmanship) -> String {
+    let classes = [
+        ("posts", work.posts),
+        ("axes", work.axes),
+        ("joints", work.joints),
+        ("levers", work.levers),
+        ("offsets", work.offsets),
+    ];
+    let uncommon: Vec<String> = classes
+        .into_iter()
+        .filter_map(|(part, class)| match class {
+            Class::Coarse => Some(format!("coarse {part}")),
+            Class::Common => None,
+            Class::Fine => Some(format!("fine {part}")),
+        })
+        .collect();
+    if uncommon.is_empty() {
+        "common".to_owned()
+    } else {
+        uncommon.join(", ")
+    }
 }
 
 fn count(key: &'static str, name: &'static str, value: u32) -> Fact {
@@ -220,6 +296,7 @@ fn bearing(rule: BearingRule) -> String {
     match rule {
         BearingRule::Radial => "radial, pointing at the tower".to_owned(),
         BearingRule::Cross => "cross, square to the sight of the tower".to_owned(),
+        BearingRule::Best => "as earns most, place by place, with its axis".to_owned(),
         BearingRule::Fixed { azimuth_rad } => format!("along {:.1} deg", azimuth_rad.to_degrees()),
         BearingRule::Fan { share } => format!("fan {share}"),
     }

@@ -1,11 +1,12 @@
 //! Results as JSON; `format_version` grows with every change that is more than an addition.
 
+mod drives;
 mod judged;
 mod setout;
 mod years;
 
 use ledger::{CashYear, Chapter, J_PER_KWH, Money};
-use model::{Infeasible, Margins};
+use model::{Infeasible, Margins, Workings};
 use scenario::Scenario;
 use serde_json::{Map, Value, json};
 use study::{Findings, StopReason};
@@ -21,6 +22,7 @@ use crate::manifest::{FORMAT_VERSION, stop_word};
 use crate::output;
 use crate::vary::Varied;
 
+use drives::drives;
 pub use judged::judged;
 pub use setout::setout;
 pub use years::years;
@@ -83,6 +85,13 @@ pub fn design(of: &Evaluated, inputs: &Inputs) -> Value {
         "margins": margins(&of.summary.margins),
         "cautions": CAUTIONS,
     })
+}
+
+/// One design with how its shared drives work out.
+pub fn priced(of: &Evaluated, workings: &Workings, inputs: &Inputs) -> Value {
+    let mut document = design(of, inputs);
+    document["drives"] = drives(workings);
+    document
 }
 
 /// A design that cannot be built.
@@ -198,6 +207,7 @@ fn year(of: &Evaluated) -> Value {
         "own_use_kwh": year.own_use_j / J_PER_KWH,
         "peak_flux_w_m2": year.peak_flux_w_m2,
         "residual_mrad": year.residual_rad * 1e3,
+        "common_turn_bound_mrad": year.bound_rad * 1e3,
         "mirror_area_m2": year.mirror_area_m2,
         "land_m2": year.land_m2,
         "steel_kg": year.steel_kg,

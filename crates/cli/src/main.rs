@@ -9,6 +9,7 @@
 //! ```
 
 mod args;
+mod calendar;
 mod cautions;
 mod chain;
 mod charts;

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use model::{Trial, YearsSpread};
+use model::{Infeasible, Trial, Workings, YearsSpread};
 use report::Section;
 use scenario::Design;
 use serde_json::Value;
@@ -15,7 +15,7 @@ use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::plan_file::{self, Given};
 use crate::subject::Subject;
-use crate::text::{bill, cautions, design, energy, limits, money, page, years};
+use crate::text::{bill, cautions, design, drives, energy, limits, money, page, years};
 use crate::{json, output};
 
 /// Prices one design and prints it.
@@ -36,15 +36,19 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
         Some(given) => Evaluated::of_plan(&inputs, chosen, given, fidelity),
         None => Evaluated::new(&inputs, chosen, fidelity),
     };
-    match priced {
-        Ok(priced) => {
+    let looked_into = priced.and_then(|priced| {
+        let workings = workings(&inputs, &priced.design, given.as_ref())?;
+        Ok((priced, workings))
+    });
+    match looked_into {
+        Ok((priced, workings)) => {
             let years = years_of(&priced, &inputs, given.as_ref());
             if asked.json {
-                let mut document = json::design(&priced, &inputs);
+                let mut document = json::priced(&priced, &workings, &inputs);
                 document["years"] = years.as_ref().map_or(Value::Null, json::years);
                 return json::print(&document);
             }
-            let mut sections = told(&priced, &inputs, &origin, asked.items);
+            let mut sections = told(&priced, &workings, &inputs, &origin, asked.items);
             sections.extend(years.as_ref().map(years::years));
             sections.push(cautions());
             output::data(&page(&sections))
@@ -69,6 +73,17 @@ fn years_of(priced: &Evaluated, inputs: &Inputs, given: Option<&Given>) -> Optio
     model::years_spread(&inputs.case, design, plan, years, spread, fidelity).ok()
 }
 
+fn workings(
+    inputs: &Inputs,
+    design: &Design,
+    given: Option<&Given>,
+) -> Result<Workings, Infeasible> {
+    match given {
+        Some(given) => Workings::of_plan(&inputs.case, design, given.plan.clone()),
+        None => Workings::of_design(&inputs.case, design),
+    }
+}
+
 /// Writes the plan that a design lays, if it can be laid.
 fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failure> {
     let Ok(trial) = Trial::of_design(&inputs.case, design) else {
@@ -78,7 +93,13 @@ fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failu
     Ok(write_atomic(path, text.as_bytes(), &NoHooks)?)
 }
 
-fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> Vec<Section> {
+fn told(
+    priced: &Evaluated,
+    workings: &Workings,
+    inputs: &Inputs,
+    origin: &str,
+    with_items: bool,
+) -> Vec<Section> {
     let scenario = &inputs.scenario;
     let head = format!(
         "{}. {origin}; light at fidelity \"{}\".",
@@ -90,6 +111,8 @@ fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> 
         design::design(priced),
         energy::energy(priced),
         energy::heat(priced, inputs),
+        drives::drives(workings),
+        drives::alignment(workings),
         design::built(priced),
         bill::bill(priced, scenario),
         money::capital(priced, scenario),
@@ -98,9 +121,15 @@ fn told(priced: &Evaluated, inputs: &Inputs, origin: &str, with_items: bool) -> 
         money::value(priced, scenario),
         money::carbon(priced, scenario),
         limits::margins(&priced.summary.margins),
+        drives::escape(
+            workings,
+            priced.strings(),
+            &scenario.rates,
+            &scenario.currency,
+        ),
     ];
     if with_items {
-        sections.insert(6, bill::items(priced, scenario));
+        sections.insert(8, bill::items(priced, scenario));
     }
     sections
 }

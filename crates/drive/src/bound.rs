@@ -1,10 +1,12 @@
 //! How well any common turn of a string could do: the bound beside every mechanism.
 
 use field::Plan;
-use geometry::{LANES, LaneVec3, Vec3, lane};
+use geometry::Vec3;
 
+use crate::drives::Drives;
 use crate::frame::Frame;
 use crate::reflection::{angle_between_rad, normal_between, reflected};
+use crate::year::YearSuns;
 
 /// Steps of the fit; it settles to rounding in four or five.
 const STEPS: usize = 10;
@@ -31,33 +33,18 @@ pub fn any_common_rotation_rms_rad(
     fitted_rms_rad(plan, string, alignment_sun, sun, STEPS)
 }
 
-/// Root mean square over `strings` of `plan` and over the lanes of `suns`, weighted by `weights`
-/// (one for each sun, in the order of the lanes), of the bound that
-/// [`any_common_rotation_rms_rad`] gives [rad]. Three steps each: within a thousandth of it.
+/// Root mean square over `strings` of `plan` and over a year of the bound that
+/// [`any_common_rotation_rms_rad`] gives for strings set as `drives` were [rad]. Three steps each:
+/// within a thousandth of it.
 #[must_use]
-pub fn bound_rms_rad(
-    plan: &Plan,
-    alignment_sun: Vec3,
-    strings: &[usize],
-    suns: &[LaneVec3],
-    weights: &[f64],
-) -> f64 {
-    let mut sum_rad2 = 0.0;
-    let mut sum_weights = 0.0;
-    for (block, block_weights) in suns.iter().zip(weights.chunks(LANES)) {
-        for (column, &weight) in block_weights.iter().enumerate() {
-            if weight <= 0.0 {
-                continue;
-            }
-            let sun = lane::vector(block, column);
-            for &string in strings {
-                let rms_rad = fitted_rms_rad(plan, string, alignment_sun, sun, FEW_STEPS);
-                sum_rad2 += weight * rms_rad * rms_rad;
-                sum_weights += weight;
-            }
+pub fn bound_rms_rad(plan: &Plan, drives: &Drives, strings: &[usize], year: &YearSuns) -> f64 {
+    year.rms(|sun, sums| {
+        for &string in strings {
+            let set_under = drives.alignment_sun(string);
+            let rms_rad = fitted_rms_rad(plan, string, set_under, sun, FEW_STEPS);
+            sums.add(rms_rad * rms_rad);
         }
-    }
-    (sum_rad2 / sum_weights.max(f64::MIN_POSITIVE)).sqrt()
+    })
 }
 
 fn fitted_rms_rad(plan: &Plan, string: usize, alignment_sun: Vec3, sun: Vec3, steps: usize) -> f64 {

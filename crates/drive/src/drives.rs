@@ -20,6 +20,8 @@ pub use setting::{MountAxes, Setting};
 #[derive(Clone, Debug)]
 pub struct Drives {
     control: Control,
+    /// The sun under which each string was set.
+    alignment_suns: Vec<Vec3>,
     mounts: Vec<Mount>,
     /// What the mirrors of each string have of their own.
     offsets: Vec<Offsets>,
@@ -41,17 +43,38 @@ impl Drives {
     /// that [`Mechanism::check`] refuses are taken as equal angles with shims.
     #[must_use]
     pub fn prepare(plan: &Plan, mechanism: &Mechanism) -> Self {
+        let suns = vec![mechanism.alignment_sun; plan.strings.len()];
+        Self::prepare_each(plan, mechanism, suns)
+    }
+
+    /// The same with a sun of its own for the alignment of each string; one that is left out is set
+    /// under the mechanism's.
+    #[must_use]
+    pub fn prepare_each(plan: &Plan, mechanism: &Mechanism, mut alignment_suns: Vec<Vec3>) -> Self {
+        alignment_suns.resize(plan.strings.len(), mechanism.alignment_sun);
         let mut drives = Self {
             control: mechanism.control,
+            alignment_suns: Vec::new(),
             mounts: Vec::with_capacity(plan.strings.len()),
             offsets: Vec::with_capacity(plan.strings.len()),
             twist_rad2: Vec::with_capacity(plan.mirror_count()),
         };
         let gains = Gains::at_latitude(mechanism.latitude_rad);
-        for row in &plan.strings {
-            drives.add_string(plan, row, mechanism, &gains);
+        for (row, &alignment_sun) in plan.strings.iter().zip(&alignment_suns) {
+            let mechanism = Mechanism {
+                alignment_sun,
+                ..*mechanism
+            };
+            drives.add_string(plan, row, &mechanism, &gains);
         }
+        drives.alignment_suns = alignment_suns;
         drives
+    }
+
+    /// Unit vector to the sun under which string `string` was set.
+    #[must_use]
+    pub fn alignment_sun(&self, string: usize) -> Vec3 {
+        self.alignment_suns[string]
     }
 
     fn add_string(&mut self, plan: &Plan, row: &StringRow, mechanism: &Mechanism, gains: &Gains) {
@@ -72,9 +95,47 @@ impl Drives {
     /// The width edge is that of the reference mirror, laid into every panel's plane: to first order
     /// in the offsets all edges of a string differ by a roll of no consequence.
     pub fn stand(&self, plan: &Plan, string: usize, suns: &LaneVec3, stance: &mut Stance) {
-        let row = &plan.strings[string];
         let wanted = self.wanted(plan, string, suns);
-        let (motion, blur) = self.posture(string, &wanted, suns);
+        self.turn_to(plan, string, &wanted, suns, stance);
+    }
+
+    /// The same with the drive turned until the reference mirror faces these directions (unit
+    /// vectors), whatever the sun: on the way to stow, or where it has stalled.
+    pub fn stand_facing(
+        &self,
+        plan: &Plan,
+        string: usize,
+        facing: &[Vec3; LANES],
+        stance: &mut Stance,
+    ) {
+        let target = self.mounts[string].target;
+        let served = facing.map(|normal| reflected(target, normal));
+        self.turn_to(plan, string, facing, &lane::columns(&served), stance);
+    }
+
+    /// Unit normal of the reference mirror of string `string` when it tracks this sun.
+    #[must_use]
+    pub fn facing(&self, plan: &Plan, string: usize, sun: Vec3) -> Vec3 {
+        self.wanted(plan, string, &lane::columns(&[sun; LANES]))[0]
+    }
+
+    /// Turns [rad] since alignment that this sun asks of the mounts of string `string`, whatever their
+    /// stops: about both axes, or the bend of a ball and none.
+    #[must_use]
+    pub fn turns_asked_rad(&self, plan: &Plan, string: usize, sun: Vec3) -> [f64; 2] {
+        self.mounts[string].asked_rad(self.facing(plan, string, sun))
+    }
+
+    fn turn_to(
+        &self,
+        plan: &Plan,
+        string: usize,
+        wanted: &[Vec3; LANES],
+        suns: &LaneVec3,
+        stance: &mut Stance,
+    ) {
+        let row = &plan.strings[string];
+        let (motion, blur) = self.posture(string, wanted, suns);
         stance.resize(row.mirror_count);
         stance.width_edge = motion.second;
         let (base, offsets) = (self.mounts[string].base(), &self.offsets[string]);

@@ -14,20 +14,28 @@
 mod bound;
 mod control;
 mod drives;
+mod eye;
 mod frame;
 mod gains;
+mod laser;
 mod line;
 mod mechanism;
 mod mount;
 mod offsets;
 mod reflection;
 mod tolerances;
+mod walk_off;
+mod year;
 
 #[cfg(test)]
 mod tests;
 
 pub use bound::{any_common_rotation_rms_rad, bound_rms_rad};
 pub use drives::{AsBuilt, Drives, Found, MountAxes, Setting};
-pub use line::Line;
-pub use mechanism::{Control, Mechanism, MechanismError, OffsetPlace};
+pub use eye::{Glint, after_image_limit_w_m2, burn_limit_w_m2, retinal_w_m2};
+pub use laser::{laser_return, parallax_rad, survey_error_rad};
+pub use line::{Line, loop_warmth_rad_m, rod_warmth_rad_m};
+pub use mechanism::{Control, Mechanism, MechanismError, OffsetPlace, Sensing, Travel};
 pub use tolerances::Tolerances;
+pub use walk_off::{Screen, WalkOff, sun_after};
+pub use year::{YearBeams, YearSuns};

@@ -18,15 +18,41 @@ pub struct Line {
     pub lever_m: f64,
     /// Driven from the middle of the string rather than from its first mirror.
     pub driven_from_middle: bool,
+    /// Root mean square turn that temperature gives a mirror, for each metre between it and the drive
+    /// [rad/m]: [`loop_warmth_rad_m`] or [`rod_warmth_rad_m`].
+    pub warmth_rad_m: f64,
+    /// Root mean square free play of each coupling between two levers [m]; none in lines that are
+    /// kept tight.
+    pub coupling_play_m: f64,
+}
+
+/// Expansion of steel [1/K]; EN 1993-1-1, 3.2.6 (from memory).
+const STEEL_EXPANSION_PER_K: f64 = 12e-6;
+
+/// Turn of a lever for each metre from the drive [rad/m] when one strand of a loop is warmer than the
+/// other: α·ΔT/2h. What both strands grow alike turns no lever; it only takes off their pretension.
+#[must_use]
+pub fn loop_warmth_rad_m(difference_k: f64, lever_m: f64) -> f64 {
+    0.5 * STEEL_EXPANSION_PER_K * difference_k / lever_m
+}
+
+/// Turn of a lever for each metre from the drive [rad/m] when a push-rod is warmer than when mirrors
+/// were set: α·ΔT/h. On posts of their own that is the whole change of temperature; on a continuous
+/// rail, anchored where the rod is driven, only by how much it differs from that of the rail.
+#[must_use]
+pub fn rod_warmth_rad_m(difference_k: f64, lever_m: f64) -> f64 {
+    STEEL_EXPANSION_PER_K * difference_k / lever_m
 }
 
 impl Line {
-    /// Root mean square twist [rad of mount] of mirror `index` (from 0) of a string of `count`.
+    /// Root mean square twist [rad of mount] of mirror `index` (from 0) of a string of `count`: by
+    /// wind, temperature and play, independent of one another.
     ///
-    /// With N mirrors hanging on one run of line, the mirror that is i-th from the drive turns by
-    /// M·p/(EA·h²)·(N·i − i²/2): the sum of the forces beyond each span, the usual bar in tension
-    /// under an even load (any text on strength of materials). Its end turns by N²/2 such units; a
-    /// line driven from its middle has two runs of N/2 and a quarter of that.
+    /// With N mirrors hanging on one run of line, the mirror that is i-th from the drive turns under
+    /// wind by M·p/(EA·h²)·(N·i − i²/2): the sum of the forces beyond each span, the usual bar in
+    /// tension under an even load (any text on strength of materials). Its end turns by N²/2 such
+    /// units; a line driven from its middle has two runs of N/2 and a quarter of that. Temperature
+    /// turns it in proportion to its distance, play to the root of the couplings between.
     #[must_use]
     pub fn twist_rms_rad(&self, index: usize, count: usize) -> f64 {
         let (place, run) = if self.driven_from_middle {
@@ -35,7 +61,10 @@ impl Line {
         } else {
             (index as f64 + 1.0, count as f64)
         };
-        self.unit_twist_rad() * (run * place - 0.5 * place * place)
+        let stretch_rad = self.unit_twist_rad() * (run * place - 0.5 * place * place);
+        let warmth_rad = self.warmth_rad_m * place * self.pitch_m;
+        let play_rad = self.coupling_play_m * place.sqrt() / self.lever_m;
+        libm::hypot(stretch_rad, libm::hypot(warmth_rad, play_rad))
     }
 
     fn unit_twist_rad(&self) -> f64 {
@@ -55,7 +84,24 @@ mod tests {
             axial_stiffness_n: 4e6,
             lever_m: 0.35,
             driven_from_middle,
+            warmth_rad_m: 0.0,
+            coupling_play_m: 0.0,
         }
+    }
+
+    /// A strand 3 K warmer than its twin turns the lever 8 m away by 12e-6·3·8/(2·0.3) = 0.48 mrad; a
+    /// push-rod on posts of their own, 15 K warmer than at alignment, by 4.8 mrad.
+    #[test]
+    fn warmth_turns_far_levers() {
+        assert!((8.0 * loop_warmth_rad_m(3.0, 0.3) - 0.48e-3).abs() < 1e-12);
+        assert!((8.0 * rod_warmth_rad_m(15.0, 0.3) - 4.8e-3).abs() < 1e-12);
+        let warm = Line {
+            wind_moment_rms_n_m: 0.0,
+            warmth_rad_m: loop_warmth_rad_m(3.0, 0.3),
+            ..line(false)
+        };
+        let ratio = warm.twist_rms_rad(7, 8) / warm.twist_rms_rad(1, 8);
+        assert!((ratio - 4.0).abs() < 1e-12);
     }
 
     #[test]

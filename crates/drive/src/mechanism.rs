@@ -22,6 +22,49 @@ pub struct Mechanism {
     pub tolerances: Tolerances,
     /// The lines along each string.
     pub line: Line,
+    /// How far the mounts can turn.
+    pub travel: Travel,
+    /// How the drive knows where its mirrors point.
+    pub sensing: Sensing,
+}
+
+/// How far mounts can turn from where they stood when their mirrors were set. A drive that is asked
+/// for more stays at its stop, and its beams leave the aperture. What sliding levers can reach is
+/// theirs to see ([`crate::Drives::tip_reach`]).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Travel {
+    /// Turn about each of two axes, either way [rad]; π for no stop.
+    pub axes_rad: f64,
+    /// Bend of a ball or constant-velocity joint [rad]; π for no stop.
+    pub ball_rad: f64,
+}
+
+impl Travel {
+    /// No stops.
+    pub const FREE: Self = Self {
+        axes_rad: std::f64::consts::PI,
+        ball_rad: std::f64::consts::PI,
+    };
+}
+
+/// How the drive of a string knows where its mirrors point. What is left is common to a string.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Sensing {
+    /// It does not: it counts turns, and its encoders err as the tolerances say.
+    #[default]
+    OpenLoop,
+    /// A sensor at the reference mirror sees sun and target; it errs by this much [rad of normal] in
+    /// each direction, whatever the encoders do.
+    AtReference {
+        /// Error of the sensor and its setting.
+        error_rad: f64,
+    },
+    /// A camera sees the string's light on the target and takes the mean of its mirrors' random errors
+    /// out, but for its own error [rad of normal] in each direction.
+    OnTarget {
+        /// Error of what the camera makes of the image.
+        error_rad: f64,
+    },
 }
 
 /// Where the offset of each mirror from its neighbours sits: what is adjusted when it is set on its

@@ -1,11 +1,13 @@
 //! The mounts of one string: how its joint stands when the reference mirror's normal is given.
 
+use std::f64::consts::PI;
+
 use field::{Plan, StringRow};
 use geometry::Vec3;
 
 use crate::frame::{Frame, Turn};
 use crate::mechanism::Mechanism;
-use crate::reflection::{Incidence, normal_between};
+use crate::reflection::{Incidence, angle_between_rad, normal_between};
 use crate::tolerances::{Alignment, Posture, Tolerances, arc_cosine_rad};
 
 /// Below this a ball has not turned since alignment.
@@ -29,6 +31,8 @@ pub(crate) struct Mount {
     pub alignment: Alignment,
     /// The errors that reach the mirrors through this linkage.
     pub tolerances: Tolerances,
+    /// Cosine and sine of the farthest turn from alignment.
+    stop: [f64; 2],
 }
 
 /// A mount turned until its normal points where it is wanted.
@@ -43,6 +47,7 @@ impl Mount {
     pub fn new(plan: &Plan, row: &StringRow, mechanism: &Mechanism) -> Self {
         let target = plan.target(row.reference_mirror());
         let normal = normal_between(mechanism.alignment_sun, target);
+        let travel = &mechanism.travel;
         let (joint, alignment) =
             match Frame::at_rest(row.first_axis, row.bearing_rad, mechanism.latitude_rad) {
                 Some(rest) => {
@@ -63,11 +68,20 @@ impl Mount {
                     (Joint::Ball, alignment)
                 }
             };
+        let farthest_rad = match joint {
+            Joint::Axes(_) => travel.axes_rad,
+            Joint::Ball => travel.ball_rad,
+        };
+        let (sine, cosine) = libm::sincos(farthest_rad.clamp(0.0, PI));
         Self {
             joint,
             target,
             alignment,
-            tolerances: mechanism.tolerances.through(row.linkage),
+            tolerances: mechanism
+                .tolerances
+                .through(row.linkage)
+                .sensed(mechanism.sensing, row.mirror_count),
+            stop: [cosine, sine],
         }
     }
 
@@ -88,11 +102,12 @@ impl Mount {
         }
     }
 
+    /// Turned until the normal points along `normal`, or as far as the stops let it.
     #[inline(always)]
     pub fn turned(&self, normal: Vec3) -> Turned {
         match &self.joint {
             Joint::Axes(rest) => {
-                let turn = rest.turn_onto(normal);
+                let turn = self.stopped(rest.turn_onto(normal));
                 Turned {
                     frame: rest.turned(turn),
                     turn,
@@ -101,10 +116,55 @@ impl Mount {
             Joint::Ball => {
                 let then = &self.alignment.frame;
                 Turned {
-                    frame: then.turned_onto(then.normal, normal),
+                    frame: then.turned_onto(then.normal, self.bent(normal)),
                     turn: Turn::NONE,
                 }
             }
+        }
+    }
+
+    /// A turn about both axes, each held back at its stop.
+    #[inline(always)]
+    fn stopped(&self, turn: Turn) -> Turn {
+        let [cosine, sine] = self.stop;
+        let mut since = turn.less(&self.alignment.turn);
+        if since.cos_first >= cosine && since.cos_second >= cosine {
+            return turn;
+        }
+        if since.cos_first < cosine {
+            (since.cos_first, since.sin_first) = (cosine, sine.copysign(since.sin_first));
+        }
+        if since.cos_second < cosine {
+            (since.cos_second, since.sin_second) = (cosine, sine.copysign(since.sin_second));
+        }
+        since.plus(&self.alignment.turn)
+    }
+
+    /// A normal, bent from that of alignment no farther than a ball's stop.
+    #[inline(always)]
+    fn bent(&self, normal: Vec3) -> Vec3 {
+        let [cosine, sine] = self.stop;
+        let then = self.alignment.frame.normal;
+        let along = then.dot(normal);
+        if along >= cosine {
+            return normal;
+        }
+        let sideways = normal - then * along;
+        then * cosine + sideways * (sine / sideways.length().max(LEAST_TURN))
+    }
+
+    /// Turns [rad] since alignment that this normal asks for, whatever the stops: about both axes, or
+    /// the bend of a ball and none.
+    pub fn asked_rad(&self, normal: Vec3) -> [f64; 2] {
+        match &self.joint {
+            Joint::Axes(rest) => {
+                let since = rest.turn_onto(normal).less(&self.alignment.turn);
+                [
+                    libm::atan2(since.sin_first, since.cos_first),
+                    libm::atan2(since.sin_second, since.cos_second),
+                ]
+            }
+            Joint::Ball => [angle_between_rad(self.alignment.frame.normal, normal), 0.0],
         }
     }
 

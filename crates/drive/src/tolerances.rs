@@ -4,6 +4,7 @@ use field::Linkage;
 use geometry::Vec3;
 
 use crate::frame::{Frame, Turn};
+use crate::mechanism::Sensing;
 use crate::reflection::Incidence;
 
 /// Standard deviations of the errors of one mount and its drive.
@@ -103,6 +104,30 @@ impl Tolerances {
                 ..self
             },
             Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => self,
+        }
+    }
+
+    /// What is left of the errors when the drive senses where a string of `count` mirrors points. A
+    /// camera takes the mean over the mirrors out of what is random from mirror to mirror: a share
+    /// 1/n of its variance.
+    pub(crate) fn sensed(self, sensing: Sensing, count: usize) -> Self {
+        match sensing {
+            Sensing::OpenLoop => self,
+            Sensing::AtReference { error_rad } => Self {
+                encoder_rad: error_rad,
+                ..self
+            },
+            Sensing::OnTarget { error_rad } => {
+                let kept = (1.0 - 1.0 / count as f64).sqrt();
+                Self {
+                    post_tilt_rad: kept * self.post_tilt_rad,
+                    axis_squareness_rad: kept * self.axis_squareness_rad,
+                    joint_play_rad: kept * self.joint_play_rad,
+                    offset_setting_rad: kept * self.offset_setting_rad,
+                    lever_ratio: kept * self.lever_ratio,
+                    encoder_rad: error_rad,
+                }
+            }
         }
     }
 

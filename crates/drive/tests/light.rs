@@ -3,7 +3,7 @@
 
 #![allow(clippy::expect_used)]
 
-use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Tolerances};
+use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Sensing, Tolerances, Travel};
 use field::{BearingRule, FirstAxis, Linkage, Plan, Stance, StringField, candidates};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 use optics::{
@@ -67,7 +67,11 @@ fn mechanism(offset: OffsetPlace) -> Mechanism {
             axial_stiffness_n: 4e6,
             lever_m: 0.35,
             driven_from_middle: true,
+            warmth_rad_m: 0.0,
+            coupling_play_m: 0.0,
         },
+        travel: Travel::FREE,
+        sensing: Sensing::OpenLoop,
     }
 }
 

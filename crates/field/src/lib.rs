@@ -4,6 +4,7 @@
 //! what it earns, and [`select`] keeps the best. What light is, this crate does not know.
 
 mod aim;
+mod alternatives;
 mod error;
 mod explicit;
 mod land;
@@ -19,6 +20,7 @@ mod stock;
 mod string_field;
 
 pub use aim::{AimSpread, spread_aims};
+pub use alternatives::Alternatives;
 pub use error::FieldError;
 pub use explicit::{Coupling, PlanRow, RowError, RowProblem};
 pub use land::land_area_m2;

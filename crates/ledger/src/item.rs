@@ -50,13 +50,17 @@ items! {
 
     Steel: "steel", "kg", 1.0, FieldSteel, "Fabricated steel sections under the mirrors";
     Galvanising: "galvanising", "kg", 0.06, FieldSteel, "Hot-dip galvanising, by mass of steel";
-    Castings: "castings", "kg", 1.0, FieldSteel, "Joints, mounts and bearings";
+    Castings: "castings", "kg", 1.0, FieldSteel, "Joints, mounts and bearings, before machining to class";
+    Machining: "machining", "h", 0.0, FieldSteel, "Machining of axes, joints and levers to their class of tolerance";
     Line: "line", "kg", 1.0, FieldSteel, "Wire rope or rod of the drive lines with end fittings";
 
     DriveUnit: "drive_unit", "each", 6.0, Drives, "Motor, encoder and housing of one driven axis, before its gear";
     DriveGear: "drive_gear", "each", 15.0, Drives, "Gears of driven axes, counted in gears of 1 kN.m by the root of their torque class";
     SpareDrive: "spare_drive", "each", 21.0, Drives, "Drives on the shelf from the first day, counted in drives of 1 kN.m";
     Controller: "controller", "each", 2.0, Drives, "Controls of one driven unit";
+    StringSensor: "string_sensor", "each", 1.0, Drives, "Sensor at a reference mirror that sees sun and target, with its wiring";
+    TargetCamera: "target_camera", "each", 20.0, Drives, "Camera that watches the strings' light on the target, with its computer";
+    DefocusSpring: "defocus_spring", "each", 8.0, Drives, "Spring, brake and damper that turn one string away when the grid fails";
     FieldWiring: "field_wiring", "m", 0.4, Drives, "Power and signal wiring in the field, laid";
     EmergencyPower: "emergency_power", "kW", 15.0, Drives, "Batteries that take all mirrors off target when the grid fails, by power of the drives";
 
@@ -86,6 +90,7 @@ items! {
 
     Assembly: "assembly", "h", 0.0, GettingItBuilt, "Assembly and erection labour in the field";
     Alignment: "alignment", "h", 0.0, GettingItBuilt, "Labour to set mirrors on target";
+    LaserSet: "laser_set", "each", 50.0, GettingItBuilt, "Laser, marks and survey to set mirrors at night";
     Crane: "crane", "d", 0.0, GettingItBuilt, "Crane days with crew for tower and receiver";
     Commissioning: "commissioning", "h", 0.0, GettingItBuilt, "Labour to test and start field and plant";
     Freight: "freight", "t", 0.0, GettingItBuilt, "Freight to the site";

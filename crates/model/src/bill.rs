@@ -1,5 +1,7 @@
 //! From sized parts to the bill of quantities: amounts per item, no prices.
 
+mod drive;
+
 use std::f64::consts::PI;
 
 use field::{Plan, land_area_m2};
@@ -76,9 +78,11 @@ impl Sized<'_> {
         for make in self.makes {
             add_strings(make, &self.sheet, &mut bill);
             add_drives(make, &mut bill);
+            drive::add(make, self.norms.labour, &mut bill);
             add_spares(make, self.norms.stock, &mut bill);
             add_setting_up(make, self.norms.labour, &mut bill);
         }
+        drive::add_shared(self.makes, &mut bill);
         self.add_ground(&mut bill);
         self.add_tower(&mut bill);
         self.add_plant(&mut bill);
@@ -233,10 +237,6 @@ fn add_drives(make: &Make, bill: &mut Quantities) {
         Item::FieldWiring,
         WIRING_DETOUR * make.count() * reach_m(make),
     );
-    bill.add(
-        Item::EmergencyPower,
-        drives * make.parts.motor_power_w / W_PER_KW,
-    );
 }
 
 fn add_spares(make: &Make, stock: &Stock, bill: &mut Quantities) {
@@ -250,13 +250,13 @@ fn add_setting_up(make: &Make, labour: &Labour, bill: &mut Quantities) {
     bill.add(Item::GroundPost, count * parts.embedded_m);
     bill.add(Item::Concrete, count * parts.concrete_m3);
     let assembly_s = labour.panel_s * make.mirrors()
-        + labour.post_s * count * parts.posts as f64
+        + count * drive::post_s(make, labour)
         + labour.joint_s * count * parts.more_joints
         + labour.driven_unit_s * count;
     bill.add(Item::Assembly, assembly_s / SECONDS_PER_HOUR);
-    let alignment_s = labour.alignment_s * make.mirrors();
-    bill.add(Item::Alignment, alignment_s / SECONDS_PER_HOUR);
 }
+
+pub use drive::defocus_parts;
 
 #[cfg(test)]
 mod tests;

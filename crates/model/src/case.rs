@@ -4,6 +4,7 @@ use geometry::{Vec3, direction};
 use scenario::Scenario;
 use sky::{SunTable, WeatherYear};
 
+use crate::alignment::{self, Instant};
 use crate::inputs;
 
 /// A scenario with its weather, ready for any number of designs.
@@ -17,8 +18,10 @@ pub struct Case {
     pub sun: SunTable,
     /// How the sun's light is spread.
     pub sun_blur: optics::SunBlur,
-    /// Sun under which mirrors are set.
+    /// Sun under which mirrors are set unless a better one is looked for.
     pub alignment_sun: Vec3,
+    /// When mirrors could be set.
+    pub instants: Vec<Instant>,
     /// Water and steam properties of the heat process.
     pub process: plant::Process,
     /// What the customer takes.
@@ -77,12 +80,13 @@ impl Case {
             });
         }
         let sun_blur = inputs::sun_shape(&scenario.weather).blur()?;
-        let alignment = &scenario.strings.alignment;
+        let given = &scenario.strings.alignment;
         Ok(Self {
             alignment_sun: direction::from_azimuth_elevation(
-                alignment.azimuth_rad,
-                alignment.elevation_rad,
+                given.azimuth_rad,
+                given.elevation_rad,
             ),
+            instants: alignment::instants(scenario, weather.year),
             process: inputs::heat_process(&scenario.heat).prepare()?,
             demand: inputs::demand(&scenario.heat, weather.year),
             air_density_kg_m3: sky::air_density_kg_m3(scenario.site.altitude_m),

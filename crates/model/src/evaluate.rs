@@ -174,6 +174,7 @@ fn summarise(
         own_use_j: totals.own_use_electric_j,
         peak_flux_w_m2: heat.peak_flux_w_m2,
         residual_rad: motion.residual_rad,
+        bound_rad: motion.bound_rad,
         mirror_area_m2: sized.plan.total_area_m2(),
         land_m2: sized.land_m2(),
         steel_kg: sized.steel_kg(),

@@ -1,14 +1,16 @@
 //! From scenario and design to what each physics crate asks for: the one place that maps them.
 
 mod light;
+mod mechanism;
 mod norms;
 mod plant;
 mod strength;
 
 pub use light::{
-    aim_spread, aperture, mechanism, mirrors, offset, site, string_field, sun_shape,
+    aim_spread, aperture, first_axes_alike, mirrors, site, string_field, sun_shape,
     traced_sun_shape,
 };
+pub use mechanism::{mechanism, offset};
 pub use norms::norms;
 pub use plant::{demand, heat_process, plant_inputs};
 pub use strength::{Lee, housing_area_m2, pillars, sheet, string_inputs, tower_inputs};

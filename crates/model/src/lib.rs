@@ -9,6 +9,7 @@
 //! [`evaluate`] is pure: the same case, design and fidelity give the same bits, on any number of
 //! threads. No physical quantity depends on a price.
 
+mod alignment;
 mod bill;
 mod case;
 mod detail;
@@ -28,9 +29,12 @@ pub mod spot;
 mod spread;
 mod stand;
 mod summary;
+mod workings;
 mod year_light;
 mod years;
 
+pub use alignment::Instant;
+pub use bill::defocus_parts;
 pub use case::{Case, CaseError};
 pub use detail::{Detail, MirrorRow, detail};
 pub use evaluate::{Scratch, evaluate, evaluate_plan};
@@ -45,6 +49,9 @@ pub use margins::{MARGINS, Margins};
 pub use spread::{YearlySpread, stated_spread, yearly_spread};
 pub use stand::{Misfit, check_plan};
 pub use summary::Summary;
+pub use workings::{
+    AlignmentNews, BlurPart, DriveGear, Escape, LightShare, Stall, TravelUse, Workings,
+};
 pub use years::{YearYield, YearsSpread, years_spread};
 
 pub use rays::{Estimate, RaysError};

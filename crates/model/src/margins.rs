@@ -3,12 +3,13 @@
 use structure::Check;
 
 /// Limits of the structure, then panels that must not touch, places that must be found, demand that
-/// must be served.
-pub const MARGINS: usize = Check::COUNT + 3;
+/// must be served, lines that must stay tight.
+pub const MARGINS: usize = Check::COUNT + 4;
 
 const PANEL_CLASH: usize = Check::COUNT;
 const PLACES: usize = Check::COUNT + 1;
 const SERVED: usize = Check::COUNT + 2;
+const LINE_SLACK: usize = Check::COUNT + 3;
 
 /// One margin per limit: capacity ÷ demand in the sense of each, less one, or one less
 /// utilisation; negative where the limit is broken, not a number where it was not reached.
@@ -49,6 +50,11 @@ impl Margins {
         self.values[SERVED] = margin;
     }
 
+    /// Pretension of a drive line over what gust and warmth take off it, less one.
+    pub const fn set_line_slack(&mut self, margin: f64) {
+        self.values[LINE_SLACK] = margin;
+    }
+
     /// The margins in order.
     #[must_use]
     pub const fn values(&self) -> [f64; MARGINS] {
@@ -68,6 +74,7 @@ impl Margins {
             PANEL_CLASH => "panel_clash",
             PLACES => "places",
             SERVED => "served",
+            LINE_SLACK => "line_slack",
             check => Check::ALL[check].key(),
         })
     }

@@ -1,6 +1,6 @@
 //! How strings move over the year: the residual of the shared drive, and room between panels.
 
-use drive::Drives;
+use drive::{Drives, YearSuns, bound_rms_rad};
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
 use sky::SunTable;
@@ -9,11 +9,16 @@ use sky::SunTable;
 /// than this between their planes don't touch (common practice, no source).
 const PANEL_DEPTH_SHARE: f64 = 0.08;
 
+/// Strings whose motion is looked at.
+pub(crate) const MOTION_STRINGS: usize = 12;
+
 /// The motion of some strings over the node suns.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Motion {
     /// Beam error of the shared drive, rms over mirrors and the year's sun [rad].
     pub residual_rad: f64,
+    /// The same for the best common turn of all mirrors of a string under every sun [rad].
+    pub bound_rad: f64,
     /// Room between neighbouring panels over what they need, less one; at the worst.
     pub clash_margin: f64,
 }
@@ -46,8 +51,13 @@ pub fn motion(
             }
         }
     }
+    let year = YearSuns {
+        directions: &table.direction,
+        weights: &table.dni_j_m2,
+    };
     Motion {
         residual_rad: (squares / weights.max(f64::MIN_POSITIVE)).sqrt(),
+        bound_rad: bound_rms_rad(plan, drives, strings, &year),
         clash_margin,
     }
 }

@@ -1,29 +1,29 @@
 //! The field on its site: candidates laid, the best places kept, drives set.
 
 use drive::{Drives, Mechanism};
-use field::{Places, Plan, StringField};
-use optics::{Aperture, Mirrors, Pillar};
-use scenario::{Design, StringsDesign};
+use field::{Alternatives, FieldError, Places, Plan, StringField};
+use optics::{Aperture, Mirrors, Pillar, STEPS};
+use scenario::{BearingRule, Design, StringsDesign};
 use structure::StringParts;
 
+use crate::alignment::Alignment;
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::{self, Earning, Field, Spoken};
 use crate::margins::Margins;
-use crate::motion::{Motion, motion};
+use crate::motion::{MOTION_STRINGS, Motion, motion};
 
 /// Candidate places looked at closely, for each one wanted.
 const PLACES_PER_STRING: f64 = 1.4;
-
-/// Strings whose motion is looked at.
-const MOTION_STRINGS: usize = 12;
 
 /// A field on its site, ready for light.
 pub(crate) struct Sited {
     pub plan: Plan,
     pub drives: Drives,
+    pub mechanism: Mechanism,
+    pub alignment: Alignment,
     pub motion: Motion,
     pub mirrors: Mirrors,
     pub aperture: Aperture,
@@ -54,23 +54,32 @@ pub(crate) fn place(
     scratch: &mut Scratch,
 ) -> Result<Sited, Infeasible> {
     let layout = inputs::string_field(case, design, strings);
-    let mechanism = inputs::mechanism(case, strings, parts);
+    let mechanism = inputs::mechanism(case, design, strings, parts);
     mechanism
         .check(layout.first_axis, layout.linkage)
         .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
-    let mut places = candidates(&layout, strings.count, margins)?;
     let aperture = inputs::aperture(case, design);
-    let aims = inputs::aim_spread(case, strings, &aperture);
-    field::spread_aims(&mut places.plan, &aims);
-    field::stock_focal_lengths(&mut places.plan, strings.focal_steps as usize);
     let mirrors = inputs::mirrors(case, design, strings, parts);
-    let lit = Lit {
+    margins.set_line_slack(strings.drive.pretension_ratio - 1.0);
+    Infeasible::check(margins)?;
+    let mut lit = Lit {
         case,
         mechanism: &mechanism,
+        alignment: Alignment::given(case),
         mirrors: &mirrors,
         aperture: &aperture,
         tower: inputs::pillars(design),
     };
+    let laid = match strings.bearing {
+        BearingRule::Best => lit.best_of_all_ways(&layout, strings, scratch),
+        _ => field::candidates(&layout),
+    };
+    let mut places = enough(laid, strings.count, margins)?;
+    let aims = inputs::aim_spread(case, strings, &aperture);
+    field::spread_aims(&mut places.plan, &aims);
+    field::stock_focal_lengths(&mut places.plan, strings.focal_steps as usize);
+    let instants = strings.drive.alignment_instants;
+    lit.alignment = Alignment::found(case, &places.plan, &mechanism, instants);
     let wanted = strings.count as usize;
     let places = lit.promising(places, wanted, scratch);
     let spoken = lit.ask(&places.plan, scratch);
@@ -78,7 +87,7 @@ pub(crate) fn place(
     let earned = Earning::without_luck(&earnings);
     let chosen = field::best_places(&earned, wanted);
     let plan = field::take(&places, &chosen);
-    let drives = Drives::prepare(&plan, &mechanism);
+    let drives = lit.alignment.drives(&plan, &mechanism);
     let looked_at = light::even_sample(plan.strings.len(), MOTION_STRINGS);
     let motion = motion(&plan, &drives, &case.sun, &looked_at, &mut scratch.stance);
     margins.set_panel_clash(motion.clash_margin.min(1.0));
@@ -86,6 +95,8 @@ pub(crate) fn place(
     Ok(Sited {
         plan,
         drives,
+        mechanism,
+        alignment: lit.alignment,
         motion,
         tower: lit.tower,
         mirrors,
@@ -98,6 +109,7 @@ pub(crate) fn place(
 struct Lit<'a> {
     case: &'a Case,
     mechanism: &'a Mechanism,
+    alignment: Alignment,
     mirrors: &'a Mirrors,
     aperture: &'a Aperture,
     tower: [Pillar; 2],
@@ -107,11 +119,28 @@ impl Lit<'_> {
     fn look<T>(&self, plan: &Plan, look: impl FnOnce(&Field) -> T) -> T {
         look(&Field {
             plan,
-            drives: &Drives::prepare(plan, self.mechanism),
+            drives: &self.alignment.drives(plan, self.mechanism),
             mirrors: self.mirrors,
             aperture: self.aperture,
             tower: &self.tower,
         })
+    }
+
+    /// Strings laid in every way with every axis, and the best kept wherever some lie over one
+    /// another: by what each earns among its like, with all aims in the middle.
+    fn best_of_all_ways(
+        &self,
+        layout: &StringField,
+        strings: &StringsDesign,
+        scratch: &mut Scratch,
+    ) -> Result<Places, FieldError> {
+        let all = Alternatives::lay(layout, &inputs::first_axes_alike(strings))?;
+        let mut earned_j = Vec::new();
+        for places in &all.laid {
+            let spoken = self.ask(&places.plan, scratch);
+            earned_j.extend(spoken.iter().map(|one| one.chain_j[STEPS - 1]));
+        }
+        Ok(all.best_apart(&earned_j))
     }
 
     /// Leaves out the places that a first glance finds hopeless.
@@ -138,13 +167,13 @@ impl Lit<'_> {
     }
 }
 
-fn candidates(
-    layout: &StringField,
+/// The places laid, if they are as many as wanted.
+fn enough(
+    laid: Result<Places, FieldError>,
     wanted: u32,
     margins: &mut Margins,
 ) -> Result<Places, Infeasible> {
-    let places = field::candidates(layout)
-        .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
+    let places = laid.map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
     let found = places.plan.strings.len();
     margins.set_places(found as f64 / f64::from(wanted) - 1.0);
     Infeasible::check(margins)?;

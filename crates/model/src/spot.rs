@@ -61,7 +61,7 @@ impl<'a> Surveyed<'a> {
         };
         let aperture = inputs::aperture(case, design);
         Ok(Self {
-            mechanism: inputs::mechanism(case, &usual.strings, &usual.parts),
+            mechanism: inputs::mechanism(case, design, &usual.strings, &usual.parts),
             right: aperture.right,
             up: aperture.up,
             case,

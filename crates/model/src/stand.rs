@@ -1,9 +1,10 @@
 //! A given plan on its site: nothing is laid or chosen, only drives are set.
 
-use drive::{Drives, MechanismError};
+use drive::MechanismError;
 use field::Plan;
 use scenario::{Design, FieldDesign};
 
+use crate::alignment::Alignment;
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
@@ -61,9 +62,11 @@ pub(crate) fn stand(
         let reason = "the plan holds no string".to_owned();
         return Err(Infeasible::unbuildable(reason, *margins));
     };
-    let mechanism = inputs::mechanism(case, &usual.strings, &usual.parts);
+    let mechanism = inputs::mechanism(case, design, &usual.strings, &usual.parts);
     let mirrors = inputs::mirrors(case, design, &usual.strings, &usual.parts);
-    let drives = Drives::prepare(&plan, &mechanism);
+    let parts = usual.strings.drive.alignment_instants;
+    let alignment = Alignment::found(case, &plan, &mechanism, parts);
+    let drives = alignment.drives(&plan, &mechanism);
     let aperture = inputs::aperture(case, design);
     let tower = inputs::pillars(design);
     let field = Field {
@@ -77,9 +80,12 @@ pub(crate) fn stand(
     let all: Vec<usize> = (0..plan.strings.len()).collect();
     let motion = motion(&plan, &drives, &case.sun, &all, &mut scratch.stance);
     margins.set_panel_clash(motion.clash_margin.min(1.0));
+    margins.set_line_slack(usual.strings.drive.pretension_ratio - 1.0);
     let site = Sited {
         plan,
         drives,
+        mechanism,
+        alignment,
         motion,
         mirrors,
         aperture,

@@ -32,6 +32,8 @@ pub struct Summary {
     pub peak_flux_w_m2: f64,
     /// Beam error of the shared drive, rms over mirrors and over the year's sun [rad].
     pub residual_rad: f64,
+    /// The same for the best common turn of all mirrors of a string under every sun [rad].
+    pub bound_rad: f64,
     /// Glass area [m²].
     pub mirror_area_m2: f64,
     /// Land under the field [m²].
@@ -47,7 +49,7 @@ pub struct Summary {
 }
 
 /// Numbers after quantities and chain.
-const SINGLES: usize = 14;
+const SINGLES: usize = 15;
 
 impl Summary {
     /// How many numbers a summary is.
@@ -69,6 +71,7 @@ impl Summary {
             self.own_use_j,
             self.peak_flux_w_m2,
             self.residual_rad,
+            self.bound_rad,
             self.mirror_area_m2,
             self.land_m2,
             self.steel_kg,
@@ -96,6 +99,7 @@ impl Summary {
             own_use_j,
             peak_flux_w_m2,
             residual_rad,
+            bound_rad,
             mirror_area_m2,
             land_m2,
             steel_kg,
@@ -114,6 +118,7 @@ impl Summary {
             own_use_j,
             peak_flux_w_m2,
             residual_rad,
+            bound_rad,
             mirror_area_m2,
             land_m2,
             steel_kg,

@@ -200,6 +200,8 @@ pub const COLUMNS: &[Column] = &[
     number(DESIGN, "optical", "1", "Light in the aperture divided by direct sunlight times mirror area, over the year."),
     number(DESIGN, "receiver", "1", "Heat leaving the receiver divided by light in the aperture, over the year."),
     number(DESIGN, "peak_flux_w_m2", "W/m2", "Highest flux in the year at the nine watched spots of the aperture."),
+    number(DESIGN, "drive_residual_mrad", "mrad", "Beam error left by the shared drives, root mean square over mirrors and the year."),
+    number(DESIGN, "common_turn_bound_mrad", "mrad", "The same if all mirrors of a string made the best common turn under every sun."),
     number(DESIGN, "defocused_share", "1", "Share of the aperture's light turned away to keep within limits, over the year."),
     number(DESIGN, "margin_*", "", "Signed distance to one limit, as a share of the limit; negative is broken."),
     // Hours.

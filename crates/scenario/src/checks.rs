@@ -2,10 +2,10 @@
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
-use crate::Design;
-use crate::design::FieldDesign;
+use crate::design::{FieldDesign, StringsDesign};
 use crate::problem::{Place, ProblemKind, Problems};
 use crate::scenario::{Draft, Scenario};
+use crate::{Design, FirstAxis, Linkage, OffsetPlace};
 
 /// A rule over several keys, told at the first of them.
 struct Check {
@@ -41,6 +41,13 @@ const CHECKS: &[Check] = &[
                 "an outer edge at {outer} is not beyond the inner edge at {inner} aim heights"
             );
             (outer <= inner).then_some(fault)
+        },
+    },
+    Check {
+        keys: &["strings.linkage", "strings.offset", "strings.first_axis"],
+        fault: |_, design| {
+            let FieldDesign::Strings(strings) = &design.field;
+            mechanism_fault(strings).map(str::to_owned)
         },
     },
     Check {
@@ -118,6 +125,25 @@ const CHECKS: &[Check] = &[
         },
     },
 ];
+
+/// Why linkage, place of the offsets and first axis cannot be built together, and what to take.
+const fn mechanism_fault(strings: &StringsDesign) -> Option<&'static str> {
+    let in_levers = matches!(strings.offset, OffsetPlace::Lever);
+    match strings.linkage {
+        Linkage::EqualTravel if !in_levers => Some(
+            "levers that stand parallel make equal travel the same as equal angles; take linkage =              \"equal-angle\", or offset = \"lever\"",
+        ),
+        Linkage::Graded | Linkage::SlidingLever if !in_levers => Some(
+            "graded and sliding levers are set on target where they are clamped; take offset = \"lever\"",
+        ),
+        Linkage::SlidingLever => None,
+        _ if in_levers && matches!(strings.first_axis, FirstAxis::RollFree) => Some(
+            "a roll-free joint has no axes for levers to be clamped to; take offset = \"shim\" or \
+             \"post\" with linkage = \"equal-angle\", or linkage = \"sliding-lever\"",
+        ),
+        _ => None,
+    }
+}
 
 /// Tells every rule that is broken by keys which are sound each for itself.
 pub(crate) fn check(draft: &Draft, place_of: impl Fn(&str) -> Place, problems: &mut Problems) {

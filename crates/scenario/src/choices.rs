@@ -3,8 +3,9 @@
 use ledger::{SteelRoute, TaxedParty, WriteOff};
 
 use crate::{
-    Control, DrivenFrom, Footing, GlassEdge, Line, Linkage, NightPosture, OffsetPlace,
-    ReceiverKind, Soil, SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
+    Class, Control, Defocus, DrivenFrom, Footing, GlassEdge, Line, Linkage, NightPosture,
+    OffsetPlace, ReceiverKind, Sensing, SetBy, Soil, SunShape, Visibility, WeatherFormat, WindCode,
+    WorkDays,
 };
 
 /// A choice between words.
@@ -51,6 +52,34 @@ impl Named for Control {
 
 impl Named for DrivenFrom {
     const NAMED: &'static [(&'static str, Self)] = &[("middle", Self::Middle), ("end", Self::End)];
+}
+
+impl Named for SetBy {
+    const NAMED: &'static [(&'static str, Self)] = &[("sun", Self::Sun), ("laser", Self::Laser)];
+}
+
+impl Named for Sensing {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("open loop", Self::OpenLoop),
+        ("sensor", Self::Sensor),
+        ("camera", Self::Camera),
+    ];
+}
+
+impl Named for Defocus {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("stored energy", Self::StoredEnergy),
+        ("none", Self::None),
+        ("spring", Self::Spring),
+    ];
+}
+
+impl Named for Class {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("coarse", Self::Coarse),
+        ("common", Self::Common),
+        ("fine", Self::Fine),
+    ];
 }
 
 impl Named for WeatherFormat {

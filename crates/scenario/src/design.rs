@@ -1,5 +1,7 @@
 //! One concrete design in SI: what a point of the space of designs stands for.
 
+use crate::drive_design::DriveDesign;
+
 /// One design, without ranges.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Design {
@@ -76,6 +78,8 @@ pub struct StringsDesign {
     pub give_rad: f64,
     /// Where the drive sits.
     pub driven_from: DrivenFrom,
+    /// How the drive is set, sensed, made and let go.
+    pub drive: DriveDesign,
 }
 
 /// How strings lie in the field.
@@ -91,6 +95,8 @@ pub enum BearingRule {
         /// The azimuth, clockwise from north [rad].
         azimuth_rad: f64,
     },
+    /// Whichever earns most, place by place, with the first axis that does so there.
+    Best,
     /// Square to the sector's middle line, turned by a share of the place's own azimuth.
     Fan {
         /// The share, from 0 (all parallel) to below 1 (cross).
@@ -171,5 +177,9 @@ impl Design {
     pub(crate) const fn strings_mut(&mut self) -> &mut StringsDesign {
         let FieldDesign::Strings(strings) = &mut self.field;
         strings
+    }
+
+    pub(crate) const fn drive_mut(&mut self) -> &mut DriveDesign {
+        &mut self.strings_mut().drive
     }
 }

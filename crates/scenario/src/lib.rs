@@ -7,6 +7,7 @@
 mod checks;
 mod choices;
 mod design;
+mod drive_design;
 mod key;
 mod likeness;
 mod load;
@@ -33,6 +34,7 @@ pub use design::{
     BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
     StringsDesign,
 };
+pub use drive_design::{Class, Defocus, DriveDesign, Sensing, SetBy, Workmanship};
 pub use load::load;
 pub use norms::{Labour, Upkeep};
 pub use problem::{Place, Problem, ProblemKind, ScenarioErrors};
@@ -41,7 +43,7 @@ pub use scenario::{Origin, Resolved, Scenario};
 pub use schema::schema;
 pub use sections::{
     Alignment, Demand, Heat, Mirror, MonthlyWeather, NightPosture, Receiver, ReceiverKind, Search,
-    Site, Stock, Storage, Strings, SunShape, Tolerances, Visibility, Weather, WeatherFile,
+    Site, Stock, Storage, Strings, SunShape, Tolerances, Travel, Visibility, Weather, WeatherFile,
     WeatherFormat, WeatherSource, WorkDays,
 };
 pub use space::{DesignKey, Space, Variable};

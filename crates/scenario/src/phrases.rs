@@ -21,7 +21,7 @@ const FIRST_AXES: [(&str, FirstAxis); 5] = [
     ("roll-free", FirstAxis::RollFree),
 ];
 
-/// Reads "radial", "cross", "fan 0.33" or an azimuth such as "90 deg".
+/// Reads "radial", "cross", "best", "fan 0.33" or an azimuth such as "90 deg".
 pub(crate) fn read_bearing(spot: &Spot) -> Result<Value, ProblemKind> {
     let Raw::Text(text) = &spot.raw else {
         return Err(wrong_type(&spot.raw, "text such as \"fan 0.33\""));
@@ -43,8 +43,9 @@ pub(crate) fn read_bearing(spot: &Spot) -> Result<Value, ProblemKind> {
             azimuth_rad: quantity::parse(text, Dimension::Angle)?,
         }
     } else {
-        match read_choice(&["radial", "cross", "fan"], spot)? {
+        match read_choice(&["radial", "cross", "fan", "best"], spot)? {
             Value::Choice(0, _) => BearingRule::Radial,
+            Value::Choice(3, _) => BearingRule::Best,
             _ => BearingRule::Cross,
         }
     };
@@ -56,6 +57,7 @@ pub(crate) fn canonical_bearing(rule: BearingRule) -> String {
     match rule {
         BearingRule::Radial => "radial".to_owned(),
         BearingRule::Cross => "cross".to_owned(),
+        BearingRule::Best => "best".to_owned(),
         BearingRule::Fixed { azimuth_rad } => format!("{azimuth_rad:?}"),
         BearingRule::Fan { share } => format!("fan {share:?}"),
     }

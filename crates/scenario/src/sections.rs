@@ -144,6 +144,8 @@ pub struct Strings {
     pub aim_clearance_rad: f64,
     /// Standard deviations of what is built and set.
     pub tolerances: Tolerances,
+    /// How far mounts can turn.
+    pub travel: Travel,
 }
 
 /// The sun under which all mirrors are set on target.
@@ -153,6 +155,17 @@ pub struct Alignment {
     pub azimuth_rad: f64,
     /// Elevation of that sun [rad].
     pub elevation_rad: f64,
+    /// Error in the place of a laser and of a mark, in each direction [m].
+    pub survey_m: f64,
+}
+
+/// How far mounts can turn from where mirrors were set.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Travel {
+    /// About each axis, either way [rad].
+    pub axes_rad: f64,
+    /// Bend of a roll-free joint [rad].
+    pub ball_rad: f64,
 }
 
 /// Standard deviations of what is built and set (`[strings.tolerances]`).
@@ -170,6 +183,12 @@ pub struct Tolerances {
     pub lever_ratio: f64,
     /// Error of each encoder, common to a string [rad].
     pub encoder_rad: f64,
+    /// Warmth of one strand over the other and of both over the rail, root mean square [K].
+    pub line_warmth_k: f64,
+    /// Error of a sensor at the reference mirror, as a turn of it [rad].
+    pub sensor_rad: f64,
+    /// Error of what a camera makes of a string's light, as a turn of its mirrors [rad].
+    pub camera_rad: f64,
 }
 
 /// The panels (`[mirror]`).

@@ -11,15 +11,27 @@ pub fn starter() -> String {
     let mut text = String::from(
         "# A scenario. Every value carries its unit; lines that begin with # show defaults.\n",
     );
-    let mut section = "";
-    for key in table::keys() {
-        if key.section() != section {
-            section = key.section();
+    for (section, keys) in sections() {
+        if !section.is_empty() {
             text += &format!("\n[{section}]\n");
         }
-        text += &key_lines(key);
+        for key in keys {
+            text += &key_lines(key);
+        }
     }
     text
+}
+
+/// The keys of each section together, sections in the order in which they first come.
+fn sections() -> Vec<(&'static str, Vec<&'static Key>)> {
+    let mut sections: Vec<(&str, Vec<&Key>)> = Vec::new();
+    for key in table::keys() {
+        match sections.iter_mut().find(|(name, _)| *name == key.section()) {
+            Some((_, keys)) => keys.push(key),
+            None => sections.push((key.section(), vec![key])),
+        }
+    }
+    sections
 }
 
 fn key_lines(key: &Key) -> String {

@@ -2,6 +2,7 @@
 //! ranges, defaults and help are told. A default with no source beside it is common practice, no
 //! source.
 
+mod drive;
 mod field;
 mod place;
 mod plant;
@@ -21,6 +22,7 @@ pub(crate) fn keys() -> impl Iterator<Item = &'static Key> {
     [
         place::KEYS,
         field::KEYS,
+        drive::KEYS,
         plant::KEYS,
         stock::KEYS,
         strength::KEYS,

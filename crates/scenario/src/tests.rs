@@ -429,3 +429,58 @@ proptest! {
         prop_assert!(strings(&design).mirrors % 2 == 1);
     }
 }
+
+#[test]
+fn parts_of_a_mechanism_that_do_not_go_together_are_refused_where_they_stand() {
+    for (linkage, offset, axis) in [
+        ("equal-travel", "shim", "along"),
+        ("graded", "post", "along"),
+        ("sliding-lever", "shim", "vertical"),
+        ("equal-angle", "lever", "roll-free"),
+        ("graded", "lever", "roll-free"),
+    ] {
+        let errors = load_with(&[
+            ("strings.linkage", linkage),
+            ("strings.offset", offset),
+            ("strings.first_axis", axis),
+        ])
+        .unwrap_err()
+        .to_string();
+        assert!(
+            errors.contains("strings.linkage") && errors.contains("take"),
+            "{errors}"
+        );
+    }
+    for (linkage, offset, axis) in [
+        ("equal-travel", "lever", "along"),
+        ("sliding-lever", "lever", "roll-free"),
+        ("equal-angle", "post", "roll-free"),
+    ] {
+        let sound = load_with(&[
+            ("strings.linkage", linkage),
+            ("strings.offset", offset),
+            ("strings.first_axis", axis),
+        ]);
+        assert!(sound.is_ok(), "{linkage} {offset} {axis}");
+    }
+}
+
+/// The study of string length lies over the demo, and its hot half over that.
+#[test]
+fn the_study_of_string_length_holds_together() {
+    let length = include_str!("../../../scenarios/string-length.toml");
+    let hot = include_str!("../../../scenarios/string-length-hot.toml");
+    let beneath = |path: &str| match path {
+        "process-steam.toml" => Ok(SHIPPED.to_owned()),
+        "string-length.toml" => Ok(length.to_owned()),
+        _ => Err(format!("{path} is not there")),
+    };
+    for (text, mirrors) in [(length, 3375), (hot, 1350)] {
+        let scenario =
+            load("study.toml", text, &beneath, &[]).unwrap_or_else(|errors| panic!("{errors}"));
+        let design = scenario.space.design(&scenario.space.start());
+        let strings = strings(&design);
+        assert_eq!(strings.count * strings.mirrors, mirrors);
+        assert_eq!(strings.drive.alignment_instants, 1);
+    }
+}

@@ -57,9 +57,9 @@ impl Gear {
     };
 }
 
-/// Distance from pivot to tip of a sliding lever over the length of the cranks: 2·cosθ, longest and
-/// at a usual angle of incidence θ of 40°.
+/// Distance from pivot to tip of a sliding lever over the length of the cranks, 2·cosθ, at its longest.
 const LONGEST_TIP: f64 = 2.0;
+/// The same at a usual angle of incidence θ of 40°.
 pub const USUAL_TIP: f64 = 1.5;
 /// A crank carries the bar at every third post.
 pub const POSTS_PER_CRANK: f64 = 3.0;

@@ -32,7 +32,7 @@ mod wind;
 pub use cutting::{Cut, Pieces, Sheet, cut};
 pub use demand::{Demand, Governing};
 pub use error::StructureError;
-pub use gear::{Gear, Handing, Joint, Setting};
+pub use gear::{Gear, Handing, Joint, Setting, USUAL_TIP};
 pub use glass::{Glass, Panel};
 pub use ground::{Footing, Ground};
 pub use line::{LineKind, Loop};

@@ -35,12 +35,18 @@ pub struct Rules {
     pub footing: Footing,
     /// What drive lines are made of.
     pub line: LineKind,
+    /// Pretension of a strand over what the strongest operating gust and warmth take off it; below 1
+    /// the line goes slack.
+    pub pretension_ratio: f64,
+    /// How much warmer strands get than their rail.
+    pub strand_warmth_k: f64,
 }
 
 impl Rules {
     /// S235, a wind factor of 1.5 (EN 1990, from memory), no shelter, gusts 5 m wide
-    /// ([`crate::gust_share`]), a stow misfit of 3°, and limits of half a milliradian each; common
-    /// practice, no source.
+    /// ([`crate::gust_share`]), a stow misfit of 3°, limits of half a milliradian each, a tenth more
+    /// pretension than is taken off, and strands up to 2 K warmer than their rail; common practice, no
+    /// source.
     #[must_use]
     pub const fn customary() -> Self {
         Self {
@@ -57,6 +63,8 @@ impl Rules {
             ground: Ground::MEDIUM_SAND,
             footing: Footing::Driven,
             line: LineKind::Rod,
+            pretension_ratio: 1.1,
+            strand_warmth_k: 2.0,
         }
     }
 }
@@ -85,13 +93,17 @@ impl Rules {
             ("twist_limit_rad", self.twist_limit_rad),
             ("star_droop_limit_rad", self.star_droop_limit_rad),
             ("stow_time_s", self.stow_time_s),
+            ("pretension_ratio", self.pretension_ratio),
             ("ground unit_weight_n_m3", ground.unit_weight_n_m3),
             ("ground passive_coefficient", ground.passive_coefficient),
             ("ground shaft_friction_pa", ground.shaft_friction_pa),
             ("ground subgrade_n_m3", ground.subgrade_n_m3),
             ("width of the footing", self.footing.width_m(1.0)),
         ])?;
-        require_not_negative(&[("stow_misfit_rad", self.stow_misfit_rad)])
+        require_not_negative(&[
+            ("stow_misfit_rad", self.stow_misfit_rad),
+            ("strand_warmth_k", self.strand_warmth_k),
+        ])
     }
 }
 

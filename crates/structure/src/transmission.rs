@@ -72,6 +72,14 @@ impl Mover {
         }
     }
 
+    /// Axial stiffness of one strand; none of a bar, which is not tightened.
+    const fn strand_n(&self) -> f64 {
+        match self {
+            Self::Loops(line) => line.strand_n,
+            Self::Bar(_) => 0.0,
+        }
+    }
+
     /// How hard it is used.
     pub const fn demand(&self) -> &Demand {
         match self {
@@ -84,7 +92,7 @@ impl Mover {
     /// pulls at tips that stand farther from their pivots.
     fn stiffness_n(&self, rail_n: f64) -> f64 {
         match self {
-            Self::Loops(line) => line.stiffness_n,
+            Self::Loops(line) => 1.0 / (1.0 / line.pair_n + 1.0 / rail_n),
             Self::Bar(bar) => {
                 let bar_n = STEEL_MODULUS_PA * bar.section.area_m2();
                 USUAL_TIP * USUAL_TIP / (1.0 / bar_n + 1.0 / rail_n)
@@ -112,23 +120,24 @@ impl Transmission {
         let run_moments = Moments::of(inputs, &on_run, carried);
         let governing = Governing::Strength(run_moments.greatest().0);
         let run = run(inputs, &run_moments);
-        let rail = size_rail(inputs, &run, governing);
+        let (mover, pretension_n) = match inputs.gear.handing {
+            Handing::Loops => {
+                let line = run.size(governing);
+                (Mover::Loops(line), run.pretension_n(line.strand_n))
+            }
+            Handing::Bar => (Mover::Bar(size_bar(inputs, &run, governing)), 0.0),
+        };
+        let force_n = run.greatest_force_n(mover.strand_n());
+        let rail = size_rail(inputs, &run, force_n.max(2.0 * pretension_n), governing);
         let rail_n = STEEL_MODULUS_PA * rail.section.area_m2();
         let friction_n_m = BEARING_FRICTION_M * carried.all_kg * GRAVITY_M_S2;
         let string_n_m = |moment_n_m| inputs.mirrors as f64 * (moment_n_m + friction_n_m);
         let to_stow_n_m = string_n_m(moments.peak_n_m(LoadCase::DriveToStow));
-        let (mover, pretension_n) = match inputs.gear.handing {
-            Handing::Loops => (
-                Mover::Loops(run.size(rail_n, governing)),
-                run.pretension_n(),
-            ),
-            Handing::Bar => (Mover::Bar(size_bar(inputs, &run, governing)), 0.0),
-        };
         let speed_rad_s = std::f64::consts::FRAC_PI_2 / inputs.rules.stow_time_s;
         Self {
             rail,
             stiffness_n: mover.stiffness_n(rail_n),
-            arm: size_arm(inputs, &run, governing),
+            arm: size_arm(inputs, force_n, governing),
             pretension_n,
             gear_error_rad: gear_error_rad(inputs, top, &mover, run_moments.rms_n_m),
             mover,
@@ -189,14 +198,15 @@ fn run(inputs: &StringInputs, moments: &Moments) -> Run {
         rms_moment_n_m: moments.rms_n_m,
         wind_factor: inputs.rules.wind_factor,
         twist_limit_rad: inputs.rules.twist_limit_rad,
+        pretension_ratio: inputs.rules.pretension_ratio,
+        warmth_k: inputs.rules.strand_warmth_k,
     }
 }
 
-/// The rail between two posts: a strut under the pull of all loops with a person standing on it, and
-/// stiff enough to take at most half the twist allowed.
-fn size_rail(inputs: &StringInputs, run: &Run, governing: Governing) -> Stock {
+/// The rail between two posts: a strut under the pull of all loops (`loop_n` each) with a person
+/// standing on it, and stiff enough to take at most half the twist allowed.
+fn size_rail(inputs: &StringInputs, run: &Run, loop_n: f64, governing: Governing) -> Stock {
     let rules = &inputs.rules;
-    let loop_n = run.greatest_force_n().max(2.0 * run.pretension_n());
     let pull_n = rules.wind_factor * LOOPS * loop_n;
     let person_n_m = PERSON_N * inputs.pitch_m / 4.0;
     Series::Air.lightest(|section| {
@@ -249,9 +259,9 @@ fn gear_error_rad(inputs: &StringInputs, top: &StringLoads, mover: &Mover, momen
     libm::hypot(play_rad(inputs), bend_rad)
 }
 
-fn size_arm(inputs: &StringInputs, run: &Run, governed_by: Governing) -> Stock {
+fn size_arm(inputs: &StringInputs, strand_force_n: f64, governed_by: Governing) -> Stock {
     let rules = &inputs.rules;
-    let moment_n_m = rules.wind_factor * run.greatest_force_n() * inputs.lever_m;
+    let moment_n_m = rules.wind_factor * strand_force_n * inputs.lever_m;
     Series::Air.lightest(|section| Demand {
         utilisation: moment_n_m / section.bending_resistance_n_m(rules.steel_yield_pa),
         governed_by,

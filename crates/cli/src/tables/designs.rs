@@ -12,6 +12,7 @@ use crate::failure::Failure;
 use crate::problem::{Prices, fidelity_of, margins_of, summary_of};
 
 const G_PER_KG: f64 = 1000.0;
+const MRAD_PER_RAD: f64 = 1000.0;
 const KG_PER_T: f64 = 1000.0;
 
 /// Names of the model's loss factors, in its order.
@@ -155,6 +156,12 @@ fn push_results(table: &mut Table, lines: &[Line<'_>]) {
         year.receiver_out_j / aperture_j(year)
     });
     push("peak_flux_w_m2", &|year, _| year.peak_flux_w_m2);
+    push("drive_residual_mrad", &|year, _| {
+        year.residual_rad * MRAD_PER_RAD
+    });
+    push("common_turn_bound_mrad", &|year, _| {
+        year.bound_rad * MRAD_PER_RAD
+    });
     push("defocused_share", &|year, _| {
         year.defocused_j / aperture_j(year)
     });

@@ -64,7 +64,11 @@ pub fn heat(of: &Evaluated, inputs: &Inputs) -> Section {
         ),
         (
             "beam error of the shared drives",
-            format!("{:.2} mrad rms", year.residual_rad * 1e3),
+            format!(
+                "{:.2} mrad rms; {:.2} by the best common turn there is",
+                year.residual_rad * 1e3,
+                year.bound_rad * 1e3
+            ),
         ),
     ];
     Section::new("Heat", pairs(rows))

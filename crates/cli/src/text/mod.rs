@@ -2,6 +2,7 @@
 
 pub mod bill;
 pub mod design;
+pub mod drives;
 pub mod energy;
 pub mod judged;
 pub mod limits;

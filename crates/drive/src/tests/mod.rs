@@ -6,12 +6,13 @@ mod laws;
 mod mechanisms;
 mod rotations;
 mod spread;
+mod stopped;
 mod year;
 
 use field::{FirstAxis, Linkage, Plan, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 
-use crate::{Control, Line, Mechanism, OffsetPlace, Tolerances};
+use crate::{Control, Line, Mechanism, OffsetPlace, Sensing, Tolerances, Travel};
 
 pub(crate) const AXES: [FirstAxis; 4] = [
     FirstAxis::Across,
@@ -77,6 +78,8 @@ pub(crate) fn exact_mechanism(latitude_deg: f64, alignment_sun: Vec3) -> Mechani
         control: Control::Reference,
         tolerances: Tolerances::default(),
         line: stiff_line(),
+        travel: Travel::FREE,
+        sensing: Sensing::OpenLoop,
     }
 }
 
@@ -87,5 +90,7 @@ pub(crate) fn stiff_line() -> Line {
         axial_stiffness_n: 1.0,
         lever_m: 1.0,
         driven_from_middle: true,
+        warmth_rad_m: 0.0,
+        coupling_play_m: 0.0,
     }
 }

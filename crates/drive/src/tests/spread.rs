@@ -234,6 +234,8 @@ fn line_stretch_grows_towards_the_ends_and_adds_to_the_rest() {
         axial_stiffness_n: 4e6,
         lever_m: 0.35,
         driven_from_middle: true,
+        warmth_rad_m: 0.0,
+        coupling_play_m: 0.0,
     };
     let base = mechanism(Tolerances {
         joint_play_rad: 3e-4,

@@ -8,7 +8,8 @@ use geometry::{Vec3, lane};
 use super::{AXES, Place, exact_mechanism, lanes_of, one_string, sun_at};
 use crate::OffsetPlace::{Lever, Post, Shim};
 use crate::{
-    Drives, Mechanism, OffsetPlace, Tolerances, any_common_rotation_rms_rad, bound_rms_rad,
+    Drives, Mechanism, OffsetPlace, Tolerances, YearSuns, any_common_rotation_rms_rad,
+    bound_rms_rad,
 };
 
 const LATITUDE_DEG: f64 = 35.0;
@@ -229,7 +230,12 @@ fn the_quick_bound_is_the_bound() {
         sun_at(265.0, 12.0),
     ];
     let weights = [1.0, 2.0, 3.0, 0.0, 2.0, 1.0, 0.5, 0.5];
-    let quick_rad = bound_rms_rad(&plan, aligned, &[0], &[lane::columns(&columns)], &weights);
+    let drives = Drives::prepare(&plan, &exact_mechanism(LATITUDE_DEG, aligned));
+    let year = YearSuns {
+        directions: &[lane::columns(&columns)],
+        weights: &weights,
+    };
+    let quick_rad = bound_rms_rad(&plan, &drives, &[0], &year);
     let squares = columns.iter().zip(weights).map(|(&sun, weight)| {
         let bound_rad = any_common_rotation_rms_rad(&plan, 0, aligned, sun);
         weight * bound_rad * bound_rad

@@ -1,13 +1,9 @@
-//! Inputs of sky, field, drive and optics.
+//! Inputs of sky, field and optics.
 
-use drive::{Line, Mechanism, Tolerances};
 use field::{AimSpread, StringField};
 use geometry::Vec3;
 use optics::{Aperture, Attenuation, DISC_RAD, Mirrors, Reflectance, SunShape};
-use scenario::{
-    BearingRule, Control, Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, StringsDesign,
-    Visibility,
-};
+use scenario::{BearingRule, Design, FirstAxis, Linkage, StringsDesign, Visibility};
 use structure::{SlopeErrors, StringParts};
 
 use crate::case::Case;
@@ -82,12 +78,28 @@ pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> St
     }
 }
 
+/// The first axes among which one is chosen place by place: those that are built alike.
+#[must_use]
+pub fn first_axes_alike(strings: &StringsDesign) -> Vec<field::FirstAxis> {
+    match strings.first_axis {
+        FirstAxis::RollFree => vec![field::FirstAxis::RollFree],
+        _ => vec![
+            field::FirstAxis::Along,
+            field::FirstAxis::Across,
+            field::FirstAxis::Vertical,
+            field::FirstAxis::Polar,
+        ],
+    }
+}
+
 fn bearing(rule: BearingRule) -> field::BearingRule {
     match rule {
         BearingRule::Radial => field::BearingRule::Radial,
         BearingRule::Cross => field::BearingRule::Cross,
         BearingRule::Fixed { azimuth_rad } => field::BearingRule::Fixed { azimuth_rad },
         BearingRule::Fan { share } => field::BearingRule::Fan { share },
+        // Laid in every way before one is chosen.
+        BearingRule::Best => field::BearingRule::Fan { share: 0.0 },
     }
 }
 
@@ -114,51 +126,6 @@ const fn linkage(linkage: Linkage) -> field::Linkage {
         Linkage::EqualTravel => field::Linkage::EqualTravel,
         Linkage::Graded => field::Linkage::Graded,
         Linkage::SlidingLever => field::Linkage::SlidingLever,
-    }
-}
-
-/// Where mirrors are set on their targets.
-#[must_use]
-pub const fn offset(place: OffsetPlace) -> drive::OffsetPlace {
-    match place {
-        OffsetPlace::Shim => drive::OffsetPlace::Shim,
-        OffsetPlace::Lever => drive::OffsetPlace::Lever,
-        OffsetPlace::Post => drive::OffsetPlace::Post,
-    }
-}
-
-const fn control(control: Control) -> drive::Control {
-    match control {
-        Control::Reference => drive::Control::Reference,
-        Control::LeastSquares => drive::Control::LeastSquares,
-    }
-}
-
-/// The mechanism of every string; what its gear adds to the play of joints, and its line's stiffness
-/// and load, come from the sized parts.
-#[must_use]
-pub fn mechanism(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Mechanism {
-    let tolerances = &case.scenario.strings.tolerances;
-    Mechanism {
-        latitude_rad: case.scenario.site.latitude_rad,
-        alignment_sun: case.alignment_sun,
-        offset: offset(strings.offset),
-        control: control(strings.control),
-        tolerances: Tolerances {
-            post_tilt_rad: tolerances.post_tilt_rad,
-            axis_squareness_rad: tolerances.axis_squareness_rad,
-            joint_play_rad: libm::hypot(tolerances.joint_play_rad, parts.gear_error_rad),
-            offset_setting_rad: tolerances.offset_setting_rad,
-            lever_ratio: tolerances.lever_ratio,
-            encoder_rad: tolerances.encoder_rad,
-        },
-        line: Line {
-            wind_moment_rms_n_m: parts.rms_line_moment_n_m,
-            pitch_m: strings.pitch_ratio * strings.side_m,
-            axial_stiffness_n: parts.line_axial_stiffness_n,
-            lever_m: strings.lever_m,
-            driven_from_middle: strings.driven_from == DrivenFrom::Middle,
-        },
     }
 }
 

@@ -58,6 +58,8 @@ pub fn string_inputs(
             star_droop_limit_rad: strings.give_rad,
             stow_misfit_rad: case.scenario.structure.stow_misfit_rad
                 + stow_misfit_rad(nearest_slant_m(case, design, strings), strings),
+            pretension_ratio: strings.drive.pretension_ratio,
+            strand_warmth_k: case.scenario.strings.tolerances.line_warmth_k,
             ..rules(case, lee)
         },
     }
@@ -140,7 +142,8 @@ const fn gear(strings: &StringsDesign) -> Gear {
 }
 
 /// From the field's inner edge to the aim point.
-fn nearest_slant_m(case: &Case, design: &Design, strings: &StringsDesign) -> f64 {
+#[must_use]
+pub fn nearest_slant_m(case: &Case, design: &Design, strings: &StringsDesign) -> f64 {
     let inner_m = case.scenario.strings.inner_radius_ratio * design.aim_height_m;
     libm::hypot(inner_m, design.aim_height_m - strings.mount_height_m)
 }

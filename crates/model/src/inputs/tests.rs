@@ -134,7 +134,7 @@ fn slope_errors_of_the_structure_join_the_surface() {
     // √(1.5² + ½(1² + 1²)) = √3.25 mrad.
     assert!((seen.slope_error_rad - 3.25_f64.sqrt() * 1e-3).abs() < 1e-9);
     assert_eq!(seen.gravity_slope_rad, parts.slope.gravity_rad);
-    let line = mechanism(&case, strings, &parts).line;
+    let line = mechanism(&case, &design, strings, &parts).line;
     assert_eq!(line.wind_moment_rms_n_m, parts.rms_line_moment_n_m);
     assert_eq!(line.axial_stiffness_n, parts.line_axial_stiffness_n);
 }

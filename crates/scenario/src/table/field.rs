@@ -52,7 +52,7 @@ pub(super) static KEYS: &[Key] = &[
     bearing(
         "strings.bearing",
         Design(|design, rule| design.strings_mut().bearing = rule),
-        "How strings lie: \"radial\", \"cross\", \"fan 0.33\" or an azimuth such as \"90 deg\".",
+        "How strings lie: \"radial\", \"cross\", \"fan 0.33\", an azimuth such as \"90 deg\", or \"best\", which chooses bearing and axis place by place (a roll-free joint keeps its own).",
     )
     .required("fan 0.33"),
     first_axis(

@@ -205,7 +205,7 @@ fn words_to_choose_from() {
     check(
         "bearing",
         "bearing = \"sideways\"",
-        &["a.toml:L:11: strings.bearing: \"sideways\" is none of radial, cross, fan"],
+        &["a.toml:L:11: strings.bearing: \"sideways\" is none of radial, cross, fan, best"],
     );
     check(
         "bearing",

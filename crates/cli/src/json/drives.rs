@@ -1,0 +1,108 @@
+//! How the shared drives work out, as JSON.
+
+use model::{Escape, Instant, Workings};
+use serde_json::{Map, Value, json};
+
+use crate::calendar::moment;
+
+const MRAD: f64 = 1e3;
+
+/// The workings of a field's drives.
+pub fn drives(of: &Workings) -> Value {
+    let blur: Map<String, Value> = of
+        .blur
+        .iter()
+        .map(|part| (part.key.to_owned(), json!(part.rms_rad * MRAD)))
+        .collect();
+    let lost: Map<String, Value> = of
+        .lost
+        .iter()
+        .map(|part| (part.key.to_owned(), json!(part.share)))
+        .collect();
+    json!({
+        "residual_mrad": of.residual_rad * MRAD,
+        "common_turn_bound_mrad": of.bound_rad * MRAD,
+        "blur_mrad": blur,
+        "light_lost": lost,
+        "alignment": alignment(of),
+        "travel": travel(of),
+        "gear": gear(of),
+        "stall": stall(&of.escape),
+        "grid_failure": grid_failure(&of.escape),
+    })
+}
+
+fn instant(at: &Instant) -> Value {
+    json!({
+        "hour_of_year": at.hour,
+        "moment": moment(at.hour),
+        "sun": [at.sun.x, at.sun.y, at.sun.z],
+    })
+}
+
+fn alignment(of: &Workings) -> Value {
+    let news = &of.alignment;
+    json!({
+        "now_mrad": news.now_rad * MRAD,
+        "now": news.now.iter().map(|at| at.as_ref().map(instant)).collect::<Vec<_>>(),
+        "best": news.best.as_ref().map(|(at, _)| instant(at)),
+        "best_mrad": news.best.map(|(_, left_rad)| left_rad * MRAD),
+        "two_hours_off_mrad": news.hours_off_rad * MRAD,
+        "season_off_mrad": news.season_off_rad * MRAD,
+        "worst_mrad": news.worst_rad * MRAD,
+        "four_sectors_mrad": news.parted_rad * MRAD,
+    })
+}
+
+fn travel(of: &Workings) -> Value {
+    let used = &of.travel;
+    json!({
+        "asked_rad": used.asked_rad,
+        "stop_rad": used.stop_rad,
+        "lost_hours": used.lost_h,
+        "lost_share": used.lost_share,
+        "fastest_rad_s": used.fastest_rad_s,
+        "drive_rad_s": used.drive_rad_s,
+        "slide_m": used.slide_m,
+    })
+}
+
+fn gear(of: &Workings) -> Value {
+    let gear = &of.gear;
+    json!({
+        "torque_n_m": gear.torque_n_m,
+        "motor_power_w": gear.motor_power_w,
+        "stow_energy_j": gear.stow_energy_j,
+        "stow_time_s": gear.stow_time_s,
+        "stow_misfit_rad": gear.stow_misfit_rad,
+        "strand_m": gear.strand_m,
+        "pretension_n": gear.pretension_n,
+        "far_twist_mrad": gear.far_twist_rad * MRAD,
+    })
+}
+
+fn stall(of: &Escape) -> Value {
+    json!({
+        "leaves_s": of.stall.leaves_s,
+        "path_m_min": of.stall.path_m_min,
+        "spread_m": of.stall.spread_m,
+        "after_image_m": of.string_after_image_m,
+    })
+}
+
+fn grid_failure(of: &Escape) -> Value {
+    // What takes longer than is looked at is null.
+    let known = |time_s: f64| time_s.is_finite().then_some(time_s);
+    json!({
+        "moment": moment(of.hour),
+        "dni_w_m2": of.dni_w_m2,
+        "halved_s": known(of.halved_s),
+        "gone_s": known(of.gone_s),
+        "dose_j_m2": of.dose_j_m2,
+        "beside_w_m2": of.beside_w_m2,
+        "beside_s": of.beside_s,
+        "beside_m": of.beside_m,
+        "after_image_m": of.field_after_image_m,
+        "burn_m": of.field_burn_m,
+    })
+}

@@ -1,0 +1,232 @@
+//! How the shared drives work out, and what becomes of the light when they stop.
+
+use ledger::{Item, J_PER_KWH, Rates};
+use model::{Escape, Workings, defocus_parts};
+use report::text::{Align, TextTable};
+use report::{Section, figures};
+use scenario::Defocus;
+
+use super::pairs;
+use crate::calendar::moment;
+
+const MRAD: f64 = 1e3;
+const MINUTE_S: f64 = 60.0;
+
+/// What drives miss by and why, and what that costs in light.
+pub fn drives(of: &Workings) -> Section {
+    let mut table = TextTable::new(&[
+        ("beam error, root mean square", Align::Left),
+        ("mrad", Align::Right),
+    ]);
+    let mut row = |name: &str, error_rad: f64| {
+        table.row([name.to_owned(), format!("{:.2}", error_rad * MRAD)]);
+    };
+    row("of the shared motion", of.residual_rad);
+    row("of the best common turn there is", of.bound_rad);
+    for part in &of.blur {
+        row(part.name, part.rms_rad);
+    }
+    let lost = of.lost.iter().map(|part| {
+        let name = format!("light lost by {}", part.name);
+        (name, figures::percent(part.share.max(0.0), 2))
+    });
+    Section::new("Shared drives", table)
+        .and(pairs(lost))
+        .and(pairs(gear(of)))
+}
+
+fn gear(of: &Workings) -> Vec<(String, String)> {
+    let (gear, used) = (&of.gear, &of.travel);
+    let degrees = |angle_rad: f64| format!("{:.0} deg", angle_rad.to_degrees());
+    let turns = used.asked_rad.map(degrees);
+    let mut rows = vec![
+        (
+            "mounts turn either way by".to_owned(),
+            format!(
+                "{} and {}, stops at {}",
+                turns[0],
+                turns[1],
+                degrees(used.stop_rad)
+            ),
+        ),
+        (
+            "sunny hours at the stops".to_owned(),
+            format!(
+                "{:.0} h, {} of the direct sun",
+                used.lost_h,
+                figures::percent(used.lost_share, 2)
+            ),
+        ),
+        (
+            "drives are faster than the sun".to_owned(),
+            format!(
+                "{:.0} times",
+                used.drive_rad_s / used.fastest_rad_s.max(f64::MIN_POSITIVE)
+            ),
+        ),
+        (
+            "drives of a string".to_owned(),
+            format!(
+                "{} N.m, {:.0} W and {:.0} min to stow, {:.1} Wh there and back",
+                figures::grouped(gear.torque_n_m, 0),
+                gear.motor_power_w.max(1.0),
+                gear.stow_time_s / MINUTE_S,
+                gear.stow_energy_j / J_PER_KWH * 1e3
+            ),
+        ),
+        (
+            "last mirrors are stowed at".to_owned(),
+            format!("{:.1} deg", gear.stow_misfit_rad.to_degrees()),
+        ),
+    ];
+    if let Some(strand_m) = gear.strand_m {
+        let kind = if gear.is_rope { "rope" } else { "rod" };
+        rows.push((
+            "strands of the lines".to_owned(),
+            format!(
+                "{kind} of {:.0} mm, tightened to {} N",
+                strand_m * 1e3,
+                figures::grouped(gear.pretension_n, 0)
+            ),
+        ));
+    } else {
+        rows.push(("levers slide by".to_owned(), figures::length(used.slide_m)));
+    }
+    rows
+}
+
+/// When mirrors are set, and what another date or hour costs.
+pub fn alignment(of: &Workings) -> Section {
+    let news = &of.alignment;
+    let mut table = TextTable::new(&[("mirrors set", Align::Left), ("miss by", Align::Right)]);
+    let mut row = |name: String, left_rad: f64| {
+        table.row([name, format!("{:.2} mrad", left_rad * MRAD)]);
+    };
+    let now: Vec<String> = news
+        .now
+        .iter()
+        .map(|at| {
+            at.as_ref()
+                .map_or_else(|| "under the sun given".to_owned(), |at| moment(at.hour))
+        })
+        .collect();
+    row(format!("as now: {}", now.join("; ")), news.now_rad);
+    if let Some((best, left_rad)) = &news.best {
+        row(
+            format!("at the field's best, {}", moment(best.hour)),
+            *left_rad,
+        );
+        row("two hours from that".to_owned(), news.hours_off_rad);
+        row(
+            "at that hour at the farther solstice".to_owned(),
+            news.season_off_rad,
+        );
+        row("at the worst hour of daylight".to_owned(), news.worst_rad);
+    }
+    row(
+        "in four sectors, each at its own best".to_owned(),
+        news.parted_rad,
+    );
+    Section::new("Setting mirrors on target", table)
+}
+
+/// What becomes of the light when drives stop, with what defocus would cost.
+pub fn escape(of: &Workings, strings: f64, rates: &Rates, currency: &str) -> Section {
+    let escape = &of.escape;
+    let rows = [
+        ("a string stalls: its light leaves in", leaving(escape)),
+        (
+            "and walks",
+            format!(
+                "{} a minute, its mirrors {:.2} m apart when it leaves",
+                walked(escape.stall.path_m_min),
+                escape.stall.spread_m[1]
+            ),
+        ),
+        ("the grid fails at the brightest hour", moment(escape.hour)),
+        ("half of the light has left after", minutes(escape.halved_s)),
+        ("nine tenths have left after", minutes(escape.gone_s)),
+        (
+            "heat on the hottest spot meanwhile",
+            format!(
+                "{:.0} MJ/m2, with no flow to cool it",
+                escape.dose_j_m2 / 1e6
+            ),
+        ),
+        (
+            "highest irradiance beside the aperture",
+            format!(
+                "{:.0} kW/m2 after {}, {} from the middle",
+                escape.beside_w_m2 / 1e3,
+                minutes(escape.beside_s),
+                walked(escape.beside_m)
+            ),
+        ),
+        (
+            "after-images as far beyond the aim as",
+            format!(
+                "{:.0} m by one string, {:.0} m by the field",
+                escape.string_after_image_m, escape.field_after_image_m
+            ),
+        ),
+        (
+            "burns of the eye as far as",
+            format!("{:.0} m, by the field", escape.field_burn_m),
+        ),
+        (
+            "defocus by stored electricity costs",
+            defocus_cost(Defocus::StoredEnergy, of, strings, rates, currency),
+        ),
+        (
+            "by springs",
+            defocus_cost(Defocus::Spring, of, strings, rates, currency),
+        ),
+    ];
+    let note = "No one second point serves all mirrors of a string: each is set on the aim by itself, so \
+                light that leaves spreads, and a standby aim has to be free of people and things for as \
+                far as it spreads.";
+    Section::new("When drives stop", pairs(rows)).and(note.to_owned())
+}
+
+fn leaving(escape: &Escape) -> String {
+    let [first_s, usual_s, last_s] = escape.stall.leaves_s;
+    format!("{usual_s:.0} s ({first_s:.0} to {last_s:.0} s)")
+}
+
+fn minutes(time_s: f64) -> String {
+    if time_s.is_finite() {
+        format!("{:.1} min", time_s / MINUTE_S)
+    } else {
+        "more than 25 min".to_owned()
+    }
+}
+
+/// Metres to the right or left and up or down, as seen from the field.
+fn walked([right_m, up_m]: [f64; 2]) -> String {
+    let sideways = if right_m < 0.0 { "left" } else { "right" };
+    let upwards = if up_m < 0.0 { "down" } else { "up" };
+    format!(
+        "{:.2} m {sideways} and {:.2} m {upwards}",
+        right_m.abs(),
+        up_m.abs()
+    )
+}
+
+fn defocus_cost(
+    defocus: Defocus,
+    of: &Workings,
+    strings: f64,
+    rates: &Rates,
+    currency: &str,
+) -> String {
+    let cost = defocus_parts(defocus, strings, of.gear.motor_power_w)
+        .map_or(0.0, |(item, amount)| amount * rate(rates, item));
+    format!(
+        "{} {currency}, before contingency and fees",
+        figures::grouped(cost, 0)
+    )
+}
+
+fn rate(rates: &Rates, item: Item) -> f64 {
+    rates.get(item).value
+}

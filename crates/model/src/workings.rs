@@ -1,0 +1,136 @@
+//! How the shared drives of one field work out: what they miss by and why, what that costs in light,
+//! how far they turn, and what becomes of the light when they stop.
+
+mod escape;
+mod light_shares;
+mod news;
+mod travel;
+
+use field::Plan;
+use scenario::{Design, FieldDesign};
+use structure::{LineKind, Mover, StringParts};
+
+use crate::case::Case;
+use crate::evaluate::Scratch;
+use crate::infeasible::Infeasible;
+use crate::inputs::{self, Lee};
+use crate::make::ByLee;
+use crate::margins::Margins;
+use crate::site::{Sited, place};
+use crate::stand::stand;
+
+pub use escape::{Escape, Stall};
+pub use light_shares::{BlurPart, LightShare};
+pub use news::AlignmentNews;
+pub use travel::TravelUse;
+
+/// How the shared drives of a field work out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Workings {
+    /// Beam error of the shared drive, root mean square over mirrors and the year's sun [rad].
+    pub residual_rad: f64,
+    /// The same for the best common turn of a string's mirrors under every sun [rad].
+    pub bound_rad: f64,
+    /// What spreads the beams around that, part by part.
+    pub blur: Vec<BlurPart>,
+    /// Light that stays out of the aperture because drives are shared, part by part.
+    pub lost: Vec<LightShare>,
+    /// When mirrors are set, and what other instants cost.
+    pub alignment: AlignmentNews,
+    /// How far the mounts turn, and what their stops cost.
+    pub travel: TravelUse,
+    /// The drives of one string.
+    pub gear: DriveGear,
+    /// A string that stalls, the field without a grid, and the eye.
+    pub escape: Escape,
+}
+
+/// The drives of one string and what they move.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DriveGear {
+    /// Torque that each drive must hold [N·m].
+    pub torque_n_m: f64,
+    /// Power of each drive on the way to stow [W].
+    pub motor_power_w: f64,
+    /// Energy of one way to stow and back, both drives [J].
+    pub stow_energy_j: f64,
+    /// Time of a quarter turn to stow [s].
+    pub stow_time_s: f64,
+    /// Tilt in which the last mirrors are stowed [rad].
+    pub stow_misfit_rad: f64,
+    /// Diameter of the strands [m]; none of a bar.
+    pub strand_m: Option<f64>,
+    /// Whether strands are rope.
+    pub is_rope: bool,
+    /// Pretension of each strand [N].
+    pub pretension_n: f64,
+    /// Turn of the farthest mirror by stretch, warmth and play of its line, root mean square [rad].
+    pub far_twist_rad: f64,
+}
+
+impl Workings {
+    /// Of the field that a design lays.
+    ///
+    /// # Errors
+    /// [`Infeasible`] when it breaks a limit before it stands.
+    pub fn of_design(case: &Case, design: &Design) -> Result<Self, Infeasible> {
+        let FieldDesign::Strings(strings) = &design.field;
+        let mut margins = Margins::unknown();
+        let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
+        let scratch = &mut Scratch::default();
+        let site = place(case, design, strings, &parts, &mut margins, scratch)?;
+        Ok(Self::of(case, design, &site, &parts))
+    }
+
+    /// Of a given plan, with all else as a design has it; lines and drives are those of its commonest
+    /// make.
+    ///
+    /// # Errors
+    /// [`Infeasible`] when a string's inputs make no sense together.
+    pub fn of_plan(case: &Case, design: &Design, plan: Plan) -> Result<Self, Infeasible> {
+        let mut margins = Margins::unknown();
+        let scratch = &mut Scratch::default();
+        let stood = stand(case, design, plan, &mut margins, scratch)?;
+        let parts = &stood.makes[0].parts;
+        Ok(Self::of(case, design, &stood.site, parts))
+    }
+
+    fn of(case: &Case, design: &Design, site: &Sited, parts: &StringParts) -> Self {
+        Self {
+            residual_rad: site.motion.residual_rad,
+            bound_rad: site.motion.bound_rad,
+            blur: light_shares::blur_parts(case, site),
+            lost: light_shares::lost(case, site),
+            alignment: AlignmentNews::of(case, site),
+            travel: TravelUse::of(case, site),
+            gear: DriveGear::of(case, design, site, parts),
+            escape: Escape::of(case, site),
+        }
+    }
+}
+
+impl DriveGear {
+    fn of(case: &Case, design: &Design, site: &Sited, parts: &StringParts) -> Self {
+        let FieldDesign::Strings(strings) = &design.field;
+        let rules = inputs::string_inputs(case, design, strings, Lee::Inside).rules;
+        let mirrors = site.plan.strings[0].mirror_count;
+        let ways = 2.0 * crate::bill::DRIVES_PER_STRING;
+        Self {
+            torque_n_m: parts.drive_torque_n_m,
+            motor_power_w: parts.motor_power_w,
+            stow_energy_j: ways * parts.motor_power_w * rules.stow_time_s,
+            stow_time_s: rules.stow_time_s,
+            stow_misfit_rad: rules.stow_misfit_rad,
+            strand_m: match &parts.sizes.mover {
+                Mover::Loops(line) => Some(line.diameter_m),
+                Mover::Bar(_) => None,
+            },
+            is_rope: rules.line == LineKind::Rope,
+            pretension_n: parts.line_pretension_n,
+            far_twist_rad: site.mechanism.line.twist_rms_rad(mirrors - 1, mirrors),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

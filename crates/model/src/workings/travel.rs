@@ -1,0 +1,129 @@
+//! How far the mounts turn over the year, how fast, and what their stops cost.
+
+use drive::Drives;
+use field::{FirstAxis, Linkage};
+use geometry::Vec3;
+use sky::INSTANTS;
+
+use crate::case::Case;
+use crate::light::even_sample;
+use crate::motion::MOTION_STRINGS;
+use crate::site::Sited;
+
+/// Between two instants of an hour [s].
+const STEP_S: f64 = 3600.0 / INSTANTS as f64;
+
+/// How far mounts turn over the year from where their mirrors were set; of strings that speak for the
+/// field.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct TravelUse {
+    /// Most that any mount is asked to turn about its first and second axis either way, or to bend as
+    /// a ball [rad].
+    pub asked_rad: [f64; 2],
+    /// Where it stops [rad].
+    pub stop_rad: f64,
+    /// Sunny hours in a year in which a string stands at its stop, mean over strings [h].
+    pub lost_h: f64,
+    /// Share of the year's direct sun that comes in them.
+    pub lost_share: f64,
+    /// Fastest turn that the sun asks for in a quarter of an hour [rad/s].
+    pub fastest_rad_s: f64,
+    /// Speed of the drives, a quarter turn in the time to stow [rad/s].
+    pub drive_rad_s: f64,
+    /// How far the levers of strings with a bar slide [m].
+    pub slide_m: f64,
+}
+
+impl TravelUse {
+    pub(super) fn of(case: &Case, site: &Sited) -> Self {
+        let sample = even_sample(site.plan.strings.len(), MOTION_STRINGS);
+        let travel = &site.mechanism.travel;
+        let is_ball = |string: usize| site.plan.strings[string].first_axis == FirstAxis::RollFree;
+        let mut used = Self {
+            stop_rad: if is_ball(sample[0]) {
+                travel.ball_rad
+            } else {
+                travel.axes_rad
+            },
+            drive_rad_s: std::f64::consts::FRAC_PI_2 / case.scenario.structure.stow_time_s,
+            slide_m: slide_m(case, site, &sample),
+            ..Self::default()
+        };
+        let mut sunny = Sunny::default();
+        for &string in &sample {
+            let stop_rad = if is_ball(string) {
+                travel.ball_rad
+            } else {
+                travel.axes_rad
+            };
+            used.watch(case, site, string, stop_rad, &mut sunny);
+        }
+        used.lost_h /= sample.len() as f64;
+        used.lost_share = sunny.lost / sunny.all.max(f64::MIN_POSITIVE);
+        used
+    }
+
+    /// One string through the year.
+    fn watch(
+        &mut self,
+        case: &Case,
+        site: &Sited,
+        string: usize,
+        stop_rad: f64,
+        sunny: &mut Sunny,
+    ) {
+        let turns = |sun: Vec3| turns_rad(&site.drives, site, string, sun);
+        for (hour, instants) in case.sun.instants.iter().enumerate() {
+            let dni_w_m2 = case.weather.dni_w_m2[hour];
+            let mut before: Option<[f64; 2]> = None;
+            for instant in instants {
+                if dni_w_m2 <= 0.0 || instant.share <= 0.0 {
+                    before = None;
+                    continue;
+                }
+                let now = turns(instant.sun);
+                let beam = dni_w_m2 * instant.share;
+                sunny.all += beam;
+                if now.iter().any(|turn_rad| turn_rad.abs() > stop_rad) {
+                    sunny.lost += beam;
+                    self.lost_h += 1.0 / INSTANTS as f64;
+                }
+                for axis in 0..2 {
+                    self.asked_rad[axis] = self.asked_rad[axis].max(now[axis].abs());
+                    if let Some(before) = before {
+                        let rate_rad_s = (now[axis] - before[axis]).abs() / STEP_S;
+                        self.fastest_rad_s = self.fastest_rad_s.max(rate_rad_s);
+                    }
+                }
+                before = Some(now);
+            }
+        }
+    }
+}
+
+/// Sums of the direct sun over strings and instants.
+#[derive(Default)]
+struct Sunny {
+    all: f64,
+    lost: f64,
+}
+
+/// What the sun asks of a string. A bar's tips go where they must and stand at no stop.
+fn turns_rad(drives: &Drives, site: &Sited, string: usize, sun: Vec3) -> [f64; 2] {
+    if site.plan.strings[string].linkage == Linkage::SlidingLever {
+        return [0.0, 0.0];
+    }
+    drives.turns_asked_rad(&site.plan, string, sun)
+}
+
+fn slide_m(case: &Case, site: &Sited, sample: &[usize]) -> f64 {
+    let suns: Vec<Vec3> = case.instants.iter().map(|instant| instant.sun).collect();
+    let slides_m = sample
+        .iter()
+        .filter(|&&string| site.plan.strings[string].linkage == Linkage::SlidingLever)
+        .map(|&string| {
+            let [least, most] = site.drives.tip_reach(&site.plan, string, &suns);
+            (most - least) * site.mechanism.line.lever_m
+        });
+    slides_m.fold(0.0, f64::max)
+}
