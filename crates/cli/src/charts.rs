@@ -3,14 +3,15 @@
 use ledger::J_PER_KWH;
 use model::Detail;
 use report::chart::{
-    Calendar, ChainStep, Chart, DesignPoint, FieldPlan, FrontChart, LightChain, MoneyChart,
-    MoneyItem, PlanString, Sector,
+    Calendar, ChainStep, Chart, DesignPoint, FieldPlan, FluxChart, FrontChart, LightChain,
+    MoneyChart, MoneyItem, PlanString, Sector,
 };
 use report::{Data, ReportError, Table};
 use scenario::{FieldDesign, Scenario};
 
 use crate::chain;
 use crate::cost_parts::other_heat;
+use crate::day_time;
 use crate::evaluated::Evaluated;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
@@ -56,6 +57,7 @@ fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
             sweep::mirrors_per_string(shown.inputs, best).draw()?,
         ),
         ("delivered_heat", delivered(detail).draw()?),
+        ("flux", flux(scenario, detail).draw()?),
     ])
 }
 
@@ -169,5 +171,19 @@ fn delivered(detail: Option<&Detail>) -> Calendar {
     Calendar {
         what: "delivered heat".to_owned(),
         power_w: hours.iter().map(|hour| hour.delivered_w).collect(),
+    }
+}
+
+fn flux(scenario: &Scenario, detail: Option<&Detail>) -> FluxChart {
+    let map = detail.map(|detail| &detail.flux);
+    let spreading = map.and_then(|map| map.spreading);
+    FluxChart {
+        when: map.map_or_else(String::new, |map| day_time::day_and_hour(map.hour)),
+        width_m: map.map_or(1.0, |map| map.width_m),
+        height_m: map.map_or(1.0, |map| map.height_m),
+        columns: map.map_or(0, |map| map.columns),
+        flux_w_m2: map.map_or_else(Vec::new, |map| map.flux_w_m2.clone()),
+        limit_w_m2: scenario.receiver.flux_limit_w_m2,
+        spreading: spreading.map(|cost| (cost.lost_share, cost.middle_flux_w_m2)),
     }
 }

@@ -126,12 +126,13 @@ fn write_all(
     let scenario = &inputs.scenario;
     let every_row: Vec<usize> = (0..findings.rows.len()).collect();
     let table = |kind, places: &[usize]| designs::table(kind, scenario, &findings.rows, places);
-    let tables: [Table; 5] = [
+    let tables: [Table; 6] = [
         table(TableKind::Designs, &every_row),
         table(TableKind::Front, &findings.front),
         detail::hours(best.map(|best| &best.detail), &inputs.weather.year),
         detail::mirrors(best.map(|best| &best.detail)),
         bill::bill(best.map(|best| &best.priced), scenario),
+        detail::flux(best.map(|best| &best.detail)),
     ];
     let meta = file_meta(inputs);
     for table in &tables {

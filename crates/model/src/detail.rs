@@ -12,6 +12,7 @@ use crate::bill::DRIVES_PER_STRING;
 use crate::case::Case;
 use crate::evaluate::{Scratch, run, size_plant};
 use crate::fidelity::Fidelity;
+use crate::flux_map::FluxMap;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::{Field, Hoods};
@@ -37,6 +38,8 @@ pub struct Detail {
     pub tower: TowerParts,
     /// Receiver, pipes, store and generator.
     pub plant: PlantParts,
+    /// Where on the aperture the light falls.
+    pub flux: FluxMap,
 }
 
 /// The year of one mirror; shares are weighted by DNI and what is left at that step.
@@ -71,7 +74,10 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
     let heat = run(case, &plant, &light, |_, hour| hours.push(*hour));
     let (parts, tower) = size_plant(case, design, &plant)?;
     let mirrors = mirror_rows(case, &site.field());
+    let mechanism = inputs::mechanism(case, strings, &string);
+    let flux = FluxMap::of(case, &site.field(), &mechanism, &light);
     Ok(Detail {
+        flux,
         mirrors,
         hours,
         year: heat.totals,

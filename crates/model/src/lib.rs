@@ -15,6 +15,7 @@ mod case;
 mod detail;
 mod evaluate;
 mod fidelity;
+mod flux_map;
 mod infeasible;
 mod inputs;
 mod judge;
@@ -39,6 +40,7 @@ pub use case::{Case, CaseError};
 pub use detail::{Detail, MirrorRow, detail};
 pub use evaluate::{Scratch, evaluate, evaluate_plan};
 pub use fidelity::Fidelity;
+pub use flux_map::{FluxMap, Spreading};
 pub use infeasible::Infeasible;
 pub use inputs::Lee;
 pub use judge::{

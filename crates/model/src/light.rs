@@ -71,7 +71,7 @@ impl<'a> Field<'a> {
     }
 
     /// The strings in chunks.
-    fn chunks(&self) -> impl IndexedParallelIterator<Item = Range<usize>> {
+    pub(crate) fn chunks(&self) -> impl IndexedParallelIterator<Item = Range<usize>> {
         let strings = self.plan.strings.len();
         (0..strings.div_ceil(STRINGS_PER_CHUNK))
             .into_par_iter()

@@ -47,7 +47,7 @@ pub(crate) fn shine(
 }
 
 impl YearLight {
-    fn at_nodes(light: NodeLight) -> Self {
+    pub(crate) fn at_nodes(light: NodeLight) -> Self {
         Self::Nodes(Box::new(AtNodes {
             peak_suns: light.peak_suns(),
             light,

@@ -1,7 +1,7 @@
 //! The one declaration of every column of every table: name, unit, type, meaning.
 
 use TableKind::{
-    Alignment, Bill, Designs, Front, Hours, Mirrors, Panels, Posts, Purchases, Spots, Strings,
+    Alignment, Bill, Designs, Flux, Front, Hours, Mirrors, Panels, Posts, Purchases, Spots, Strings,
 };
 
 /// One of the tables of a run folder.
@@ -17,6 +17,8 @@ pub enum TableKind {
     Mirrors,
     /// What one design is made of and what that costs.
     Bill,
+    /// Where on the aperture the light of one design falls.
+    Flux,
     /// The posts and frames of a field that is set out, with what they bear.
     Posts,
     /// How the mirrors of a field that is set out are set and bent.
@@ -33,8 +35,9 @@ pub enum TableKind {
 
 impl TableKind {
     /// Every table: those of a run folder, of a set-out and of a survey.
-    pub const ALL: [TableKind; 11] = [
-        Designs, Front, Hours, Mirrors, Bill, Posts, Panels, Strings, Purchases, Alignment, Spots,
+    pub const ALL: [TableKind; 12] = [
+        Designs, Front, Hours, Mirrors, Bill, Flux, Posts, Panels, Strings, Purchases, Alignment,
+        Spots,
     ];
 
     /// Name of the table, also the stem of its file.
@@ -45,6 +48,7 @@ impl TableKind {
             Hours => "hours",
             Mirrors => "mirrors",
             Bill => "bill",
+            Flux => "flux",
             Posts => "posts",
             Panels => "panels",
             Strings => "strings",
@@ -241,6 +245,11 @@ pub const COLUMNS: &[Column] = &[
     number(&[Mirrors], "intercept", "1", "Share of the mirror's arriving light inside the aperture, over the year."),
     number(&[Mirrors], "residual_mrad", "mrad", "Beam error left by the shared drive, root mean square over the year."),
     number(&[Mirrors], "yearly_kwh", "kWh/a", "Light of the mirror inside the aperture in a year."),
+    // Flux.
+    number(&[Flux], "right_m", "m", "Middle of a part of the aperture, right of its middle seen from the field; round the mantle of a cylinder."),
+    number(&[Flux], "up_m", "m", "The same, above its middle."),
+    number(&[Flux], "flux_w_m2", "W/m2", "Flux there in the hour of the highest."),
+    number(&[Flux], "yearly_kwh_m2", "kWh/m2/a", "Light there in a year."),
     // Bill.
     text(&[Bill], "item", "What is bought or done."),
     text(&[Bill], "group", "Part of the plant that the item belongs to."),
@@ -372,6 +381,7 @@ mod tests {
     fn every_unit_suffix_agrees_with_the_unit() {
         let suffixes = [
             ("_w_m2", "W/m2"),
+            ("_kwh_m2", "kWh/m2/a"),
             ("_g_kwh", "g/kWh"),
             ("_per_kwh", "{currency}/kWh"),
             ("_n_m", "N m"),

@@ -1,7 +1,7 @@
-//! Hours and mirrors of one design.
+//! Hours, mirrors and flux of one design.
 
 use ledger::J_PER_KWH;
-use model::Detail;
+use model::{Detail, FluxMap};
 use report::{Data, Table, TableKind};
 use sky::WeatherYear;
 
@@ -45,6 +45,22 @@ pub fn hours(detail: Option<&Detail>, weather: &WeatherYear) -> Table {
         steam_kg_s,
         own_use_electric_w,
     );
+    table
+}
+
+/// Flux on the aperture of a design, row by row from the lower left; no row without one.
+pub fn flux(detail: Option<&Detail>) -> Table {
+    let mut table = Table::new(TableKind::Flux);
+    let map = detail.map(|detail| &detail.flux);
+    let parts = map.map_or(0, |map| map.flux_w_m2.len());
+    let number = |value: fn(&FluxMap, usize) -> f64| {
+        Data::numbers((0..parts).filter_map(|part| Some(value(map?, part))))
+    };
+    table.push("right_m", number(|map, part| map.place_m(part)[0]));
+    table.push("up_m", number(|map, part| map.place_m(part)[1]));
+    table.push("flux_w_m2", number(|map, part| map.flux_w_m2[part]));
+    let yearly = number(|map, part| map.year_j_m2[part] / J_PER_KWH);
+    table.push("yearly_kwh_m2", yearly);
     table
 }
 

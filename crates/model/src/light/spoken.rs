@@ -20,6 +20,9 @@ const LOWEST_SHADING_SUN_RAD: f64 = 12.0 * std::f64::consts::PI / 180.0;
 /// compared: the root mean square of an even spread, so that the residual is seen.
 const SPOKESMAN_SHARE: f64 = 0.577;
 
+/// Golden ratio less 1: its multiples fall into step with nothing.
+const GOLDEN: f64 = 0.618_033_988_749_895;
+
 /// From so many strings on one mirror speaks for each, on either side by turns; two in smaller fields.
 const MANY_STRINGS: usize = 600;
 
@@ -156,7 +159,9 @@ fn spokesman_places(plan: &Plan, string: usize) -> Vec<usize> {
     if plan.strings.len() < MANY_STRINGS {
         both.to_vec()
     } else {
-        vec![both[string % 2]]
+        // By turns that fall into step with no row, ring or sequence of aim points.
+        let turn = (GOLDEN * string as f64).fract();
+        vec![both[usize::from(turn < 0.5)]]
     }
 }
 
@@ -211,7 +216,6 @@ fn flux_of_all(plan: &Plan, spoken: &[Spoken]) -> [[f64; NODES]; WATCHED] {
 /// that never fall into step with rows or rings (multiples of the golden ratio).
 #[must_use]
 pub fn even_sample(strings: usize, wanted: usize) -> Vec<usize> {
-    const GOLDEN: f64 = 0.618_033_988_749_895;
     let wanted = wanted.min(strings);
     let stretch = strings as f64 / wanted as f64;
     (0..wanted)
@@ -271,7 +275,7 @@ mod tests {
         assert_eq!(spokesman_places(&plan, 0), [0, 0]);
         assert_eq!(spokesman_places(&plan, 1), [3, 11]);
         plan.strings = vec![row(15); MANY_STRINGS];
-        assert_eq!(spokesman_places(&plan, 0), [3]);
-        assert_eq!(spokesman_places(&plan, 1), [11]);
+        assert_eq!(spokesman_places(&plan, 0), [11]);
+        assert_eq!(spokesman_places(&plan, 1), [3]);
     }
 }

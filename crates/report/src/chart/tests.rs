@@ -194,6 +194,24 @@ fn calendar() -> Calendar {
     }
 }
 
+fn flux() -> FluxChart {
+    let (columns, rows) = (25, 25);
+    let part = |place: usize| {
+        let x = (place % columns) as f64 / 24.0 - 0.45;
+        let y = (place / columns) as f64 / 24.0 - 0.55;
+        520e3 * libm::exp(-4.0 * x * x - 6.0 * y * y)
+    };
+    FluxChart {
+        when: "20 June, 12 h".into(),
+        width_m: 5.1,
+        height_m: 3.4,
+        columns,
+        flux_w_m2: (0..columns * rows).map(part).collect(),
+        limit_w_m2: 600e3,
+        spreading: Some((0.013, 1_160e3)),
+    }
+}
+
 fn one_design() -> FrontChart {
     let mut chart = front(1);
     chart.designs[0].on_front = true;
@@ -258,6 +276,7 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         ("sweep-one", sweep([7]).draw().unwrap()),
         ("sweep-none", sweep([]).draw().unwrap()),
         ("calendar", calendar().draw().unwrap()),
+        ("flux", flux().draw().unwrap()),
     ]
 }
 
@@ -318,6 +337,7 @@ fn axes_name_their_units() {
         (bill().draw().unwrap(), &["[million USD]", " %"]),
         (sweep(3..=30).draw().unwrap(), &["[USD/kWh]", "[number]"]),
         (calendar().draw().unwrap(), &["[h]", "[MW]"]),
+        (flux().draw().unwrap(), &["[m]", "[kW/m²]"]),
     ] {
         for unit in units {
             assert!(chart.svg.contains(unit), "{unit}");
