@@ -26,7 +26,11 @@ fn main() {
         [fidelity, field] => {
             let works = field_named(field);
             let summary = evaluate_once(&works, fidelity_named(fidelity), &mut Scratch::default());
-            println!("optical efficiency {:.5}", summary.optical_efficiency());
+            println!(
+                "optical efficiency {:.5}, heat {:.4} GWh",
+                summary.optical_efficiency(),
+                summary.delivered_j / 3.6e12
+            );
         }
         _ => {
             for name in ["demo", "hundred", "thousand"] {
