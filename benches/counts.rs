@@ -9,7 +9,9 @@ use std::time::Instant;
 use model::Fidelity::{self, Every, Hours, Search};
 use model::{Margins, Scratch, Summary};
 use sky::NODES;
-use tautfield_benches::{Laid, demo, evaluate_once, hundred_strings, thousand_strings};
+use tautfield_benches::{
+    Laid, demo, evaluate_once, hundred_strings, ten_thousand_strings, thousand_strings,
+};
 use tautfield_tests::Works;
 
 /// A time is the best of so many.
@@ -45,7 +47,8 @@ fn field_named(name: &str) -> Works {
         "demo" => demo(),
         "hundred" => hundred_strings(),
         "thousand" => thousand_strings(),
-        _ => panic!("no field {name}: demo, hundred or thousand"),
+        "ten-thousand" => ten_thousand_strings(),
+        _ => panic!("no field {name}: demo, hundred, thousand or ten-thousand"),
     }
 }
 

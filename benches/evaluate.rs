@@ -4,7 +4,9 @@ use divan::Bencher;
 use divan::counter::ItemsCount;
 use model::Fidelity::{self, Every, Hours, Search};
 use model::Scratch;
-use tautfield_benches::{demo, evaluate_once, hundred_strings, thousand_strings};
+use tautfield_benches::{
+    demo, evaluate_once, hundred_strings, ten_thousand_strings, thousand_strings,
+};
 use tautfield_tests::Works;
 
 fn main() {
@@ -27,6 +29,26 @@ fn search_demo(bencher: Bencher) {
 #[divan::bench]
 fn search_1000_strings(bencher: Bencher) {
     bench(bencher, &thousand_strings(), Search);
+}
+
+#[divan::bench]
+fn search_100_strings(bencher: Bencher) {
+    bench(bencher, &hundred_strings(), Search);
+}
+
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn search_10000_strings(bencher: Bencher) {
+    bench(bencher, &ten_thousand_strings(), Search);
+}
+
+#[divan::bench]
+fn every_100_strings(bencher: Bencher) {
+    bench(bencher, &hundred_strings(), Every);
+}
+
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn every_10000_strings(bencher: Bencher) {
+    bench(bencher, &ten_thousand_strings(), Every);
 }
 
 #[divan::bench]

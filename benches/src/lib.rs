@@ -17,7 +17,7 @@
 //! ```
 //!
 //! The words are a fidelity (`search`, `every`, `hours`) and a field (`demo`, `hundred`,
-//! `thousand`). What `memset` and `memcpy` take is counted too high there: a block filled by one
+//! `thousand`, `ten-thousand` strings). What `memset` and `memcpy` take is counted too high there: a block filled by one
 //! repeated instruction counts as one for each byte.
 
 #![allow(clippy::expect_used)]
@@ -57,6 +57,21 @@ pub fn thousand_strings() -> Works {
         ("receiver.aperture_width", "6 m"),
         ("receiver.aperture_height", "6 m"),
         ("heat.demand.power", "8 MW"),
+    ])
+}
+
+/// 10,000 strings of 10 mirrors around a tall tower.
+#[must_use]
+pub fn ten_thousand_strings() -> Works {
+    Works::new(&[
+        ("strings.count", "10000"),
+        ("strings.mirrors", "10"),
+        ("strings.outer_radius", "6"),
+        ("tower.aim_height", "150 m"),
+        ("receiver.aperture_width", "14 m"),
+        ("receiver.aperture_height", "14 m"),
+        ("heat.demand.power", "80 MW"),
+        ("heat.demand.serve_at_least", "0 %"),
     ])
 }
 

@@ -2,28 +2,18 @@
 
 use std::fmt;
 
+use model::LOSSES;
 use optics::DISC_RAD;
 
 use crate::fields::Trial;
 use crate::instants::INSTANTS;
-use crate::{fast, fields, instants, slow};
+use crate::{fast, instants, slow};
 
 /// Parts of the flux maps each way.
 pub const PARTS: usize = 15;
 
-/// Names of what is compared.
-pub const FACTORS: [&str; 7] = [
-    "cosine",
-    "shading",
-    "blocking",
-    "reflectance",
-    "attenuation",
-    "intercept",
-    "product",
-];
-
 /// The losses of a field under one sun: each factor and their product.
-pub type Losses = [f64; FACTORS.len()];
+pub type Losses = [f64; LOSSES.len()];
 
 /// Fast model less rays, in percentage points, with the standard error of the product.
 pub struct Difference {
@@ -44,21 +34,21 @@ impl Difference {
                 100.0 * (fast.losses[factor] - rays.losses[factor])
             }),
             error_points: 100.0 * rays.product_error,
-            product: rays.losses[FACTORS.len() - 1],
+            product: rays.losses[LOSSES.len() - 1],
             peak_flux: around(&fast.flux_suns, peak) / around(&rays.flux_suns, peak),
             watched: fast.watched_suns / fast.flux_suns[peak],
         }
     }
 
     pub fn product_points(&self) -> f64 {
-        self.points[FACTORS.len() - 1]
+        self.points[LOSSES.len() - 1]
     }
 }
 
 impl fmt::Display for Difference {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(out, "{:6.2} % |", 100.0 * self.product)?;
-        for (name, points) in FACTORS.iter().zip(&self.points) {
+        for (name, points) in LOSSES.iter().zip(&self.points) {
             write!(out, " {name} {points:+.2}")?;
         }
         write!(
@@ -93,7 +83,7 @@ fn around(flux_suns: &[f64], part: usize) -> f64 {
 /// Differences of one field under all suns, with so many rays from each mirror.
 pub fn compare(trial: &Trial, sun: &Sun, rounds: u64) -> Vec<Difference> {
     let blur = sun.fast.blur().expect("the sun's shape is sound");
-    let (plan, mirrors, suns) = (trial.plan(), fields::mirrors(blur), instants::suns());
+    let (plan, mirrors, suns) = (trial.plan(), trial.mirrors(blur), instants::suns());
     let stands = fast::stands(trial, &plan, &suns);
     let fast = fast::losses(trial, &plan, &mirrors, &suns, &stands);
     (0..INSTANTS.len())

@@ -23,6 +23,19 @@ pub struct Trial {
     aim_spread: f64,
     /// What shades the field from its middle.
     pub tower: &'static [Pillar],
+    /// How its mirrors are made and moved.
+    make: Make,
+}
+
+/// How mirrors are made and moved.
+#[derive(Clone, Copy, PartialEq)]
+enum Make {
+    /// Plates pulled at their corners that share a drive.
+    Shared,
+    /// The same, each with a drive of its own that has learnt its errors.
+    Single,
+    /// Facets canted and bent to one paraboloid, on a pedestal with such a drive.
+    Pedestal,
 }
 
 impl Trial {
@@ -71,14 +84,7 @@ impl Trial {
             alignment_sun: Vec3::new(0.0, -libm::sin(LATITUDE_RAD), libm::cos(LATITUDE_RAD)),
             offset: OffsetPlace::Shim,
             control: Control::Reference,
-            tolerances: Tolerances {
-                post_tilt_rad: 1e-3,
-                axis_squareness_rad: 1e-3,
-                joint_play_rad: 5e-4,
-                offset_setting_rad: 5e-4,
-                lever_ratio: 2e-3,
-                encoder_rad: 3e-4,
-            },
+            tolerances: self.tolerances(),
             line: Line {
                 wind_moment_rms_n_m: 4.0,
                 pitch_m: self.field.pitch_m,
@@ -92,23 +98,52 @@ impl Trial {
             sensing: Sensing::OpenLoop,
         }
     }
-}
 
-/// Thin glass bent at its corners, clear air.
-pub fn mirrors(sun: SunBlur) -> Mirrors {
-    Mirrors {
-        reflectance: Reflectance {
-            silver: 0.96,
-            glass_thickness_m: 3e-3,
-            extinction_per_m: 5.0,
-            cleanliness: 0.95,
-        },
-        slope_error_rad: 1e-3,
-        scatter_rad: 3e-4,
-        bending_residual: CORNER_PULLED_SQUARE,
-        gravity_slope_rad: 0.0,
-        sun,
-        attenuation: Attenuation::ClearAir,
+    fn tolerances(&self) -> Tolerances {
+        let shared = Tolerances {
+            post_tilt_rad: 1e-3,
+            axis_squareness_rad: 1e-3,
+            joint_play_rad: 5e-4,
+            offset_setting_rad: 5e-4,
+            lever_ratio: 2e-3,
+            encoder_rad: 3e-4,
+        };
+        if self.make == Make::Shared {
+            return shared;
+        }
+        Tolerances {
+            post_tilt_rad: 0.0,
+            axis_squareness_rad: 0.0,
+            offset_setting_rad: 0.0,
+            lever_ratio: 0.0,
+            ..shared
+        }
+    }
+
+    /// Thin glass, clear air.
+    pub fn mirrors(&self, sun: SunBlur) -> Mirrors {
+        Mirrors {
+            reflectance: Reflectance {
+                silver: 0.96,
+                glass_thickness_m: 3e-3,
+                extinction_per_m: 5.0,
+                cleanliness: 0.95,
+            },
+            slope_error_rad: 1e-3,
+            scatter_rad: 3e-4,
+            bending_residual: if self.is_faceted() {
+                0.0
+            } else {
+                CORNER_PULLED_SQUARE
+            },
+            gravity_slope_rad: 0.0,
+            sun,
+            attenuation: Attenuation::ClearAir,
+        }
+    }
+
+    pub fn is_faceted(&self) -> bool {
+        self.make == Make::Pedestal
     }
 }
 
@@ -160,6 +195,7 @@ pub fn near_and_dense() -> Trial {
         tilt_down_deg: 35.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -175,6 +211,7 @@ pub fn across_the_line_of_sight() -> Trial {
         tilt_down_deg: 30.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -198,6 +235,7 @@ pub fn far() -> Trial {
         tilt_down_deg: 15.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -216,6 +254,7 @@ pub fn far_and_blocked() -> Trial {
         tilt_down_deg: 15.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -234,6 +273,7 @@ pub fn radial_on_rails() -> Trial {
         tilt_down_deg: 30.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -254,6 +294,7 @@ pub fn sparse_before_a_small_aperture() -> Trial {
         tilt_down_deg: 30.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -279,6 +320,7 @@ pub fn large_panels_on_a_slope() -> Trial {
         tilt_down_deg: 25.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -319,6 +361,7 @@ pub fn around_a_cylinder() -> Trial {
         tilt_down_deg: 0.0,
         aim_spread: 0.0,
         tower: &[],
+        make: Make::Shared,
     }
 }
 
@@ -341,5 +384,77 @@ pub fn in_the_shadow_of_a_tower() -> Trial {
     Trial {
         tower: &BROAD_TOWER,
         ..near_and_dense()
+    }
+}
+
+/// Small mirrors with a drive of their own, in rows before a low tower.
+pub fn singles() -> Trial {
+    Trial {
+        field: StringField {
+            mirrors_per_string: 1,
+            first_axis: FirstAxis::Vertical,
+            bearing: BearingRule::Cross,
+            side_m: 0.7,
+            pitch_m: 1.1,
+            end_gap_m: 0.6,
+            row_spacing_m: 1.5,
+            mount_height_m: 0.9,
+            aim_height_m: 30.0,
+            inner_radius_m: 24.0,
+            ..usual()
+        },
+        strings: 700,
+        outline: square(1.6),
+        tilt_down_deg: 25.0,
+        aim_spread: 0.0,
+        tower: &[],
+        make: Make::Single,
+    }
+}
+
+/// Mirrors of 36 m² on pedestals, all round a high tower and far south of it too.
+pub fn pedestals() -> Trial {
+    Trial {
+        field: StringField {
+            mirrors_per_string: 1,
+            first_axis: FirstAxis::Vertical,
+            bearing: BearingRule::Cross,
+            side_m: 6.0,
+            pitch_m: 9.0,
+            end_gap_m: 4.0,
+            row_spacing_m: 11.0,
+            mount_height_m: 4.8,
+            aim_height_m: 70.0,
+            inner_radius_m: 60.0,
+            outer_radius_m: 350.0,
+            sector_half_rad: std::f64::consts::PI,
+            sector_centre_azimuth_rad: std::f64::consts::PI,
+            ..usual()
+        },
+        strings: 260,
+        outline: Outline::Cylinder {
+            diameter_m: 6.0,
+            height_m: 7.0,
+        },
+        tilt_down_deg: 0.0,
+        aim_spread: 0.0,
+        tower: &[],
+        make: Make::Pedestal,
+    }
+}
+
+/// Strings south of the tower, whose mirrors turn their backs to the noon sun.
+pub fn south_of_the_tower() -> Trial {
+    Trial {
+        field: StringField {
+            sector_centre_azimuth_rad: std::f64::consts::PI,
+            ..usual()
+        },
+        strings: 60,
+        outline: square(3.0),
+        tilt_down_deg: 30.0,
+        aim_spread: 0.0,
+        tower: &[],
+        make: Make::Shared,
     }
 }

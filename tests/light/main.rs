@@ -106,6 +106,21 @@ fn large_panels_on_a_slope() {
 }
 
 #[test]
+fn south_of_the_tower() {
+    check(&fields::south_of_the_tower(), &Sun::even_disc(), &USUAL);
+}
+
+#[test]
+fn singles() {
+    check(&fields::singles(), &Sun::even_disc(), &USUAL);
+}
+
+#[test]
+fn pedestals() {
+    check(&fields::pedestals(), &Sun::limb_darkened(), &TARGET);
+}
+
+#[test]
 fn with_spread_aims() {
     check(&fields::with_spread_aims(), &Sun::even_disc(), &USUAL);
 }

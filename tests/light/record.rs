@@ -44,7 +44,7 @@ fn main() {
 /// A trial field by its name.
 type Named = (&'static str, fn() -> Trial);
 
-fn trials() -> [Named; 11] {
+fn trials() -> [Named; 14] {
     [
         ("near and dense", fields::near_and_dense),
         ("across the line of sight", fields::across_the_line_of_sight),
@@ -56,6 +56,9 @@ fn trials() -> [Named; 11] {
             fields::sparse_before_a_small_aperture,
         ),
         ("large panels on a slope", fields::large_panels_on_a_slope),
+        ("south of the tower", fields::south_of_the_tower),
+        ("singles", fields::singles),
+        ("pedestals", fields::pedestals),
         ("spread aims", fields::with_spread_aims),
         ("round opening", fields::before_a_round_opening),
         ("cylinder", fields::around_a_cylinder),

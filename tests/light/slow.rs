@@ -33,7 +33,11 @@ pub fn losses(
 ) -> Judged {
     let posture = posture(sun, stands, lane);
     let surface = Surface {
-        shape: Shape::CornerPulled,
+        shape: if trial.is_faceted() {
+            Shape::Paraboloid
+        } else {
+            Shape::CornerPulled
+        },
         slope_error_rad: mirrors.slope_error_rad,
         scatter_rad: mirrors.scatter_rad,
         reflectance: &|cosine| mirrors.reflectance.at(cosine),
