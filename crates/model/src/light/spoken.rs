@@ -167,8 +167,9 @@ fn spokesman_places(plan: &Plan, string: usize) -> Vec<usize> {
 
 /// Light of the field at the node suns from some of its strings, spread evenly over the plan and
 /// raised to the whole by what `spoken`, one for every string of the plan, says of all strings
-/// against the sample. The peak is that of all strings' spokesmen: aims are spread string by
-/// string, so a sample would not show how they add up.
+/// against the sample. Where flux
+/// is highest all strings' spokesmen say: aims are spread string by string, so a sample would not show
+/// how they add up.
 #[must_use]
 pub fn sampled(
     field: &Field,
@@ -185,7 +186,7 @@ pub fn sampled(
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
     let hood = around.of_mirrors(seen);
     let mut suns = NodeSuns::new(field, &hood, table);
-    let (mut light, empty) = (NodeLight::default(), LightSums::default());
+    let (mut light, empty) = (NodeLight::default(), LightSums::with_flux());
     for &string in &sample {
         let places = field.all_places(string);
         light.add(&suns.light(string, places, stance, &empty));
@@ -194,15 +195,37 @@ pub fn sampled(
     let part = total(sample.iter().map(|&string| &spoken[string]));
     let factors: Chain = std::array::from_fn(|step| all[step] / part[step].max(f64::MIN_POSITIVE));
     light.scale(&factors);
-    light.flux_suns = flux_of_all(field.plan, spoken);
+    let said = flux_of(field.plan, spoken, 0..spoken.len());
+    let said_of_sample = flux_of(field.plan, spoken, sample);
+    light.flux_suns = levelled(&said, &light.flux_suns, &said_of_sample);
     light
 }
 
-/// Flux at the watched spots from what the spokesmen of every string say of it.
-fn flux_of_all(plan: &Plan, spoken: &[Spoken]) -> [[f64; NODES]; WATCHED] {
+/// Flux of the field at the watched spots: as the spokesmen have it, at each sun so much higher or
+/// lower as the whole strings of the sample are brighter than their spokesmen say.
+fn levelled(
+    said: &[[f64; NODES]; WATCHED],
+    sample: &[[f64; NODES]; WATCHED],
+    said_of_sample: &[[f64; NODES]; WATCHED],
+) -> [[f64; NODES]; WATCHED] {
+    let all_spots = |flux: &[[f64; NODES]; WATCHED], node: usize| -> f64 {
+        flux.iter().map(|spot| spot[node]).sum()
+    };
+    let levels: [f64; NODES] = std::array::from_fn(|node| {
+        all_spots(sample, node) / all_spots(said_of_sample, node).max(f64::MIN_POSITIVE)
+    });
+    said.map(|spot| std::array::from_fn(|node| levels[node] * spot[node]))
+}
+
+/// Flux of some strings at the watched spots from what their spokesmen say of it.
+fn flux_of(
+    plan: &Plan,
+    spoken: &[Spoken],
+    strings: impl IntoIterator<Item = usize>,
+) -> [[f64; NODES]; WATCHED] {
     let mut flux_suns = [[0.0; NODES]; WATCHED];
-    for (one, row) in spoken.iter().zip(&plan.strings) {
-        let mirrors = row.mirror_count as f64;
+    for string in strings {
+        let (one, mirrors) = (&spoken[string], plan.strings[string].mirror_count as f64);
         for (sums, spot) in flux_suns.iter_mut().zip(&one.flux_suns) {
             for (sum, flux) in sums.iter_mut().zip(spot) {
                 *sum += mirrors * flux;
