@@ -147,6 +147,7 @@ fn of_best(
              step before.",
             vec![
                 drawn("light"),
+                drawn("flux"),
                 Some(told(energy::energy(best))),
                 Some(told(energy::heat(best, inputs))),
                 drawn("delivered_heat"),
