@@ -74,7 +74,7 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
     let heat = run(case, &plant, &light, |_, hour| hours.push(*hour));
     let (parts, tower) = size_plant(case, design, &plant)?;
     let mirrors = mirror_rows(case, &site.field());
-    let mechanism = inputs::mechanism(case, strings, &string);
+    let mechanism = inputs::mechanism(case, design, strings, &string);
     let flux = FluxMap::of(case, &site.field(), &mechanism, &light);
     Ok(Detail {
         flux,
