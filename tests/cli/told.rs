@@ -151,6 +151,8 @@ fn price_tells_feet_and_inches_every_item_and_the_cautions() {
         "Every line of the bill",
         "money of 2024",
         "net present value against gas",
+        "Steel of a string open to the wind",
+        "star arms",
         "licensed",
         "early-study estimate",
     ] {

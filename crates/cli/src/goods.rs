@@ -1,6 +1,6 @@
 //! Words for what is bought, what sets a size and which wind asks most of it.
 
-use model::setout::{FromStock, Goods, Governing, LineKind, LoadCase, Purchase, TubeUse};
+use model::setout::{Chs, FromStock, Goods, Governing, LineKind, LoadCase, Purchase, TubeUse};
 use report::figures;
 
 const MM_PER_M: f64 = 1e3;
@@ -26,15 +26,18 @@ pub fn size(goods: &Goods) -> String {
             side_m,
             thickness_m,
         } => format!("{}, {} thick", figures::length(*side_m), mm(*thickness_m)),
-        Goods::Tube { section, .. } => {
-            format!("{} x {}", mm_number(section.diameter_m), mm(section.wall_m))
-        }
+        Goods::Tube { section, .. } => tube(section),
         Goods::Strand { kind, diameter_m } => format!("{} {}", line_kind(*kind), mm(*diameter_m)),
         Goods::Drive { torque_n_m } => {
             format!("for {} N m", figures::significant(*torque_n_m, 3))
         }
         Goods::Mount | Goods::Levers | Goods::Controller | Goods::Concrete => String::new(),
     }
+}
+
+/// Diameter and wall of a tube.
+pub fn tube(section: &Chs) -> String {
+    format!("{} x {}", mm_number(section.diameter_m), mm(section.wall_m))
 }
 
 /// What it is used for.
@@ -122,7 +125,8 @@ pub fn set_by(governed_by: Governing) -> String {
     }
 }
 
-fn mm(length_m: f64) -> String {
+/// Millimetres.
+pub fn mm(length_m: f64) -> String {
     mm_number(length_m) + " mm"
 }
 

@@ -15,7 +15,7 @@ use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::plan_file::{self, Given};
 use crate::subject::Subject;
-use crate::text::{bill, cautions, design, drives, energy, limits, money, page, years};
+use crate::text::{bill, cautions, design, drives, energy, limits, money, page, steel, years};
 use crate::{json, output};
 
 /// Prices one design and prints it.
@@ -128,6 +128,7 @@ fn told(
             &scenario.currency,
         ),
     ];
+    sections.extend(steel::strings(priced, inputs).unwrap_or_default());
     if with_items {
         sections.insert(8, bill::items(priced, scenario));
     }

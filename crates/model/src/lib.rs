@@ -46,7 +46,7 @@ pub use inputs::Lee;
 pub use judge::{
     Care, Judgement, LOSSES, Losses, MirrorMoment, Moment, Pair, Trial, YearJudgement,
 };
-pub use make::Make;
+pub use make::{Make, string_parts};
 pub use margins::{MARGINS, Margins};
 pub use spread::{YearlySpread, stated_spread, yearly_spread};
 pub use stand::{Misfit, check_plan};
@@ -57,6 +57,7 @@ pub use workings::{
 pub use years::{YearYield, YearsSpread, years_spread};
 
 pub use rays::{Estimate, RaysError};
+pub use structure::StringParts;
 
 /// Version of the physics and of the layout of a [`Summary`]: raised with every change that gives
 /// other numbers for the same case and design, so that kept evaluations are never taken for new.

@@ -87,6 +87,16 @@ impl ByLee {
     }
 }
 
+/// The parts of one string of a design, in the lee of others and open to the wind.
+///
+/// # Errors
+/// [`Infeasible`] when a part does not hold.
+pub fn string_parts(case: &Case, design: &Design) -> Result<[(Lee, StringParts); 2], Infeasible> {
+    let FieldDesign::Strings(strings) = &design.field;
+    let both = ByLee::of(case, design, strings, &mut Margins::unknown())?;
+    Ok([(Lee::Inside, both.inside), (Lee::Edge, both.edge)])
+}
+
 /// Where every string of a plan stands to the wind.
 pub(crate) fn stands(case: &Case, plan: &Plan) -> Vec<Lee> {
     let lee_mirrors = case.scenario.structure.lee_mirrors as usize;

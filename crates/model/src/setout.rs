@@ -23,7 +23,7 @@ pub use drive::MountAxes;
 pub use panels::SetPanel;
 pub use posts::{SetPost, Standing};
 pub use purchases::{FromStock, Goods, Purchase};
-pub use structure::{Chs, Governing, LineKind, LoadCase, Mover, PostDuty, TubeUse};
+pub use structure::{Chs, Governing, LineKind, LoadCase, Mover, PostDuty, Stock, TubeUse};
 pub use sun_times::{SunTime, sun_times, suns_of_day};
 
 /// A field to be built.

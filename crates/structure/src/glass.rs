@@ -46,7 +46,8 @@ impl Glass {
         wind_factor: 1.1,
     };
 
-    /// Allowable stress on the surface for a load lasting so long: k_mod·f/1.8 (EN 16612).
+    /// Allowable stress on the surface for a load lasting so long: k_mod·f/1.8 (EN 16612,
+    /// second-hand).
     #[must_use]
     pub fn allowable_pa(&self, duration_h: f64) -> f64 {
         duration_factor(duration_h) * self.strength_pa / MATERIAL_FACTOR
@@ -54,7 +55,7 @@ impl Glass {
 }
 
 /// Share of the strength left under a load lasting so long, 0.663·t^(−1/16) with t in hours, within
-/// 0.25 and 1 (EN 16612; formula from memory, it reproduces the standard's table).
+/// 0.25 and 1 (EN 16612, second-hand; formula from memory, it reproduces the standard's table).
 #[must_use]
 pub fn duration_factor(duration_h: f64) -> f64 {
     (0.663 * libm::pow(duration_h, -1.0 / 16.0)).clamp(0.25, 1.0)
@@ -111,7 +112,7 @@ impl Panel {
     }
 
     /// Utilisation by a gust on top of focusing and gravity, against what the glass bears for the
-    /// gust's short time (EN 16612 combines loads so). The pressure is taken as even over the face.
+    /// gust's short time (EN 16612 combines loads so; second-hand). The pressure is taken as even over the face.
     #[must_use]
     pub fn gust_utilisation(&self, pressure_pa: f64) -> f64 {
         let lasting = self.lasting_stress();
@@ -193,6 +194,26 @@ mod tests {
         assert!((7.25 * 0.99..7.4 * 1.01).contains(&allowable_mpa(LASTING_H)));
     }
 
+    /// ASTM E1300 (from memory) lets strength fall with the sixteenth root of duration: 0.829 of that at
+    /// 3 s after a minute, 0.642 after an hour, 0.426 after a month. So does EN 16612's factor.
+    #[test]
+    fn strength_falls_with_duration_alike_in_two_standards() {
+        for (hours, share) in [(1.0, 0.642), (720.0, 0.426)] {
+            let ratio = duration_factor(hours) / duration_factor(1.0 / 60.0);
+            assert!(
+                (ratio / (share / 0.829) - 1.0).abs() < 2e-3,
+                "{hours} {ratio}"
+            );
+        }
+    }
+
+    /// Cut edges bear 5.8 MPa for 50 years (computed from EN 16612 with the table's 0.29).
+    #[test]
+    fn cut_edges_bear_less() {
+        let cut_pa = 0.8 * Glass::ANNEALED.allowable_pa(LASTING_H);
+        assert!((cut_pa / 5.8e6 - 1.0).abs() < 0.02, "{cut_pa}");
+    }
+
     /// ASTM E1300 (from memory) allows 7.2 MPa on the surface for lasting loads: the two standards
     /// agree within a tenth.
     #[test]
@@ -201,15 +222,15 @@ mod tests {
         assert!((allowable_pa / 7.2e6 - 1.0).abs() < 0.1);
     }
 
-    /// Strong enough to be driven to stow at 22 m/s in any position (Stine & Geyer, second-hand) and
-    /// to outlast 27 m/s in stow (gusts of 40 m/s), and level sag below a slope error of 1.5 mrad.
+    /// Strong enough for the demo's winds, driven to stow at 18 m/s and stowed at 27 m/s (gusts of 40),
+    /// and level sag below a slope error of 1.5 mrad.
     fn serves(side_m: f64, thickness_m: f64) -> bool {
         let wind = Wind {
             code: WindCode::En1991,
             terrain: Terrain::OPEN,
             air_density_kg_m3: 1.2,
             operate_m_s: 12.0,
-            drive_to_stow_m_s: 22.0,
+            drive_to_stow_m_s: 18.0,
             survive_m_s: 27.0,
             rms_operating_m_s: 5.0,
         };

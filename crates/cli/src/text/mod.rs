@@ -9,6 +9,7 @@ pub mod limits;
 pub mod money;
 pub mod search;
 pub mod setout;
+pub mod steel;
 pub mod varied;
 pub mod years;
 

@@ -1,0 +1,90 @@
+//! The steel of one string: sizes, masses and what sets each.
+
+use model::setout::Mover;
+use model::{Infeasible, Lee, StringParts, string_parts};
+use report::text::{Align, TextTable};
+use report::{Section, figures};
+
+use crate::evaluated::Evaluated;
+use crate::goods::{mm, set_by, tube};
+use crate::inputs::Inputs;
+
+/// A part: name, size, how hard it is used, what sets it, mass in a string.
+struct Part {
+    name: &'static str,
+    size: String,
+    used: f64,
+    set_by: String,
+    mass_kg: f64,
+}
+
+/// Sizes of the parts of one string and what sets each: once for a string in the lee of others, once for
+/// one at the field's edge.
+///
+/// # Errors
+/// [`Infeasible`] when a part does not hold.
+pub fn strings(of: &Evaluated, inputs: &Inputs) -> Result<Vec<Section>, Infeasible> {
+    let sized: Vec<(Lee, StringParts)> = match &of.plan {
+        None => string_parts(&inputs.case, &of.design)?.to_vec(),
+        Some(plan) => plan
+            .makes
+            .iter()
+            .map(|make| (make.lee, make.parts))
+            .collect(),
+    };
+    let of_lee = |lee| sized.iter().find(|(known, _)| *known == lee);
+    let both = Lee::BOTH.into_iter().filter_map(of_lee);
+    Ok(both.map(|(lee, parts)| string(*lee, parts)).collect())
+}
+
+fn string(lee: Lee, parts: &StringParts) -> Section {
+    let heading = match lee {
+        Lee::Inside => "Steel of a string in the lee of others",
+        Lee::Edge => "Steel of a string open to the wind",
+    };
+    let mut table = TextTable::new(&[
+        ("part", Align::Left),
+        ("size", Align::Left),
+        ("kg/m2", Align::Right),
+        ("used", Align::Right),
+        ("set by", Align::Left),
+    ]);
+    for part in all(parts) {
+        table.row([
+            part.name.to_owned(),
+            part.size,
+            figures::significant(part.mass_kg / parts.glass_area_m2, 2),
+            figures::percent(part.used, 0),
+            part.set_by,
+        ]);
+    }
+    Section::new(heading, table)
+}
+
+fn all(parts: &StringParts) -> [Part; 5] {
+    let (sizes, masses) = (&parts.sizes, &parts.masses);
+    let of_tube = |name, stock: &model::setout::Stock, mass_kg| Part {
+        name,
+        size: tube(&stock.section),
+        used: stock.demand.utilisation,
+        set_by: set_by(stock.demand.governed_by),
+        mass_kg,
+    };
+    let mover = match &sizes.mover {
+        Mover::Loops(line) => Part {
+            name: "drive lines",
+            size: mm(line.diameter_m),
+            used: line.demand.utilisation,
+            set_by: set_by(line.demand.governed_by),
+            mass_kg: masses.lines_kg,
+        },
+        Mover::Bar(bar) => of_tube("bar, in the rail's mass", bar, 0.0),
+    };
+    [
+        of_tube("star arms", &sizes.star, masses.stars_kg),
+        of_tube("posts", &sizes.post, masses.posts_kg),
+        of_tube("rail", &sizes.rail, masses.rail_kg),
+        of_tube("frame and arms", &sizes.frame_arm, masses.frames_kg),
+        mover,
+    ]
+}
