@@ -24,6 +24,7 @@ mod make;
 mod margins;
 mod motion;
 pub mod setout;
+pub mod shared_drive;
 mod site;
 mod soiling;
 pub mod spot;

@@ -9,12 +9,15 @@ mod chain;
 mod flux;
 mod fonts;
 mod front;
+mod lengths;
 mod money;
 mod other_heat;
 pub(crate) mod palette;
 mod plan;
 mod scale;
 mod shade;
+mod spots;
+mod sun_paths;
 mod sweep;
 
 pub use calendar::Calendar;
@@ -22,10 +25,13 @@ pub use canvas::Chart;
 pub use chain::{ChainStep, LightChain};
 pub use flux::FluxChart;
 pub use front::{DesignPoint, FrontChart};
+pub use lengths::{LengthChart, LengthGroup, LengthLine};
 pub use money::{MoneyChart, MoneyItem};
 pub use other_heat::OtherHeat;
 pub use plan::{FieldPlan, PlanString, Sector};
 pub(crate) use scale::Scale;
+pub use spots::{SpotChart, SpotTrack};
+pub use sun_paths::{SunPaths, SunPoint};
 pub use sweep::{Sweep, SweepPoint};
 
 #[cfg(test)]

@@ -307,7 +307,7 @@ fn at_least_a_bar(edge: Vec<Place>) -> Vec<Place> {
 }
 
 /// Heights from low to high on the sheet (falling numbers) moved apart to at least `gap`.
-fn spread(heights: &[f64], gap: f64) -> Vec<f64> {
+pub(super) fn spread(heights: &[f64], gap: f64) -> Vec<f64> {
     let mut moved = heights.to_vec();
     for place in 1..moved.len() {
         moved[place] = moved[place].min(moved[place - 1] - gap);

@@ -238,6 +238,100 @@ fn plan_with_a_hole() -> FieldPlan {
     plan
 }
 
+/// Sun paths at 37° north with a miss that grows away from noon.
+fn sun_paths() -> SunPaths {
+    let hours: Vec<f64> = (0..=64).map(|step| 4.0 + 0.25 * f64::from(step)).collect();
+    let latitude = 37f64.to_radians();
+    let day = |step: usize| -> Vec<SunPoint> {
+        let declination = (-23.44 + 2.344 * step as f64).to_radians();
+        let point = |hour: &f64| {
+            let angle = (hour - 12.0) * std::f64::consts::PI / 12.0;
+            let (cos_d, sin_d) = (libm::cos(declination), libm::sin(declination));
+            let east = -cos_d * libm::sin(angle);
+            let north =
+                sin_d * libm::cos(latitude) - cos_d * libm::cos(angle) * libm::sin(latitude);
+            let up = sin_d * libm::sin(latitude) + cos_d * libm::cos(angle) * libm::cos(latitude);
+            let azimuth = libm::atan2(east, north).to_degrees();
+            SunPoint {
+                azimuth_deg: if azimuth < 0.0 {
+                    azimuth + 360.0
+                } else {
+                    azimuth
+                },
+                elevation_deg: libm::asin(up).to_degrees(),
+                miss_mrad: 4.0 * angle.abs() + 2.0 * (declination + 0.05).abs(),
+            }
+        };
+        hours.iter().map(point).collect()
+    };
+    SunPaths {
+        days: (0..=20).map(day).collect(),
+        named_days: vec![
+            (0, "December".into()),
+            (10, "equinox".into()),
+            (20, "June".into()),
+        ],
+        hours,
+        alignment_deg: [180.0, 50.0],
+        lowest_deg: 8.0,
+        yearly_mrad: 3.1,
+    }
+}
+
+fn lengths(mirrors: &[u32]) -> LengthChart {
+    let line = |name: &str, slope: f64| LengthLine {
+        name: name.into(),
+        miss_mrad: mirrors.iter().map(|n| slope * f64::from(*n)).collect(),
+    };
+    LengthChart {
+        mirrors: mirrors.to_vec(),
+        groups: vec![
+            LengthGroup {
+                title: "First axis".into(),
+                lines: vec![
+                    line("along", 0.4),
+                    line("across", 0.6),
+                    line("vertical", 1.7),
+                    line("polar", 0.55),
+                    line("roll-free", 0.25),
+                ],
+            },
+            LengthGroup {
+                title: "Linkage, first axis along".into(),
+                lines: vec![
+                    line("equal angle, shims", 0.4),
+                    line("equal travel", 0.42),
+                    line("graded levers", 0.21),
+                    line("sliding levers", 0.0),
+                ],
+            },
+        ],
+        bound_mrad: mirrors.iter().map(|n| 0.19 * f64::from(*n)).collect(),
+        chosen: 15,
+    }
+}
+
+fn spots(mirrors: usize, within_mm: Option<f64>) -> SpotChart {
+    let track = |mirror: usize| SpotTrack {
+        name: format!("string {} mirror {}", mirror / 9 + 1, mirror % 9 + 1),
+        runs_mm: (0..3)
+            .map(|day| {
+                let spot = |hour: usize| {
+                    let size = 40.0 + 25.0 * spread(mirror, 7) * (mirror % 9) as f64;
+                    let turn = hour as f64 / 9.0 - 0.5 + day as f64 + 6.0 * spread(mirror, 8);
+                    [size * libm::sin(turn), 0.7 * size * libm::cos(turn)]
+                };
+                (0..10).map(spot).collect()
+            })
+            .collect(),
+    };
+    SpotChart {
+        tracks: (0..mirrors).map(track).collect(),
+        within_mm,
+        moments: "hours of 03-21, 06-21 and 12-21".into(),
+    }
+}
+
 /// Every chart by name, drawn once for all tests.
 fn all() -> &'static [(&'static str, Chart)] {
     static CHARTS: OnceLock<Vec<(&str, Chart)>> = OnceLock::new();
@@ -248,6 +342,10 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
     let no_light = LightChain {
         incoming_j: 0.0,
         steps: Vec::new(),
+    };
+    let no_sun = SunPaths {
+        days: Vec::new(),
+        ..sun_paths()
     };
     let no_bill = MoneyChart {
         items: Vec::new(),
@@ -277,6 +375,13 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         ("sweep-none", sweep([]).draw().unwrap()),
         ("calendar", calendar().draw().unwrap()),
         ("flux", flux().draw().unwrap()),
+        ("sun-paths", sun_paths().draw().unwrap()),
+        ("sun-paths-none", no_sun.draw().unwrap()),
+        ("lengths", lengths(&[3, 5, 9, 15, 21, 31]).draw().unwrap()),
+        ("lengths-none", lengths(&[]).draw().unwrap()),
+        ("spots", spots(27, Some(150.0)).draw().unwrap()),
+        ("spots-many", spots(400, None).draw().unwrap()),
+        ("spots-none", spots(0, None).draw().unwrap()),
     ]
 }
 
