@@ -30,7 +30,7 @@ fn numbers(table: &Table, name: &str) -> Vec<f64> {
     }
 }
 
-/// 24 strings of five mirrors: 120 posts and panels, three frames a string; CSV and Parquet have as
+/// 24 strings of five mirrors: 120 posts and panels, a frame a string; CSV and Parquet have as
 /// many rows, and the summary fits a terminal.
 #[test]
 fn tables_have_a_row_for_all_that_stands() {

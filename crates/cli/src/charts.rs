@@ -16,7 +16,7 @@ use crate::evaluated::Evaluated;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::run::Run;
-use crate::{page, sweep};
+use crate::{page, shared_drive, sweep};
 
 /// What the charts are drawn from.
 pub struct Shown<'a> {
@@ -58,6 +58,18 @@ fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
         ),
         ("delivered_heat", delivered(detail).draw()?),
         ("flux", flux(scenario, detail).draw()?),
+        (
+            "sun_paths",
+            shared_drive::sun_paths(shown.inputs, shown.best).draw()?,
+        ),
+        (
+            "string_lengths",
+            shared_drive::lengths(shown.inputs, shown.best).draw()?,
+        ),
+        (
+            "shared_drive",
+            shared_drive::cost(shown.inputs, shown.best).draw()?,
+        ),
     ])
 }
 

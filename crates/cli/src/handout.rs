@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use report::chart::Chart;
 use report::{FileMeta, Table, csv_text, parquet_bytes};
 use store::{NoHooks, RunFolder};
 
@@ -35,6 +36,12 @@ impl Handout {
             &format!("{name}.parquet"),
             &parquet_bytes(table, &self.meta)?,
         )
+    }
+
+    /// Writes a chart as SVG and as PNG.
+    pub fn chart(&mut self, name: &str, chart: &Chart) -> Result<(), Failure> {
+        self.file(&format!("{name}.svg"), chart.svg.as_bytes())?;
+        self.file(&format!("{name}.png"), &chart.png)
     }
 
     /// Writes a file.

@@ -3,6 +3,7 @@
 mod drives;
 mod judged;
 mod setout;
+mod spot;
 mod years;
 
 use ledger::{CashYear, Chapter, J_PER_KWH, Money};
@@ -25,6 +26,7 @@ use crate::vary::Varied;
 use drives::drives;
 pub use judged::judged;
 pub use setout::setout;
+pub use spot::spot;
 pub use years::years;
 
 /// Prints a document on stdout.

@@ -5,6 +5,7 @@
 //!                                       ├─> price: one design, its energy, bill and money
 //!                                       ├─> judge: the fast model of light against rays
 //!                                       ├─> setout: what a crew and a purchaser need
+//!                                       ├─> spot: where the beams of surveyed strings fall
 //!                                       └─> search ─> run folder ─> tables, charts, summary
 //! ```
 
@@ -42,7 +43,10 @@ mod progress;
 mod run;
 mod search;
 mod setout;
+mod shared_drive;
+mod spot;
 mod subject;
+mod survey;
 mod sweep;
 mod tables;
 mod text;
@@ -73,6 +77,7 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
         Verb::Search(asked) => search::search(asked),
         Verb::Judge(asked) => judge::judge(asked),
         Verb::Setout(asked) => setout::setout(asked),
+        Verb::Spot(asked) => spot::spot(asked),
         Verb::Vary(asked) => vary::vary(asked),
         Verb::Draw(asked) => draw::draw(asked),
     }

@@ -22,9 +22,8 @@ pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
     let mut points = Vec::new();
     let mut broken = Vec::new();
     if let Some(best) = best {
-        let FieldDesign::Strings(strings) = &best.design.field;
-        for mirrors in numbers_to_try(inputs, strings.mirrors) {
-            match point(inputs, &best.design, mirrors) {
+        for (mirrors, design) in with_other_lengths(inputs, &best.design, POINTS) {
+            match point(inputs, &design, mirrors) {
                 Ok(point) => points.push(point),
                 Err(infeasible) => broken.push((mirrors, infeasible)),
             }
@@ -63,11 +62,11 @@ fn told(broken: &[(u32, Infeasible)]) -> String {
 }
 
 /// The opened numbers of mirrors, thinned out, and the best one.
-fn numbers_to_try(inputs: &Inputs, best: u32) -> Vec<u32> {
+fn numbers_to_try(inputs: &Inputs, best: u32, points: usize) -> Vec<u32> {
     let variables = inputs.scenario.space.variables();
     let mut numbers = vec![best];
     if let Some(variable) = variables.iter().find(|variable| variable.path() == KEY) {
-        let stride = (variable.count() as usize).div_ceil(POINTS);
+        let stride = (variable.count() as usize).div_ceil(points);
         let opened = (0..variable.count()).step_by(stride);
         numbers.extend(opened.filter_map(|index| Some(variable.si(index)? as u32)));
     }
@@ -76,15 +75,26 @@ fn numbers_to_try(inputs: &Inputs, best: u32) -> Vec<u32> {
     numbers
 }
 
-fn point(inputs: &Inputs, best: &Design, mirrors: u32) -> Result<SweepPoint, Infeasible> {
-    let mut design = best.clone();
-    let FieldDesign::Strings(strings) = &mut design.field;
+/// A design with other numbers of mirrors on each string, about so many of them, and as many strings as
+/// keep the number of mirrors about equal.
+pub fn with_other_lengths(inputs: &Inputs, best: &Design, points: usize) -> Vec<(u32, Design)> {
+    let FieldDesign::Strings(strings) = &best.field;
     let total = f64::from(strings.count) * f64::from(strings.mirrors);
-    strings.count = (total / f64::from(mirrors)).round().max(1.0) as u32;
-    strings.mirrors = mirrors;
+    let with_mirrors = |mirrors: u32| {
+        let mut design = best.clone();
+        let FieldDesign::Strings(strings) = &mut design.field;
+        strings.count = (total / f64::from(mirrors)).round().max(1.0) as u32;
+        strings.mirrors = mirrors;
+        (mirrors, design)
+    };
+    let numbers = numbers_to_try(inputs, strings.mirrors, points).into_iter();
+    numbers.map(with_mirrors).collect()
+}
+
+fn point(inputs: &Inputs, design: &Design, mirrors: u32) -> Result<SweepPoint, Infeasible> {
     let summary = model::evaluate(
         &inputs.case,
-        &design,
+        design,
         Fidelity::Every,
         &mut Scratch::default(),
     )?;

@@ -1,7 +1,7 @@
 //! What sharing a drive costs in light: how far beams miss under every sun and at every length of
 //! string, and what of the year's light the sharing loses.
 
-use drive::{Drives, Line, Mechanism, OffsetPlace, Tolerances};
+use drive::{Drives, Line, Mechanism, Tolerances};
 use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 use optics::STEPS;
@@ -10,15 +10,18 @@ use scenario::{Design, FieldDesign};
 use structure::StringParts;
 
 use crate::case::Case;
-use crate::evaluate::{Scratch, build};
+use crate::evaluate::Scratch;
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
 use crate::light::even_sample;
+use crate::make::ByLee;
 use crate::margins::Margins;
 use crate::motion::{beam_miss_rad2, motion};
 use crate::site::{Sited, place};
 use crate::year_light::shine;
+
+pub use drive::OffsetPlace;
 
 /// Strings that speak for a field.
 const STRINGS: usize = 12;
@@ -213,7 +216,7 @@ pub fn light_lost(case: &Case, designs: &[Design]) -> Vec<Result<LightLost, Infe
 fn lost_by(case: &Case, design: &Design) -> Result<LightLost, Infeasible> {
     let FieldDesign::Strings(strings) = &design.field;
     let mut margins = Margins::unknown();
-    let parts = build(case, design, strings, &mut margins)?;
+    let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
     let scratch = &mut Scratch::default();
     let mut site = place(case, design, strings, &parts, &mut margins, scratch)?;
     let built = inputs::mechanism(case, strings, &parts);

@@ -4,3 +4,4 @@ pub mod bill;
 pub mod designs;
 pub mod detail;
 pub mod setout;
+pub mod spots;

@@ -10,6 +10,7 @@ pub mod money;
 pub mod search;
 pub mod setout;
 pub mod steel;
+pub mod spot;
 pub mod varied;
 pub mod years;
 

@@ -98,6 +98,14 @@ pub fn purchases(case: &Case, built: &[Built]) -> Result<Vec<Purchase>, Structur
     Ok(bought)
 }
 
+/// Strands of one size.
+struct Strands {
+    kind: LineKind,
+    diameter_m: f64,
+    kg_m: f64,
+    pieces: Vec<Pieces>,
+}
+
 struct Shop<'a> {
     stock: &'a Stock,
     sheet: Sheet,
@@ -182,37 +190,59 @@ impl Shop<'_> {
         }
     }
 
-    /// Strands: rods are joined from bars, rope comes by the metre.
+    /// Strands of all makes, size by size: rods are joined from bars, rope comes by the metre.
     fn strands(&self, built: &[Built]) -> Vec<Purchase> {
-        let strands = |Built { make, inputs }: &Built| {
+        let mut sizes: Vec<Strands> = Vec::new();
+        for Built { make, inputs } in built {
             let Mover::Loops(line) = &make.parts.sizes.mover else {
-                return None;
+                continue;
             };
-            let kind = inputs.rules.line;
-            let strand_m = inputs.mirrors as f64 * inputs.pitch_m;
-            let count = STRANDS * make.strings.count as usize;
-            let spare_strands = (self.stock.spare_parts * count as f64).ceil();
             let pieces = Pieces {
-                length_m: strand_m,
-                count: count + spare_strands as usize,
+                length_m: inputs.mirrors as f64 * inputs.pitch_m,
+                count: STRANDS * make.strings.count as usize,
             };
-            let stock = match kind {
-                LineKind::Rope => None,
-                LineKind::Rod => Some(FromStock::Bars(self.cut(&[pieces]))),
+            let alike = |size: &&mut Strands| {
+                size.kind == inputs.rules.line && size.diameter_m == line.diameter_m
             };
-            let [needed, spares] = [count as f64, spare_strands].map(|count| count * strand_m);
-            Some(Purchase {
-                goods: Goods::Strand {
-                    kind,
+            match sizes.iter_mut().find(alike) {
+                Some(size) => size.pieces.push(pieces),
+                None => sizes.push(Strands {
+                    kind: inputs.rules.line,
                     diameter_m: line.diameter_m,
-                },
-                needed,
-                spares,
-                stock,
-                mass_kg: Some((needed + spares) * line.strand_kg_m),
-            })
+                    kg_m: line.strand_kg_m,
+                    pieces: vec![pieces],
+                }),
+            }
+        }
+        sizes.iter().map(|size| self.strands_of(size)).collect()
+    }
+
+    fn strands_of(&self, size: &Strands) -> Purchase {
+        let spare = |pieces: &Pieces| Pieces {
+            count: (self.stock.spare_parts * pieces.count as f64).ceil() as usize,
+            ..*pieces
         };
-        built.iter().filter_map(strands).collect()
+        let spares: Vec<Pieces> = size.pieces.iter().map(spare).collect();
+        let [needed, spares_m] = [&size.pieces, &spares].map(|pieces| {
+            let lengths_m = pieces.iter().map(|one| one.length_m * one.count as f64);
+            lengths_m.sum::<f64>()
+        });
+        let stock = match size.kind {
+            LineKind::Rope => None,
+            LineKind::Rod => Some(FromStock::Bars(
+                self.cut(&[size.pieces.as_slice(), &spares].concat()),
+            )),
+        };
+        Purchase {
+            goods: Goods::Strand {
+                kind: size.kind,
+                diameter_m: size.diameter_m,
+            },
+            needed,
+            spares: spares_m,
+            stock,
+            mass_kg: Some((needed + spares_m) * size.kg_m),
+        }
     }
 
     /// What comes by the piece.
