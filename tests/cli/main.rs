@@ -23,6 +23,7 @@ mod repriced;
 mod searched;
 mod set_out;
 mod signalled;
+mod spotted;
 mod support;
 mod told;
 mod varied;

@@ -3,7 +3,7 @@
 use field::PlanRow;
 use geometry::{Vec3, direction};
 use model::setout::suns_of_day;
-use model::spot::{Spot, Surveyed};
+use model::spot::{Found, Spot, Surveyed};
 use report::chart::{SpotChart, SpotTrack};
 
 use crate::args::SpotArgs;
@@ -38,6 +38,8 @@ pub struct Spots<'a> {
     pub moments: &'a [Moment],
     /// Under each sun the spot of each mirror, if its beam meets the target plane.
     pub spots: Vec<Vec<Option<Spot>>>,
+    /// The same, were all built as planned.
+    pub planned: Vec<Vec<Option<Spot>>>,
     /// Under the alignment sun.
     pub aligned: Vec<Option<Spot>>,
     /// Distance from the aim point that is allowed [m].
@@ -66,6 +68,7 @@ pub fn spot(asked: &SpotArgs) -> Result<Exit, Failure> {
         rows: &given.rows,
         moments: &moments,
         spots: surveyed.spots(&found, &suns),
+        planned: surveyed.spots(&vec![Found::default(); found.len()], &suns),
         aligned: aligned.into_iter().flatten().collect(),
         within_m: asked.within,
     };
@@ -137,6 +140,12 @@ impl Spots<'_> {
             )
         });
         off_m.max_by(|one, other| one.1.total_cmp(&other.1))
+    }
+
+    /// How far a spot lies from where it would be if all were built as planned [m].
+    pub fn from_plan_m(&self, moment: usize, mirror: usize) -> Option<f64> {
+        let (found, planned) = (self.spots[moment][mirror]?, self.planned[moment][mirror]?);
+        Some(found.from_m(&planned))
     }
 
     /// Whether a mirror stays within the tolerance at every moment; none if there is no tolerance.

@@ -35,6 +35,7 @@ pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
         unit: String::new(),
         held: "the number of mirrors and all else held".to_owned() + &told(&broken),
         parts: cost_parts::names(),
+        left_out: 0,
         points,
         others: other_heat(&inputs.scenario.finance),
     }

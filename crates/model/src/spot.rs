@@ -33,6 +33,12 @@ impl Spot {
     pub fn off_m(&self) -> f64 {
         libm::hypot(self.right_m, self.up_m)
     }
+
+    /// Distance from another spot.
+    #[must_use]
+    pub fn from_m(&self, other: &Self) -> f64 {
+        libm::hypot(self.right_m - other.right_m, self.up_m - other.up_m)
+    }
 }
 
 /// The strings of a plan, ready to be surveyed.

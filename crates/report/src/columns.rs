@@ -359,7 +359,8 @@ pub const COLUMNS: &[Column] = &[
     number(&[Spots], "right_mm", "mm", "Where the central ray meets the target plane, right of the mirror's aim point as seen from the field."),
     number(&[Spots], "up_mm", "mm", "The same, up along the target plane."),
     number(&[Spots], "off_mm", "mm", "Distance from the aim point."),
-    flag(&[Spots], "within", "Whether that is within the tolerance asked for; null if none was."),
+    number(&[Spots], "off_plan_mm", "mm", "Distance from where the beam would fall if all were built as planned."),
+    flag(&[Spots], "within", "Whether off_mm is within the tolerance asked for; null if none was."),
 ];
 
 #[cfg(test)]

@@ -15,6 +15,8 @@ const MM_PER_M: f64 = 1e3;
 pub fn spot(of: &Spots, files: &[PathBuf]) -> Value {
     let mirror = |(mirror, row): (usize, &field::PlanRow)| {
         let spots = of.spots.iter().map(|under| place(under[mirror].as_ref()));
+        let off_plan_mm = (0..of.moments.len())
+            .map(|moment| of.from_plan_m(moment, mirror).map(|off_m| off_m * MM_PER_M));
         let farthest = of.farthest(mirror).filter(|(_, off_m)| off_m.is_finite());
         json!({
             "string_id": row.string_id,
@@ -23,6 +25,7 @@ pub fn spot(of: &Spots, files: &[PathBuf]) -> Value {
             "farthest_mm": farthest.map(|(_, off_m)| off_m * MM_PER_M),
             "within": of.passes(mirror),
             "spots": spots.collect::<Vec<_>>(),
+            "off_plan_mm": off_plan_mm.collect::<Vec<_>>(),
         })
     };
     let moments = of.moments.iter().map(|moment| {

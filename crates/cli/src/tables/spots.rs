@@ -44,6 +44,10 @@ pub fn spots(of: &Spots) -> Table {
     table.push("right_mm", number(|spot| spot.right_m));
     table.push("up_mm", number(|spot| spot.up_m));
     table.push("off_mm", number(Spot::off_m));
+    let from_plan = places
+        .iter()
+        .map(|(mirror, moment)| Some(of.from_plan_m(*moment, *mirror)? * MM_PER_M));
+    table.push("off_plan_mm", Data::Number(from_plan.collect()));
     let within = |spot: &Option<Spot>| {
         let within_m = of.within_m?;
         Some(spot.is_some_and(|spot| spot.off_m() <= within_m))

@@ -16,7 +16,8 @@ const MOST: usize = 24;
 pub fn spot(of: &Spots, files: &[PathBuf]) -> String {
     let head = format!(
         "{}. {} as surveyed under {}. Spots are told in mm right and up of each mirror's aim point, \
-         along the target plane, as seen from the field.",
+         along the target plane, as seen from the field. Off plan tells how far they lie from where \
+         they would if all were built as planned: the rest is what the shared drive leaves.",
         of.inputs.scenario.title,
         figures::counted(of.rows.len(), "mirror"),
         figures::counted(of.moments.len(), "sun"),
@@ -46,6 +47,7 @@ fn mirrors(of: &Spots) -> Section {
         ("right", Align::Right),
         ("up", Align::Right),
         ("farthest", Align::Right),
+        ("off plan", Align::Right),
         ("at", Align::Left),
         ("", Align::Left),
     ]);
@@ -63,6 +65,7 @@ fn mirrors(of: &Spots) -> Section {
             aligned(|spot| spot.right_m),
             aligned(|spot| spot.up_m),
             farthest.map_or_else(String::new, |(_, off_m)| mm(off_m)),
+            mm(off_plan_m(of, mirror)),
             farthest.map_or_else(String::new, |(moment, _)| moment.told()),
             match of.passes(mirror) {
                 Some(true) => "within",
@@ -78,6 +81,13 @@ fn mirrors(of: &Spots) -> Section {
         "Mirror by mirror; right and up under the alignment sun, mm".to_owned()
     };
     Section::new(&heading, table)
+}
+
+/// The farthest that a mirror strays from where it would if all were built as planned [m].
+fn off_plan_m(of: &Spots, mirror: usize) -> f64 {
+    let moments = 0..of.moments.len();
+    let off_m = moments.filter_map(|moment| of.from_plan_m(moment, mirror));
+    off_m.fold(0.0, f64::max)
 }
 
 fn verdict(of: &Spots, within_m: f64) -> Section {

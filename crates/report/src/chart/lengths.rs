@@ -45,7 +45,7 @@ const LEFT: f64 = BORDER + 44.0;
 const NAMES: f64 = 138.0;
 const GAP: f64 = 34.0;
 const NAME_GAP: f64 = 17.0;
-/// A line that ends so much above all others is cut off.
+/// Lines that end so much above the next are cut off.
 const OUTLIER: f64 = 1.8;
 const SHOWN: &str = "Angle by which reflected beams miss their aim, root mean square over mirrors and the year's \
                      sun, against mirrors per string; strings in their places, at their pitch";
@@ -157,23 +157,25 @@ impl LengthChart {
         }
     }
 
-    /// Highest value that is shown: a single line far above all others is cut off.
+    /// Highest value that is shown: of the upper half of the lines, those that end far above the rest are
+    /// cut off.
     fn ceiling(&self) -> f64 {
         let lines = self.groups.iter().flat_map(|group| &group.lines);
-        let mut highest: Vec<f64> = lines
-            .map(|line| {
-                line.miss_mrad
-                    .iter()
-                    .copied()
-                    .filter(|v| v.is_finite())
-                    .fold(0.0, f64::max)
-            })
-            .collect();
+        let finite = |line: &LengthLine| {
+            let values = line
+                .miss_mrad
+                .iter()
+                .copied()
+                .filter(|value| value.is_finite());
+            values.fold(0.0, f64::max)
+        };
+        let mut highest: Vec<f64> = lines.map(finite).collect();
         highest.sort_by(|one, other| other.total_cmp(one));
-        match highest.as_slice() {
-            [first, second, ..] if *first > OUTLIER * second && *second > 0.0 => 1.15 * second,
-            [first, ..] => *first,
-            [] => 1.0,
+        let is_gap =
+            |place: &usize| highest[*place] > 0.0 && highest[place - 1] > OUTLIER * highest[*place];
+        match (1..=highest.len() / 2).rev().find(is_gap) {
+            Some(place) => 1.15 * highest[place],
+            None => highest.first().copied().unwrap_or(1.0),
         }
     }
 

@@ -3,7 +3,7 @@
 use super::callout::{Crowd, Frame, name_point};
 use super::canvas::{BORDER, Canvas, Chart, Lettering, Place, SMALL, draw};
 use super::other_heat::{self, OtherHeat};
-use super::palette::{INK, LAKE, OCHRE, PARTS};
+use super::palette::{Colour, INK, LAKE, OCHRE, PARTS};
 use super::scale::Scale;
 use crate::error::ReportError;
 use crate::figures;
@@ -36,6 +36,9 @@ pub struct Sweep {
     pub held: String,
     /// Names of the parts, the lowest of the stack first.
     pub parts: Vec<String>,
+    /// How many of the first parts count in the cost but are left out of the stack, so that the others
+    /// can be seen.
+    pub left_out: usize,
     /// Points, in any order.
     pub points: Vec<SweepPoint>,
     /// Heat from elsewhere, as lines across.
@@ -95,7 +98,7 @@ impl Sweep {
         (top, bottom): (f64, f64),
     ) {
         let cost = self.cost_scale(curve, (bottom, top));
-        let name = format!("parts of the cost of heat [{}/kWh]", self.currency);
+        let name = format!("{} [{}/kWh]", self.stack_name(), self.currency);
         cost.draw_upright(canvas, LEFT, RIGHT, &name);
         self.draw_stack(canvas, &curve.points, across, cost);
         other_heat::draw(canvas, &self.others, cost, (LEFT, RIGHT));
@@ -103,8 +106,9 @@ impl Sweep {
     }
 
     fn cost_scale(&self, curve: &Curve, places: (f64, f64)) -> Scale {
-        let highest = curve.highest().max(self.highest_other(curve));
-        Scale::round(0.0, highest, 5.0, places)
+        let drawn = |point: &&SweepPoint| point.parts_per_kwh[self.left_out..].iter().sum();
+        let highest = curve.points.iter().map(drawn).fold(0.0, f64::max);
+        Scale::round(0.0, highest.max(self.highest_other(curve)), 5.0, places)
     }
 
     /// The dearest of the others that doesn't flatten the stack.
@@ -178,6 +182,15 @@ impl Sweep {
         }
     }
 
+    fn stack_name(&self) -> String {
+        match self.parts.get(..self.left_out) {
+            Some(left_out) if !left_out.is_empty() => {
+                format!("parts of the cost of heat beside {}", left_out.join(", "))
+            }
+            _ => "parts of the cost of heat".to_owned(),
+        }
+    }
+
     fn draw_stack(
         &self,
         canvas: &mut Canvas<'_>,
@@ -186,9 +199,10 @@ impl Sweep {
         cost: Scale,
     ) {
         let mut names = Vec::new();
-        for part in 0..self.parts.len() {
-            let height =
-                |p: &SweepPoint, parts: usize| p.parts_per_kwh[..parts].iter().sum::<f64>();
+        for part in self.left_out..self.parts.len() {
+            let height = |p: &SweepPoint, parts: usize| {
+                p.parts_per_kwh[self.left_out..parts].iter().sum::<f64>()
+            };
             let edge = |parts: usize| {
                 let at = |p: &&SweepPoint| (across.at(p.value), cost.at(height(p, parts)));
                 at_least_a_bar(points.iter().map(at).collect())
@@ -198,16 +212,20 @@ impl Sweep {
             let upper_end = upper.last().map_or(0.0, |place| place.1);
             names.push((lower_end + upper_end) / 2.0);
             outline.extend(upper.iter().rev());
-            canvas.fill(&outline, PARTS[part % PARTS.len()]);
+            canvas.fill(&outline, self.colour(part));
         }
         let last = points.last().map_or(RIGHT, |p| across.at(p.value));
         self.name_parts(canvas, last, &spread(&names, LABEL_GAP), &names);
     }
 
+    fn colour(&self, part: usize) -> Colour {
+        PARTS[(part - self.left_out) % PARTS.len()]
+    }
+
     fn name_parts(&self, canvas: &mut Canvas<'_>, from: f64, at: &[f64], middle: &[f64]) {
         let lettering = Lettering::new(SMALL, INK);
-        for (part, name) in self.parts.iter().enumerate() {
-            let colour = PARTS[part % PARTS.len()];
+        for (part, name) in self.parts[self.left_out..].iter().enumerate() {
+            let colour = self.colour(part + self.left_out);
             canvas.line(
                 &[(from, middle[part]), (RIGHT + 14.0, at[part])],
                 colour,
@@ -330,6 +348,7 @@ mod tests {
             unit: "m".into(),
             held: "all else held".into(),
             parts: vec!["all".into()],
+            left_out: 0,
             points: costs.iter().map(point).collect(),
             others: vec![],
         }

@@ -175,6 +175,7 @@ fn sweep(values: impl IntoIterator<Item = u32>) -> Sweep {
         unit: String::new(),
         held: "number of mirrors held".into(),
         parts: parts.map(String::from).to_vec(),
+        left_out: 0,
         points: values.into_iter().map(point).collect(),
         others: others(),
     }
@@ -343,6 +344,10 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         incoming_j: 0.0,
         steps: Vec::new(),
     };
+    let left_out = Sweep {
+        left_out: 1,
+        ..sweep(3..=30)
+    };
     let no_sun = SunPaths {
         days: Vec::new(),
         ..sun_paths()
@@ -373,6 +378,7 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         ("sweep", sweep(3..=30).draw().unwrap()),
         ("sweep-one", sweep([7]).draw().unwrap()),
         ("sweep-none", sweep([]).draw().unwrap()),
+        ("sweep-left-out", left_out.draw().unwrap()),
         ("calendar", calendar().draw().unwrap()),
         ("flux", flux().draw().unwrap()),
         ("sun-paths", sun_paths().draw().unwrap()),
