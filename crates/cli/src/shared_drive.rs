@@ -275,8 +275,7 @@ fn point(scenario: &Scenario, of: &Shared) -> SweepPoint {
     let share = |is_part: fn(Item) -> bool| {
         items_per_kwh(scenario, &of.summary, is_part) / whole * per_exact
     };
-    let drives =
-        share(|item| item.group() == Group::Drives || item == Item::DriveReplacement);
+    let drives = share(|item| item.group() == Group::Drives || item == Item::DriveReplacement);
     let lines = share(|item| matches!(item, Item::Line | Item::LineReplacement));
     SweepPoint {
         value: f64::from(of.mirrors),
