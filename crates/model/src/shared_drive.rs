@@ -336,7 +336,9 @@ mod tests {
     fn every_cause_takes_light() {
         let case = demo(&SMALL);
         let design = design(&case);
-        let lost = light_lost(&case, &[design.clone()]).remove(0).unwrap();
+        let lost = light_lost(&case, std::slice::from_ref(&design))
+            .remove(0)
+            .unwrap();
         assert!(lost.exact_j > lost.shared_j && lost.shared_j >= lost.stretched_j);
         assert!(lost.stretched_j > lost.built_j, "{lost:?}");
         let scratch = &mut Scratch::default();
