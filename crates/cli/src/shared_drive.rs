@@ -235,6 +235,7 @@ pub fn cost(inputs: &Inputs, best: Best) -> Sweep {
         .map(str::to_owned)
         .to_vec(),
         left_out: 1,
+        others: Vec::new(),
         points: found
             .iter()
             .map(|one| point(&inputs.scenario, one))
