@@ -54,7 +54,7 @@ impl<'a> SharedDrive<'a> {
         Self {
             case,
             plan: strings_of(plan, &sample, count),
-            mechanism: inputs::mechanism(case, strings, parts),
+            mechanism: inputs::mechanism(case, design, strings, parts),
         }
     }
 
@@ -107,14 +107,8 @@ impl<'a> SharedDrive<'a> {
     pub fn bound_at_length_rad(&self, mirrors: usize) -> f64 {
         let plan = self.lengthened(mirrors);
         let all: Vec<usize> = (0..plan.strings.len()).collect();
-        let sun = &self.case.sun;
-        drive::bound_rms_rad(
-            &plan,
-            self.case.alignment_sun,
-            &all,
-            &sun.direction,
-            &sun.dni_j_m2,
-        )
+        let drives = Drives::prepare(&plan, &self.mechanism);
+        motion(&plan, &drives, &self.case.sun, &all, &mut Stance::default()).bound_rad
     }
 
     /// How the strings are mounted.
@@ -219,7 +213,7 @@ fn lost_by(case: &Case, design: &Design) -> Result<LightLost, Infeasible> {
     let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
     let scratch = &mut Scratch::default();
     let mut site = place(case, design, strings, &parts, &mut margins, scratch)?;
-    let built = inputs::mechanism(case, strings, &parts);
+    let built = inputs::mechanism(case, design, strings, &parts);
     let true_to_size = Mechanism {
         tolerances: Tolerances::default(),
         ..built
@@ -227,6 +221,8 @@ fn lost_by(case: &Case, design: &Design) -> Result<LightLost, Infeasible> {
     let stiff = Mechanism {
         line: Line {
             wind_moment_rms_n_m: 0.0,
+            warmth_rad_m: 0.0,
+            coupling_play_m: 0.0,
             ..built.line
         },
         ..true_to_size
@@ -237,7 +233,7 @@ fn lost_by(case: &Case, design: &Design) -> Result<LightLost, Infeasible> {
         for row in &mut site.plan.strings {
             row.linkage = linkage;
         }
-        site.drives = Drives::prepare(&site.plan, mechanism);
+        site.drives = site.alignment.drives(&site.plan, mechanism);
         aperture_j(case, &site, scratch)
     };
     // Levers that slide keep every mirror on its target.
