@@ -143,9 +143,9 @@ impl Spots<'_> {
     }
 
     /// How far a spot lies from where it would be if all were built as planned [m].
-    pub fn from_plan_m(&self, moment: usize, mirror: usize) -> Option<f64> {
+    pub fn off_plan_m(&self, moment: usize, mirror: usize) -> Option<f64> {
         let (found, planned) = (self.spots[moment][mirror]?, self.planned[moment][mirror]?);
-        Some(found.from_m(&planned))
+        Some(found.apart_m(&planned))
     }
 
     /// Whether a mirror stays within the tolerance at every moment; none if there is no tolerance.

@@ -56,10 +56,9 @@ pub fn read(path: &Path, rows: &[PlanRow], turns_rad: &[[f64; 2]]) -> Result<Vec
         match places.remove(&(line.string_id, line.mirror_id)) {
             Some(mirror) => {
                 found[mirror] = line.found;
-                for axis in 0..2 {
-                    if let Some(measured_rad) = line.measured_rad[axis] {
-                        found[mirror].turned_rad[axis] = measured_rad - turns_rad[mirror][axis];
-                    }
+                let measured = line.measured_rad.into_iter().zip(turns_rad[mirror]);
+                for (turned, (measured, set)) in found[mirror].turned_rad.iter_mut().zip(measured) {
+                    *turned = measured.map_or(*turned, |measured| measured - set);
                 }
             }
             None => {

@@ -36,7 +36,7 @@ impl Spot {
 
     /// Distance from another spot.
     #[must_use]
-    pub fn from_m(&self, other: &Self) -> f64 {
+    pub fn apart_m(&self, other: &Self) -> f64 {
         libm::hypot(self.right_m - other.right_m, self.up_m - other.up_m)
     }
 }

@@ -16,7 +16,7 @@ pub fn spot(of: &Spots, files: &[PathBuf]) -> Value {
     let mirror = |(mirror, row): (usize, &field::PlanRow)| {
         let spots = of.spots.iter().map(|under| place(under[mirror].as_ref()));
         let off_plan_mm = (0..of.moments.len())
-            .map(|moment| of.from_plan_m(moment, mirror).map(|off_m| off_m * MM_PER_M));
+            .map(|moment| of.off_plan_m(moment, mirror).map(|off_m| off_m * MM_PER_M));
         let farthest = of.farthest(mirror).filter(|(_, off_m)| off_m.is_finite());
         json!({
             "string_id": row.string_id,

@@ -46,7 +46,7 @@ pub fn spots(of: &Spots) -> Table {
     table.push("off_mm", number(Spot::off_m));
     let from_plan = places
         .iter()
-        .map(|(mirror, moment)| Some(of.from_plan_m(*moment, *mirror)? * MM_PER_M));
+        .map(|(mirror, moment)| Some(of.off_plan_m(*moment, *mirror)? * MM_PER_M));
     table.push("off_plan_mm", Data::Number(from_plan.collect()));
     let within = |spot: &Option<Spot>| {
         let within_m = of.within_m?;

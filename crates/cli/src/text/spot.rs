@@ -86,7 +86,7 @@ fn mirrors(of: &Spots) -> Section {
 /// The farthest that a mirror strays from where it would if all were built as planned [m].
 fn off_plan_m(of: &Spots, mirror: usize) -> f64 {
     let moments = 0..of.moments.len();
-    let off_m = moments.filter_map(|moment| of.from_plan_m(moment, mirror));
+    let off_m = moments.filter_map(|moment| of.off_plan_m(moment, mirror));
     off_m.fold(0.0, f64::max)
 }
 
