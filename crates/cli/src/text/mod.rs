@@ -9,8 +9,8 @@ pub mod limits;
 pub mod money;
 pub mod search;
 pub mod setout;
-pub mod steel;
 pub mod spot;
+pub mod steel;
 pub mod varied;
 pub mod years;
 
