@@ -16,6 +16,7 @@ mod given_plan;
 mod judged;
 mod killed;
 mod outside;
+mod products;
 mod read_elsewhere;
 mod readme;
 mod refused;

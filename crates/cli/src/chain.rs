@@ -1,4 +1,5 @@
-//! Where the year's energy goes, step by step, from sun on the glass to delivered heat.
+//! Where the year's energy goes, step by step, from sun on the glass to what is
+//! delivered.
 
 use model::Summary;
 
@@ -11,7 +12,7 @@ pub struct Step {
     pub key: &'static str,
     /// Energy left after it in the year [J].
     pub left_j: f64,
-    /// Whether what is left is heat, no longer light.
+    /// Whether what is left is heat or electricity, no longer light.
     pub is_heat: bool,
 }
 
@@ -25,7 +26,7 @@ const LIGHT: [(&str, &str); 6] = [
     ("past the aperture", "intercept"),
 ];
 
-/// The losses of a year; the last one leaves the delivered heat.
+/// The losses of a year; the last one leaves what is delivered.
 pub fn steps(summary: &Summary) -> Vec<Step> {
     let light = LIGHT.into_iter().zip(&summary.chain_j[1..]);
     let mut steps: Vec<Step> = light
@@ -48,15 +49,25 @@ pub fn steps(summary: &Summary) -> Vec<Step> {
         (
             "pipes and store",
             "pipes_and_store",
-            summary.delivered_j + summary.dumped_j,
+            summary.used_j + summary.dumped_j,
         ),
-        ("not wanted", "dumped", summary.delivered_j),
+        ("not wanted", "dumped", summary.used_j),
     ];
-    steps.extend(heat.map(|(label, key, left_j)| Step {
-        label,
-        key,
-        left_j,
-        is_heat: true,
-    }));
+    let gross_j = summary.used_j - summary.rejected_j;
+    let turbine = [
+        ("turbine and condenser", "turbine", gross_j),
+        ("own use", "own_use", summary.delivered_j),
+    ];
+    let turbine = turbine.into_iter().filter(|_| summary.rejected_j > 0.0);
+    steps.extend(
+        heat.into_iter()
+            .chain(turbine)
+            .map(|(label, key, left_j)| Step {
+                label,
+                key,
+                left_j,
+                is_heat: true,
+            }),
+    );
     steps
 }

@@ -15,6 +15,7 @@ use crate::day_time;
 use crate::evaluated::Evaluated;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
+use crate::product::Product;
 use crate::run::Run;
 use crate::{page, shared_drive, sweep};
 
@@ -50,13 +51,16 @@ fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
     Ok(vec![
         ("front", front(shown).draw()?),
         ("field", field(scenario, shown.best).draw()?),
-        ("light", light(best).draw()?),
+        ("light", light(scenario, best).draw()?),
         ("money", money(scenario, best).draw()?),
         (
             "mirrors_per_string",
             sweep::mirrors_per_string(shown.inputs, best).draw()?,
         ),
-        ("delivered_heat", delivered(detail).draw()?),
+        (
+            Product::of(scenario).chart,
+            delivered(scenario, detail).draw()?,
+        ),
         ("flux", flux(scenario, detail).draw()?),
         (
             "sun_paths",
@@ -94,6 +98,7 @@ fn front(shown: &Shown<'_>) -> FrontChart {
     let designs: Vec<DesignPoint> = (0..rows).filter_map(point).collect();
     FrontChart {
         currency: shown.inputs.scenario.currency.clone(),
+        product: Product::of(&shown.inputs.scenario).name.to_owned(),
         not_feasible: rows - designs.len(),
         designs,
         others: other_heat(&shown.inputs.scenario.finance),
@@ -143,9 +148,10 @@ fn plan_strings(detail: &Detail) -> Vec<PlanString> {
     (0..plan.strings.len()).map(string).collect()
 }
 
-fn light(best: Option<&Evaluated>) -> LightChain {
+fn light(scenario: &Scenario, best: Option<&Evaluated>) -> LightChain {
     let steps = best.map_or_else(Vec::new, |best| chain::steps(&best.summary));
     LightChain {
+        delivered: format!("delivered {}", Product::of(scenario).name),
         incoming_j: best.map_or(0.0, |best| best.summary.chain_j[0]),
         steps: steps
             .into_iter()
@@ -178,10 +184,10 @@ fn money(scenario: &Scenario, best: Option<&Evaluated>) -> MoneyChart {
     }
 }
 
-fn delivered(detail: Option<&Detail>) -> Calendar {
+fn delivered(scenario: &Scenario, detail: Option<&Detail>) -> Calendar {
     let hours = detail.map_or(&[][..], |detail| &detail.hours);
     Calendar {
-        what: "delivered heat".to_owned(),
+        what: format!("delivered {}", Product::of(scenario).name),
         power_w: hours.iter().map(|hour| hour.delivered_w).collect(),
     }
 }

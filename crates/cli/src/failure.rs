@@ -3,7 +3,7 @@
 use std::io;
 use std::path::PathBuf;
 
-use model::{CaseError, RaysError};
+use model::{CaseError, DemandFault, RaysError};
 use report::ReportError;
 use scenario::ScenarioErrors;
 use sky::{SunError, SyntheticError, WeatherError};
@@ -42,6 +42,14 @@ pub enum Failure {
         path: PathBuf,
         /// What is wrong with it.
         source: ReportError,
+    },
+    /// The hourly demand is wrong.
+    #[error("{}: {source}", path.display())]
+    Demand {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        source: DemandFault,
     },
     /// No year can be made from the monthly sums.
     #[error("[weather] {0}")]
@@ -136,6 +144,7 @@ impl Failure {
             | Self::Scenario(_)
             | Self::Weather { .. }
             | Self::Columns { .. }
+            | Self::Demand { .. }
             | Self::Synthetic(_)
             | Self::Lines { .. }
             | Self::Rays(_)

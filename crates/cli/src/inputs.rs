@@ -10,6 +10,7 @@ use scenario::Scenario;
 use serde::{Deserialize, Serialize};
 use store::Hash;
 
+use crate::demand;
 use crate::failure::Failure;
 use crate::output;
 use crate::weather::Weather;
@@ -80,8 +81,13 @@ impl Inputs {
 
     fn join(source: Source, scenario: Scenario) -> Result<Self, Failure> {
         let weather = Weather::of(&scenario, &source.folder)?;
-        let case = Case::prepare(&scenario, weather.year.clone())?;
-        let hash = hash(&scenario, &weather.bytes);
+        let mut case = Case::prepare(&scenario, weather.year.clone())?;
+        let demand = demand::read(&scenario, &source.folder)?;
+        if let Some(hours) = &demand {
+            case = case.with_hourly_demand(hours.power_w.clone());
+        }
+        let demand_text = demand.map_or_else(String::new, |hours| hours.text);
+        let hash = hash(&scenario, &weather.bytes, demand_text.as_bytes());
         Ok(Self {
             source,
             scenario,
@@ -122,12 +128,14 @@ impl Source {
     }
 }
 
-fn hash(scenario: &Scenario, weather: &[u8]) -> Hash {
+/// Hash of the values and the files they name; what is not given adds nothing.
+fn hash(scenario: &Scenario, weather: &[u8], demand: &[u8]) -> Hash {
     let values = scenario.hash_text();
     let mut hasher = blake3::Hasher::new();
     hasher.update(&MODEL_VERSION.to_le_bytes());
     hasher.update(&(values.len() as u64).to_le_bytes());
     hasher.update(values.as_bytes());
     hasher.update(weather);
+    hasher.update(demand);
     *hasher.finalize().as_bytes()
 }

@@ -21,6 +21,7 @@ use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::manifest::{FORMAT_VERSION, stop_word};
 use crate::output;
+use crate::product::{self, Product};
 use crate::vary::Varied;
 
 use drives::drives;
@@ -80,8 +81,9 @@ pub fn design(of: &Evaluated, inputs: &Inputs) -> Value {
         "status": "feasible",
         "fidelity": of.fidelity.word(),
         "design": facts,
+        "delivers": Product::of(scenario).form,
         "energy_kwh": energy(of),
-        "year": year(of),
+        "year": year(of, inputs),
         "bill": bill(of, scenario),
         "money": money(of, scenario),
         "margins": margins(&of.summary.margins),
@@ -200,12 +202,16 @@ fn energy(of: &Evaluated) -> Value {
     Value::Object(chain)
 }
 
-fn year(of: &Evaluated) -> Value {
+fn year(of: &Evaluated, inputs: &Inputs) -> Value {
     let year = &of.summary;
     json!({
         "delivered_kwh": year.delivered_j / J_PER_KWH,
         "demand_kwh": year.demand_j / J_PER_KWH,
         "steam_kg": year.steam_kg,
+        "hot_air_kg": product::hot_air_kg(year, inputs),
+        "turbine_heat_kwh": if year.rejected_j > 0.0 { year.used_j / J_PER_KWH } else { 0.0 },
+        "auxiliary_kwh": Product::of(&inputs.scenario).auxiliary_j(year, &inputs.scenario) / J_PER_KWH,
+        "bought_kwh": year.bought_j / J_PER_KWH,
         "own_use_kwh": year.own_use_j / J_PER_KWH,
         "peak_flux_w_m2": year.peak_flux_w_m2,
         "residual_mrad": year.residual_rad * 1e3,
@@ -257,6 +263,8 @@ fn money(of: &Evaluated, scenario: &Scenario) -> Value {
         "cost_per_kwh": money.levelised_per_kwh(),
         "cost_parts_per_kwh": parts,
         "cost_nominal_per_kwh": money.levelised_nominal_per_j * J_PER_KWH,
+        "whole_demand_per_kwh": product::whole_demand_per_kwh(money, &of.summary),
+        "replaced_per_kwh": money.replaced_per_j * J_PER_KWH,
         "gas_heat_per_kwh": money.gas_heat_per_j * J_PER_KWH,
         "electric_heat_per_kwh": money.electric_heat_per_j * J_PER_KWH,
         "capital": {

@@ -14,6 +14,7 @@ use crate::charts::Shown;
 use crate::evaluated::Evaluated;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
+use crate::product::Product;
 use crate::text::{self, bill, design, energy, limits, money, search};
 
 /// Name of the page in a run folder.
@@ -50,7 +51,7 @@ pub fn page(
 
 fn answer(shown: &Shown<'_>, best: Option<&Evaluated>) -> String {
     match (best, shown.best_row) {
-        (Some(best), Some(row)) => search::answer_words(best, row, &shown.inputs.scenario.currency),
+        (Some(best), Some(row)) => search::answer_words(best, row, &shown.inputs.scenario),
         _ => search::NO_DESIGN.to_owned(),
     }
 }
@@ -149,15 +150,15 @@ fn of_best(
                 drawn("light"),
                 drawn("flux"),
                 Some(told(energy::energy(best))),
-                Some(told(energy::heat(best, inputs))),
-                drawn("delivered_heat"),
+                Some(told(energy::delivered(best, inputs))),
+                drawn(Product::of(scenario).chart),
             ],
         ),
         chapter(
             "Money",
             "Quantities are computed from loads and sizes; each is multiplied by a rate of its own.",
             vec![
-                Some(told(money::cost_of_heat(best, scenario))),
+                Some(told(money::cost_of_product(best, scenario))),
                 drawn("money"),
                 Some(told(bill::bill(best, scenario))),
                 Some(told(money::capital(best, scenario))),

@@ -6,7 +6,7 @@ use scenario::{DesignKey, Scenario};
 use study::{Axis, AxisKind, EVERY, Evaluator, Objectives, Outcome, Pricing, SpaceError, Status};
 
 /// Violation of a design that keeps its limits but delivers nothing: worse than a broken limit.
-const NO_HEAT: f64 = 20.0;
+const NOTHING: f64 = 20.0;
 
 /// The designs of a scenario, evaluated by the model.
 pub struct Problem<'a> {
@@ -21,7 +21,7 @@ impl Evaluator for Problem<'_> {
         let design = self.scenario.space.design(&DesignKey(key.to_vec()));
         match model::evaluate(self.case, &design, fidelity_of(fidelity), scratch) {
             Ok(summary) if summary.delivered_j > 0.0 => feasible(&summary),
-            Ok(summary) => infeasible("delivers no heat", NO_HEAT, &summary.margins),
+            Ok(summary) => infeasible("delivers nothing", NOTHING, &summary.margins),
             Err(broken) => broken_outcome(&broken),
         }
     }

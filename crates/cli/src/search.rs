@@ -186,13 +186,13 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
         ]);
     };
     let mut sections = vec![
-        text::search::answer(priced, *row, &scenario.currency),
+        text::search::answer(priced, *row, scenario),
         text::design::design(priced),
         text::energy::energy(priced),
-        text::energy::heat(priced, inputs),
+        text::energy::delivered(priced, inputs),
         text::design::built(priced),
         text::money::capital(priced, scenario),
-        text::money::cost_of_heat(priced, scenario),
+        text::money::cost_of_product(priced, scenario),
         text::money::value(priced, scenario),
         text::money::carbon(priced, scenario),
         text::search::designs(findings),

@@ -11,6 +11,7 @@ use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
 use crate::plan_file::first_axis_text;
 use crate::problem::Prices;
+use crate::product::Product;
 use crate::sweep;
 
 const MRAD_PER_RAD: f64 = 1e3;
@@ -219,6 +220,7 @@ pub fn cost(inputs: &Inputs, best: Best) -> Sweep {
     });
     let found = evaluated(inputs, &designs);
     Sweep {
+        product: Product::of(&inputs.scenario).name.to_owned(),
         currency: inputs.scenario.currency.clone(),
         variable: "mirrors per string".to_owned(),
         unit: String::new(),

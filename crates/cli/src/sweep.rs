@@ -1,4 +1,4 @@
-//! Cost of heat against mirrors per string: the drive shared by few or by many.
+//! Cost of what is delivered against mirrors per string: the drive shared by few or by many.
 
 use std::collections::BTreeSet;
 
@@ -10,6 +10,7 @@ use crate::cost_parts::{self, other_heat};
 use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
 use crate::problem::Prices;
+use crate::product::Product;
 
 const KEY: &str = "strings.mirrors";
 
@@ -31,6 +32,7 @@ pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
     }
     Sweep {
         currency: inputs.scenario.currency.clone(),
+        product: Product::of(&inputs.scenario).name.to_owned(),
         variable: "mirrors per string".to_owned(),
         unit: String::new(),
         held: "the number of mirrors and all else held".to_owned() + &told(&broken),

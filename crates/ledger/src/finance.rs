@@ -15,6 +15,16 @@ pub struct Debt {
     pub years: f64,
 }
 
+/// What the delivered energy takes the place of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Replaces {
+    /// Heat of the gas boiler.
+    #[default]
+    GasHeat,
+    /// Electricity from the grid, at the price that the electric boiler pays.
+    GridElectricity,
+}
+
 /// What is laid on top of the bill, and how money of different years compares. Fractions are
 /// plain (0.06 for 6 %); money is in the currency of the rates.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,6 +68,8 @@ pub struct Finance {
     pub gas: Boiler,
     /// An electric boiler, for comparison.
     pub electric: Boiler,
+    /// What the delivered energy takes the place of.
+    pub replaces: Replaces,
 }
 
 /// What one unit of direct cost in a group brings with it.
@@ -118,6 +130,7 @@ impl Finance {
                 carbon_kg_per_j: 0.30 / J_PER_KWH,
                 upkeep_per_j: 0.001 / J_PER_KWH,
             },
+            replaces: Replaces::GasHeat,
         }
     }
 
@@ -169,6 +182,27 @@ impl Finance {
     #[must_use]
     pub fn nominal_rate(&self) -> f64 {
         nominal_rate(self.real_rate, self.inflation)
+    }
+
+    /// Cost of a joule of what is replaced, with the price of carbon.
+    #[must_use]
+    pub fn replaced_per_j(&self) -> f64 {
+        match self.replaces {
+            Replaces::GasHeat => self.gas.heat_cost_per_j(self.carbon_price_per_kg),
+            Replaces::GridElectricity => {
+                self.electric.energy_price_per_j
+                    + self.carbon_price_per_kg * self.electric.carbon_kg_per_j
+            }
+        }
+    }
+
+    /// Carbon of a joule of what is replaced, kg of CO2 equivalent.
+    #[must_use]
+    pub fn replaced_carbon_kg_per_j(&self) -> f64 {
+        match self.replaces {
+            Replaces::GasHeat => self.gas.heat_carbon_kg_per_j(),
+            Replaces::GridElectricity => self.electric.carbon_kg_per_j,
+        }
     }
 
     /// Capital recovery factor at the real rate, per year.

@@ -71,17 +71,27 @@ items! {
     TowerSteel: "tower_steel", "kg", 1.0, TowerAndReceiver, "Tower steel, erected";
     TowerFoundation: "tower_foundation", "m3", 0.0, TowerAndReceiver, "Reinforced concrete under the tower, placed";
     ReceiverPanel: "receiver_panel", "m2", 0.0, TowerAndReceiver, "Absorber panels with coating and instruments, by lit area";
+    SaltPanel: "salt_panel", "m2", 0.0, TowerAndReceiver, "Absorber panels of nickel alloy for hot salt, with coating and instruments, by lit area";
+    AirAbsorber: "air_absorber", "m2", 30.0, TowerAndReceiver, "Absorber modules for hot air, by lit area";
     ReceiverSteel: "receiver_steel", "kg", 1.0, TowerAndReceiver, "Receiver tubes, headers and frame, erected";
     CavityHousing: "cavity_housing", "m2", 40.0, TowerAndReceiver, "Insulated cavity housing, by area";
 
     Piping: "piping", "kg", 1.0, PlantToFence, "Pipes, valves and supports, installed";
+    HotDuct: "hot_duct", "m2", 100.0, PlantToFence, "Ducts for hot air with their lining, by inner surface, erected";
     Insulation: "insulation", "m2", 12.0, PlantToFence, "Insulation and cladding, by surface";
     FreezeProtection: "freeze_protection", "m", 0.5, PlantToFence, "Trace heating, drains and their controls, by length of pipe";
     Pump: "pump", "kW", 12.0, PlantToFence, "Pumps with motors, by electric power";
     Pressuriser: "pressuriser", "m3", 1500.0, PlantToFence, "Pressuriser: vessel that takes up the swelling of the loop's water, with nitrogen and relief";
+    Blower: "blower", "kW", 15.0, PlantToFence, "Blowers for hot air with motors, by electric power";
     Exchanger: "exchanger", "m2", 35.0, PlantToFence, "Heat exchangers, by surface";
     StorageVessel: "storage_vessel", "kg", 1.0, PlantToFence, "Storage vessels, by steel mass, erected";
     StorageVolume: "storage_volume", "m3", 0.0, PlantToFence, "Storage base, fill, valves and insulation, by volume";
+    Salt: "salt", "kg", 1.0, PlantToFence, "Nitrate salt, filled and melted";
+    SaltTank: "salt_tank", "kg", 1.0, PlantToFence, "Salt tanks with foundation, heaters and pumps, by steel mass, erected";
+    PackedBed: "packed_bed", "kg", 1.0, PlantToFence, "Stones of a heat store with their lining, by mass, placed";
+    SteamGenerator: "steam_generator", "kW", 6.0, PlantToFence, "Steam generator of a turbine set, by heat flow";
+    TurbineSet: "turbine_set", "kW", 20.0, PlantToFence, "Turbine, generator, condenser, water treatment and building, by gross power";
+    DryCooler: "dry_cooler", "kW", 4.0, PlantToFence, "What an air-cooled condenser costs beyond a wet one, by heat rejected";
     ControlRoom: "control_room", "each", 8000.0, PlantToFence, "Control room, weather station and grid connection of one plant";
 
     SiteWorks: "site_works", "m2", 0.0, Site, "Clearing, levelling, drainage and lanes, by land";

@@ -24,7 +24,7 @@ mod worth;
 
 pub use bill::{BillLine, bill};
 pub use drive_law::{counted_gears, torque_class_n_m};
-pub use finance::{Debt, Finance, Multiplier};
+pub use finance::{Debt, Finance, Multiplier, Replaces};
 pub use group::{Chapter, Group};
 pub use heat::Boiler;
 pub use index::Index;

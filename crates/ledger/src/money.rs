@@ -51,6 +51,8 @@ pub struct Money {
     pub levelised_per_j: f64,
     /// The same in the money of each year of payment.
     pub levelised_nominal_per_j: f64,
+    /// Cost of a joule of what is replaced, gas heat or electricity, with the price of carbon.
+    pub replaced_per_j: f64,
     /// Cost of a joule from the gas boiler, with the price of carbon.
     pub gas_heat_per_j: f64,
     /// Cost of a joule from the electric boiler, with the price of carbon.
@@ -76,6 +78,15 @@ impl Money {
     #[must_use]
     pub const fn levelled_running(&self) -> f64 {
         self.yearly_cost + self.renewals - self.residual
+    }
+
+    /// Cost of a joule of the whole demand: what is delivered at its levelised cost, what is lacking at
+    /// that of what is replaced (an auxiliary boiler's fuel, the grid).
+    #[must_use]
+    pub fn whole_demand_per_j(&self, delivered_j: f64, demand_j: f64) -> f64 {
+        let lacking_j = (demand_j - delivered_j).max(0.0);
+        (self.levelised_per_j * delivered_j + self.replaced_per_j * lacking_j)
+            / (delivered_j + lacking_j)
     }
 
     /// Direct cost of one chapter; per year for the yearly one.
@@ -125,6 +136,7 @@ pub fn price(
         residual,
         levelised_per_j,
         levelised_nominal_per_j: levelised_per_j * finance.nominal_ratio(),
+        replaced_per_j: finance.replaced_per_j(),
         gas_heat_per_j: finance.gas.heat_cost_per_j(finance.carbon_price_per_kg),
         electric_heat_per_j: finance
             .electric

@@ -1,16 +1,16 @@
-//! What a plant is worth to its owner and to its lender, beside gas.
+//! What a plant is worth to its owner and to its lender, beside what it replaces.
 
 use crate::annuity::{capital_recovery, internal_rate};
 use crate::money::{bought_once, times_bought};
 use crate::{Finance, Money, Rates};
 
 /// What a plant is worth. Money of today unless called nominal; heat is worth what it costs from the
-/// gas boiler with its price of carbon.
+/// gas boiler with its price of carbon, electricity what the grid's costs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Worth {
-    /// Present worth at start of service of the gas heat saved less all costs, after tax.
+    /// Present worth at start of service of what is replaced less all costs, after tax.
     pub net_present_value: f64,
-    /// Years, without interest, renewals and tax, until the gas heat saved has repaid the capital;
+    /// Years, without interest, renewals and tax, until what is replaced has repaid the capital;
     /// `None` when it never does.
     pub payback_years: Option<f64>,
     /// Rate above inflation, per year and after tax, at which the owned capital is just repaid.
@@ -24,7 +24,7 @@ pub struct Worth {
     /// the loan, before tax; the least over the loan's years, in the money of each. `None` without a
     /// loan.
     pub debt_cover_p90: Option<f64>,
-    /// Years until the carbon of the gas saved has made up for the carbon embodied; `None` when it
+    /// Years until the carbon of what is replaced has made up for the carbon embodied; `None` when it
     /// never does.
     pub carbon_payback_years: Option<f64>,
     /// The sums of every year of service.
@@ -36,7 +36,7 @@ pub struct Worth {
 pub struct CashYear {
     /// The year of service, from 1.
     pub year: u32,
-    /// What the same heat would have cost from gas.
+    /// What the same energy would have cost: heat from gas, electricity from the grid.
     pub gas_saved: f64,
     /// Yearly cost.
     pub yearly_cost: f64,
@@ -61,7 +61,7 @@ impl CashYear {
 pub fn worth(money: &Money, delivered_j_per_year: f64, rates: &Rates, finance: &Finance) -> Worth {
     let owned = money.capital.total * (1.0 - finance.grant);
     let levelled_j = delivered_j_per_year * finance.levelised_yield();
-    let gain = delivered_j_per_year * money.gas_heat_per_j - money.yearly_cost;
+    let gain = delivered_j_per_year * money.replaced_per_j - money.yearly_cost;
     let heat_per_j = break_even_heat_per_j(money, finance);
     let years = cash_years(money, delivered_j_per_year, rates, finance);
     let left: Vec<f64> = years.iter().map(CashYear::left).collect();
@@ -71,7 +71,7 @@ pub fn worth(money: &Money, delivered_j_per_year: f64, rates: &Rates, finance: &
         net_present_value: net_present_value(
             finance,
             owned,
-            levelled_j * money.gas_heat_per_j - money.levelled_running(),
+            levelled_j * money.replaced_per_j - money.levelled_running(),
         ),
         payback_years: (gain > 0.0).then(|| owned / gain),
         internal_rate: internal_rate(owned, &left),
@@ -95,7 +95,7 @@ fn net_present_value(finance: &Finance, owned: f64, levelled_gain: f64) -> f64 {
 }
 
 fn carbon_payback_years(money: &Money, delivered_j: f64, finance: &Finance) -> Option<f64> {
-    let saved_kg = delivered_j * finance.gas.heat_carbon_kg_per_j() - money.yearly_carbon_kg;
+    let saved_kg = delivered_j * finance.replaced_carbon_kg_per_j() - money.yearly_carbon_kg;
     (saved_kg > 0.0).then(|| money.embodied_carbon_kg / saved_kg)
 }
 
@@ -108,7 +108,7 @@ fn debt_cover(money: &Money, delivered_j: f64, finance: &Finance) -> Option<f64>
         return None;
     }
     let due = lent * capital_recovery(debt.rate, debt.years);
-    let sold = finance.p90_share * delivered_j * money.gas_heat_per_j;
+    let sold = finance.p90_share * delivered_j * money.replaced_per_j;
     let cover = |year: f64| {
         let left = sold * libm::pow(1.0 - finance.yearly_decline, year - 1.0) - money.yearly_cost;
         left * libm::pow(1.0 + finance.inflation, year) / due
@@ -133,7 +133,7 @@ fn cash_year(
     finance: &Finance,
 ) -> CashYear {
     let delivered_j = delivered_j * libm::pow(1.0 - finance.yearly_decline, f64::from(year) - 1.0);
-    let gas_saved = delivered_j * money.gas_heat_per_j;
+    let gas_saved = delivered_j * money.replaced_per_j;
     let (renewals, worn) = renewals_of(year, is_last, money, rates, finance);
     let plant = if is_last {
         finance.residual * money.capital.overnight()

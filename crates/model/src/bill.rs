@@ -1,8 +1,7 @@
 //! From sized parts to the bill of quantities: amounts per item, no prices.
 
 mod drive;
-
-use std::f64::consts::PI;
+mod to_fence;
 
 use field::{Plan, land_area_m2};
 use ledger::{Item, Quantities, counted_gears};
@@ -18,15 +17,9 @@ pub const DRIVES_PER_STRING: f64 = 2.0;
 /// Cable in the field over the length of strings and the row spacing that it crosses (common
 /// practice, no source).
 const WIRING_DETOUR: f64 = 1.3;
-/// Thickness of insulation on pipes and vessels, for their cladding surface (common practice, no
-/// source).
-const PIPE_INSULATION_M: f64 = 0.1;
 /// Earth conductor on the tower over its height: two down conductors and a ring (common practice, no
 /// source).
 const TOWER_EARTHING: f64 = 3.0;
-/// Volume of the pressuriser over that of the loop's water: water swells by a quarter from 20 to 250 °C
-/// (998 to 799 kg/m³, steam tables, from memory), and half as much again is gas and reserve.
-const PRESSURISER_SHARE: f64 = 0.4;
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 const SECONDS_PER_DAY: f64 = 86_400.0;
@@ -85,7 +78,7 @@ impl Sized<'_> {
         drive::add_shared(self.makes, &mut bill);
         self.add_ground(&mut bill);
         self.add_tower(&mut bill);
-        self.add_plant(&mut bill);
+        to_fence::add_to_fence(self.plant, &mut bill);
         self.add_building(&mut bill);
         self.add_upkeep(&mut bill);
         bill
@@ -111,25 +104,8 @@ impl Sized<'_> {
     fn add_tower(&self, bill: &mut Quantities) {
         bill.add(Item::TowerSteel, self.tower.steel_kg);
         bill.add(Item::TowerFoundation, self.tower.foundation_m3);
-        bill.add(Item::ReceiverPanel, self.plant.receiver_panel_area_m2);
-        bill.add(Item::ReceiverSteel, self.plant.receiver_mass_kg);
+        to_fence::add_receiver(self.plant, bill);
         bill.add(Item::CavityHousing, self.housing_m2);
-    }
-
-    fn add_plant(&self, bill: &mut Quantities) {
-        let parts = self.plant;
-        let clad_m = parts.pipe_diameter_m + 2.0 * PIPE_INSULATION_M;
-        bill.add(Item::Piping, parts.pipe_mass_kg);
-        bill.add(Item::Insulation, PI * clad_m * parts.pipe_length_m);
-        bill.add(Item::FreezeProtection, parts.pipe_length_m);
-        bill.add(Item::Pump, parts.pump_power_w / W_PER_KW);
-        let pipe_m2 = 0.25 * PI * parts.pipe_diameter_m * parts.pipe_diameter_m;
-        let water_m3 = pipe_m2 * parts.pipe_length_m + parts.storage_volume_m3;
-        bill.add(Item::Pressuriser, PRESSURISER_SHARE * water_m3);
-        bill.add(Item::Exchanger, parts.exchanger_area_m2);
-        bill.add(Item::StorageVessel, parts.storage_steel_kg);
-        bill.add(Item::StorageVolume, parts.storage_volume_m3);
-        bill.add(Item::ControlRoom, 1.0);
     }
 
     fn add_building(&self, bill: &mut Quantities) {
@@ -155,7 +131,8 @@ impl Sized<'_> {
             Item::Staff,
             upkeep.staff + per_mirror * self.sum(Make::mirrors),
         );
-        bill.add(Item::Electricity, self.year.own_use_electric_j / J_PER_KWH);
+        bill.add(Item::Electricity, self.year.bought_electric_j() / J_PER_KWH);
+        to_fence::add_upkeep(self.plant, self.year, bill);
         let in_year = |share_per_s: f64| share_per_s * SECONDS_PER_YEAR;
         let drives = self.sum(counted_drives);
         bill.add(

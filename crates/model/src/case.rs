@@ -22,7 +22,7 @@ pub struct Case {
     pub alignment_sun: Vec3,
     /// When mirrors could be set.
     pub instants: Vec<Instant>,
-    /// Water and steam properties of the heat process.
+    /// What carries the heat, and what for, with their properties.
     pub process: plant::Process,
     /// What the customer takes.
     pub demand: plant::Demand,
@@ -81,16 +81,17 @@ impl Case {
         }
         let sun_blur = inputs::sun_shape(&scenario.weather).blur()?;
         let given = &scenario.strings.alignment;
+        let air_pressure_pa = sky::air_pressure_pa(scenario.site.altitude_m);
         Ok(Self {
             alignment_sun: direction::from_azimuth_elevation(
                 given.azimuth_rad,
                 given.elevation_rad,
             ),
             instants: alignment::instants(scenario, weather.year),
-            process: inputs::heat_process(&scenario.heat).prepare()?,
+            process: inputs::heat_process(scenario, air_pressure_pa).prepare()?,
             demand: inputs::demand(&scenario.heat, weather.year),
             air_density_kg_m3: sky::air_density_kg_m3(scenario.site.altitude_m),
-            air_pressure_pa: sky::air_pressure_pa(scenario.site.altitude_m),
+            air_pressure_pa,
             collecting_wind_m_s: collecting_wind_m_s(&weather),
             scenario: scenario.clone(),
             weather,
@@ -98,6 +99,13 @@ impl Case {
             sun_blur,
             whole_dni_j_m2,
         })
+    }
+
+    /// The same with the power of every hour told [W] in place of shifts and months.
+    #[must_use]
+    pub fn with_hourly_demand(mut self, power_w: Vec<f64>) -> Self {
+        self.demand.power_w = power_w;
+        self
     }
 }
 

@@ -57,6 +57,7 @@ pub use workings::{
 };
 pub use years::{YearYield, YearsSpread, years_spread};
 
+pub use plant::{DemandFault, read_demand};
 pub use rays::{Estimate, RaysError};
 pub use structure::StringParts;
 

@@ -20,14 +20,20 @@ pub struct Summary {
     pub defocused_j: f64,
     /// Heat that nobody could take in the year [J].
     pub dumped_j: f64,
-    /// Heat across the fence in the year [J].
+    /// Heat that went to its use in the year [J].
+    pub used_j: f64,
+    /// Heat that a turbine set gave to the surroundings in the year [J].
+    pub rejected_j: f64,
+    /// Heat or electricity across the fence in the year [J].
     pub delivered_j: f64,
-    /// Heat wanted in the year [J].
+    /// Heat or electricity wanted in the year [J].
     pub demand_j: f64,
     /// Steam delivered in the year [kg].
     pub steam_kg: f64,
-    /// Electricity used in the year [J].
+    /// Electricity used by the plant in the year [J].
     pub own_use_j: f64,
+    /// Electricity bought for that in the year [J].
+    pub bought_j: f64,
     /// Highest flux on the aperture in the year [W/m²].
     pub peak_flux_w_m2: f64,
     /// Beam error of the shared drive, rms over mirrors and over the year's sun [rad].
@@ -49,7 +55,7 @@ pub struct Summary {
 }
 
 /// Numbers after quantities and chain.
-const SINGLES: usize = 15;
+const SINGLES: usize = 18;
 
 impl Summary {
     /// How many numbers a summary is.
@@ -65,10 +71,13 @@ impl Summary {
             self.receiver_out_j,
             self.defocused_j,
             self.dumped_j,
+            self.used_j,
+            self.rejected_j,
             self.delivered_j,
             self.demand_j,
             self.steam_kg,
             self.own_use_j,
+            self.bought_j,
             self.peak_flux_w_m2,
             self.residual_rad,
             self.bound_rad,
@@ -93,10 +102,13 @@ impl Summary {
             receiver_out_j,
             defocused_j,
             dumped_j,
+            used_j,
+            rejected_j,
             delivered_j,
             demand_j,
             steam_kg,
             own_use_j,
+            bought_j,
             peak_flux_w_m2,
             residual_rad,
             bound_rad,
@@ -112,10 +124,13 @@ impl Summary {
             receiver_out_j,
             defocused_j,
             dumped_j,
+            used_j,
+            rejected_j,
             delivered_j,
             demand_j,
             steam_kg,
             own_use_j,
+            bought_j,
             peak_flux_w_m2,
             residual_rad,
             bound_rad,
@@ -141,7 +156,7 @@ impl Summary {
         self.chain_j[STEPS - 1] / self.chain_j[0]
     }
 
-    /// Heat across the fence ÷ sun on the glass.
+    /// Heat or electricity across the fence ÷ sun on the glass.
     #[must_use]
     pub fn delivered_share(&self) -> f64 {
         self.delivered_j / self.chain_j[0]

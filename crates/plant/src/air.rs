@@ -1,7 +1,9 @@
-//! Air as an ideal gas: density, viscosity, conductivity.
+//! Air as an ideal gas: density, viscosity, conductivity, heat content.
 //!
 //! Viscosity and conductivity follow the U.S. Standard Atmosphere 1976 (equations 51 and 53;
-//! constants from memory). Meant for 200 … 1,100 K.
+//! constants from memory). Meant for 200 … 1,100 K. Heat content is a fit for 273 … 1,800 K.
+
+use crate::PlantError;
 
 /// Gas constant of dry air [J/(kg K)].
 const GAS_CONSTANT_J_KG_K: f64 = 287.05;
@@ -36,9 +38,89 @@ impl Air {
     }
 }
 
+/// Lowest and highest temperature at which air carries heat, K: 0 and 1,200 °C.
+pub const LOWEST_TEMPERATURE_K: f64 = 273.15;
+/// See [`LOWEST_TEMPERATURE_K`].
+pub const HIGHEST_TEMPERATURE_K: f64 = 1473.15;
+
+/// Coefficients of the molar heat at constant pressure, J/(mol K^(n + 1)), and the molar mass, kg/mol:
+/// c = a + b T + c T² + d T³, within 0.7 % from 273 to 1,800 K (Çengel & Boles, *Thermodynamics*,
+/// table A-2c, from memory).
+const MOLAR_HEAT: [f64; 4] = [28.11, 0.196_7e-2, 0.480_2e-5, -1.966e-9];
+const MOLAR_MASS_KG: f64 = 28.97e-3;
+
+/// Heat taken up by a kilogram of air at constant pressure between two temperatures [K], in J/kg.
+///
+/// # Errors
+/// [`PlantError::Air`] outside the range of this module.
+pub fn gain_j_kg(from_k: f64, to_k: f64) -> Result<f64, PlantError> {
+    Ok(content_j_kg(to_k)? - content_j_kg(from_k)?)
+}
+
+/// Density of dry air [kg/m³].
+///
+/// # Errors
+/// [`PlantError::Air`] outside the range of this module.
+pub fn density_kg_m3(pressure_pa: f64, temperature_k: f64) -> Result<f64, PlantError> {
+    check(temperature_k)?;
+    Ok(pressure_pa / (GAS_CONSTANT_J_KG_K * temperature_k))
+}
+
+/// The integral of the fit, from 0 K.
+fn content_j_kg(temperature_k: f64) -> Result<f64, PlantError> {
+    check(temperature_k)?;
+    let (mut power, mut sum) = (1.0, 0.0);
+    for (order, coefficient) in MOLAR_HEAT.into_iter().enumerate() {
+        power *= temperature_k;
+        sum += coefficient * power / (order as f64 + 1.0);
+    }
+    Ok(sum / MOLAR_MASS_KG)
+}
+
+fn check(temperature_k: f64) -> Result<(), PlantError> {
+    if (LOWEST_TEMPERATURE_K..=HIGHEST_TEMPERATURE_K).contains(&temperature_k) {
+        Ok(())
+    } else {
+        Err(PlantError::Air {
+            temperature_k,
+            low_k: LOWEST_TEMPERATURE_K,
+            high_k: HIGHEST_TEMPERATURE_K,
+        })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// CoolProp 8.0.0, a general-purpose library, for air at 1 atm: heat above 300 K. The table of Çengel
+    /// & Boles gives 745,850 J/kg at 1,000 K (from memory).
+    #[test]
+    fn heat_content_of_hot_air() {
+        for (to_k, wanted_j_kg) in [
+            (473.15, 175_512.0),
+            (773.15, 492_693.0),
+            (973.15, 715_653.0),
+            (1000.0, 746_220.0),
+            (1173.15, 946_430.0),
+        ] {
+            let gain = gain_j_kg(300.0, to_k).unwrap();
+            assert!((gain / wanted_j_kg - 1.0).abs() < 4e-3, "{to_k} K: {gain}");
+        }
+    }
+
+    /// CoolProp 8.0.0: 0.74581 kg/m³ at 473.15 K and 0.36261 at 973.15 K, 1 atm.
+    #[test]
+    fn density_of_hot_air() {
+        for (at_k, wanted) in [(473.15, 0.745_810), (973.15, 0.362_611)] {
+            let density = density_kg_m3(101_325.0, at_k).unwrap();
+            assert!((density / wanted - 1.0).abs() < 1e-3, "{density}");
+        }
+        assert!(matches!(
+            density_kg_m3(101_325.0, 1600.0),
+            Err(PlantError::Air { .. })
+        ));
+    }
 
     #[test]
     fn properties_at_room_temperature_and_in_the_film_of_a_hot_plate() {

@@ -30,6 +30,50 @@ pub enum PlantError {
         /// Highest accepted temperature [K].
         high_k: f64,
     },
+    /// Salt too cold to flow or too hot to last.
+    #[error(
+        "salt at {temperature_k} K is outside {low_k} … {high_k} K, where it neither freezes nor decomposes; change heat.cold_temperature or heat.hot_temperature"
+    )]
+    Salt {
+        /// The offending temperature [K].
+        temperature_k: f64,
+        /// Lowest accepted temperature [K].
+        low_k: f64,
+        /// Highest accepted temperature [K].
+        high_k: f64,
+    },
+    /// Air outside the range of its properties.
+    #[error(
+        "air at {temperature_k} K is outside {low_k} … {high_k} K; change heat.cold_temperature or heat.hot_temperature"
+    )]
+    Air {
+        /// The offending temperature [K].
+        temperature_k: f64,
+        /// Lowest accepted temperature [K].
+        low_k: f64,
+        /// Highest accepted temperature [K].
+        high_k: f64,
+    },
+    /// A carrier too cold to boil water at the delivery pressure.
+    #[error(
+        "the carrier leaves the steam generator at {carrier_k} K, not above the boiling point {boiling_k} K; raise heat.cold_temperature or lower heat.delivery_pressure"
+    )]
+    TooColdToBoil {
+        /// Carrier temperature [K].
+        carrier_k: f64,
+        /// Boiling point at delivery pressure [K].
+        boiling_k: f64,
+    },
+    /// A use that the carrier cannot serve.
+    #[error("{carrier} cannot serve {duty}; {remedy}")]
+    Mismatch {
+        /// What flows through the receiver.
+        carrier: &'static str,
+        /// What is to be delivered.
+        duty: &'static str,
+        /// What to change.
+        remedy: &'static str,
+    },
     /// Condensate that would already be steam.
     #[error(
         "condensate at {condensate_k} K is not below the boiling point {boiling_k} K at delivery pressure; lower it or raise the pressure"

@@ -19,7 +19,8 @@ pub struct HourIn {
 /// What became of one hour's sunlight; mean powers in W.
 ///
 /// `aperture_power_w` + `from_store_w` = all that follows up to `delivered_w`, except
-/// `receiver_out_w`, which is what is left after `start_w`.
+/// `receiver_out_w`, which is what is left after `start_w`, and `used_w`, which is `rejected_w` +
+/// `own_supplied_w` + `delivered_w`.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct HourOut {
     /// Sunlight that would fall on the aperture with all mirrors working.
@@ -52,15 +53,21 @@ pub struct HourOut {
     pub store_loss_w: f64,
     /// Heat that neither customer nor store can take.
     pub dumped_w: f64,
-    /// Heat that crosses the fence as steam.
+    /// Heat that goes to its use: the customer's, or a turbine set.
+    pub used_w: f64,
+    /// Given to the surroundings by a turbine set and its condenser.
+    pub rejected_w: f64,
+    /// Electricity of a turbine set that the plant uses itself.
+    pub own_supplied_w: f64,
+    /// Crosses the fence: heat, or electricity of a turbine set.
     pub delivered_w: f64,
     /// Content of the store at the end of the hour [J].
     pub store_j: f64,
     /// Delivered steam [kg/s].
     pub steam_kg_s: f64,
-    /// Electric power for pumps, tracking and controls.
+    /// Electric power for pumps, tracking, controls and cooling, wherever it comes from.
     pub own_use_electric_w: f64,
-    /// Mean wall temperature of the running receiver [K]; zero when it is at rest.
+    /// Hottest wall looked at of the running receiver [K]; zero when it is at rest.
     pub wall_temperature_k: f64,
 }
 

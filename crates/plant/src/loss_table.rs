@@ -35,8 +35,7 @@ impl LossTable {
                 };
                 for (flux, node) in row.iter_mut().enumerate() {
                     let absorbed_w_m2 = flux_step_w_m2 * flux as f64;
-                    let wall_k = receiver.wall_at_absorbed_k(absorbed_w_m2, &around);
-                    *node = receiver.losses(wall_k, &around);
+                    *node = receiver.losses_at(absorbed_w_m2, &around);
                 }
             }
         }
@@ -90,7 +89,7 @@ fn blend(low: &Losses, high: &Losses, share: f64) -> Losses {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::samples::{billboard, cavity};
+    use crate::samples::{at_temperature, billboard, cavity};
     use crate::{Receiver, ReceiverKind};
 
     /// Largest error of the table ÷ losses, over points that avoid its nodes.
@@ -100,7 +99,7 @@ mod tests {
                 kind,
                 ..billboard()
             },
-            fluid_k,
+            &at_temperature(fluid_k),
             95e3,
         );
         let table = LossTable::new(&prepared, 570e3);
@@ -113,8 +112,7 @@ mod tests {
                         wind_speed_m_s: 0.17 + 0.34 * f64::from(wind),
                     };
                     let absorbed_w_m2 = 12e3 + 77e3 * f64::from(flux);
-                    let wall_k = prepared.wall_at_absorbed_k(absorbed_w_m2, &around);
-                    let exact_w_m2 = prepared.losses(wall_k, &around).sum_w_m2();
+                    let exact_w_m2 = prepared.losses_at(absorbed_w_m2, &around).sum_w_m2();
                     let table_w_m2 = table.at(absorbed_w_m2, &around).sum_w_m2();
                     worst = worst.max((table_w_m2 / exact_w_m2 - 1.0).abs());
                 }
@@ -124,7 +122,8 @@ mod tests {
     }
 
     /// Losses are some 2 … 20 % of the light, so that these bounds mean less than 0.1 % of it. The
-    /// largest errors are at the wind with which the flow along the panel turns turbulent.
+    /// largest errors are at the wind with which the flow along the panel turns turbulent, and
+    /// with which a cylinder's roughness begins to count.
     #[test]
     fn table_agrees_with_the_wall_balance() {
         for (kind, fluid_k, bound) in [
@@ -132,6 +131,8 @@ mod tests {
             (ReceiverKind::Billboard, 1000.0, 0.006),
             (cavity(), 480.0, 0.002),
             (cavity(), 1000.0, 0.0005),
+            (ReceiverKind::Cylinder, 480.0, 0.04),
+            (ReceiverKind::Cylinder, 1000.0, 0.012),
         ] {
             let worst = worst_error(kind, fluid_k);
             assert!(worst < bound, "{kind:?} at {fluid_k} K: {worst}");
@@ -140,7 +141,7 @@ mod tests {
 
     #[test]
     fn edges_hold_their_value() {
-        let prepared = HotReceiver::new(&billboard(), 480.0, 95e3);
+        let prepared = HotReceiver::new(&billboard(), &at_temperature(480.0), 95e3);
         let table = LossTable::new(&prepared, 570e3);
         let storm = Surroundings {
             air_temperature_k: 200.0,

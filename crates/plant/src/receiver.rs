@@ -1,8 +1,11 @@
 //! The receiver: what it absorbs, and what it loses when hot.
 
+use std::f64::consts::FRAC_PI_2;
+
+use crate::Carrier;
 use crate::air::{Air, PRANDTL};
 use crate::convection::{
-    forced_plate_w_m2_k, lip_factor, mixed_w_m2_k, natural_cavity_w_m2_k,
+    forced_cylinder_w_m2_k, forced_plate_w_m2_k, lip_factor, mixed_w_m2_k, natural_cavity_w_m2_k,
     natural_large_plate_w_m2_k, natural_plate_w_m2_k,
 };
 
@@ -23,6 +26,9 @@ const CASING_WARMTH_K: f64 = 20.0;
 /// Temperature, K, at which the casing's film is evaluated.
 const CASING_AIR_K: f64 = 293.15;
 
+/// Radius of the tubes that roughen a cylinder, m: 25 mm tubes (common practice, no source).
+const TUBE_RADIUS_M: f64 = 12.5e-3;
+
 /// Shape of the absorbing surface.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ReceiverKind {
@@ -37,6 +43,8 @@ pub enum ReceiverKind {
         /// Share of the inner surface above the aperture's upper edge, 0 … 1.
         above_upper_lip_share: f64,
     },
+    /// An upright cylinder of panels, lit all around.
+    Cylinder,
 }
 
 /// A receiver and its sizes.
@@ -44,7 +52,9 @@ pub enum ReceiverKind {
 pub struct Receiver {
     /// Shape.
     pub kind: ReceiverKind,
-    /// Width of the aperture [m].
+    /// Surface that takes light [m²].
+    pub aperture_area_m2: f64,
+    /// Width of the aperture; diameter of a cylinder [m].
     pub aperture_width_m: f64,
     /// Height of the aperture along its slope [m].
     pub aperture_height_m: f64,
@@ -67,8 +77,10 @@ pub struct Receiver {
     /// Heat that warms up the cold receiver and its water, per area of panel [J/m²]; pipes are
     /// counted apart.
     pub start_energy_j_m2: f64,
-    /// Time without sun after which the receiver is fully cold [s].
+    /// Time without sun after which the open receiver is fully cold [s].
     pub cooling_time_s: f64,
+    /// Whether a door, insulated like the rest, closes a cavity while it is at rest.
+    pub has_door: bool,
     /// Largest heat flow to the fluid, W: what loop and pumps are made for.
     pub rated_output_w: f64,
     /// Lowest heat flow to the fluid at which the loop is run ÷ rated heat flow.
@@ -76,16 +88,10 @@ pub struct Receiver {
 }
 
 impl Receiver {
-    /// Area of the aperture [m²].
-    #[must_use]
-    pub fn aperture_area_m2(&self) -> f64 {
-        self.aperture_width_m * self.aperture_height_m
-    }
-
-    /// Area of the panels, m²: the aperture of a billboard, the inside of a cavity.
+    /// Area of the panels, m²: the aperture of a billboard or cylinder, the inside of a cavity.
     #[must_use]
     pub fn panel_area_m2(&self) -> f64 {
-        self.aperture_area_m2() * self.panel_ratio()
+        self.aperture_area_m2 * self.panel_ratio()
     }
 
     /// Heat that warms up the fully cold receiver [J].
@@ -96,19 +102,26 @@ impl Receiver {
 
     fn panel_ratio(&self) -> f64 {
         match self.kind {
-            ReceiverKind::Billboard => 1.0,
+            ReceiverKind::Billboard | ReceiverKind::Cylinder => 1.0,
             ReceiverKind::Cavity { inside_ratio, .. } => inside_ratio,
         }
     }
 
-    fn lip_factor(&self) -> f64 {
+    /// Surface from which air rises ÷ aperture: the inside of a cavity less what its lips hold back, the
+    /// tubes of a cylinder, π/2 times as much as their lit width (Siebers & Kraabel 1984, SAND84-8717,
+    /// from memory).
+    fn natural_area_ratio(&self) -> f64 {
         match self.kind {
             ReceiverKind::Billboard => 1.0,
+            ReceiverKind::Cylinder => FRAC_PI_2,
             ReceiverKind::Cavity {
+                inside_ratio,
                 lower_lip_share,
                 above_upper_lip_share,
-                ..
-            } => lip_factor(1.0, 1.0 - lower_lip_share, 1.0 - above_upper_lip_share),
+            } => {
+                let below = 1.0 - above_upper_lip_share;
+                inside_ratio * lip_factor(1.0, 1.0 - lower_lip_share, below)
+            }
         }
     }
 }
@@ -141,6 +154,14 @@ impl Losses {
     }
 }
 
+/// Where along the receiver its walls are looked at, and the share of it that each stands for:
+/// Gauss and Legendre's three points, so that the mean of the fourth power of temperature is exact.
+const PLACES: [(f64, f64); 3] = [
+    (0.112_701_665_379_258_3, 5.0 / 18.0),
+    (0.5, 4.0 / 9.0),
+    (0.887_298_334_620_741_7, 5.0 / 18.0),
+];
+
 /// A receiver with everything worked out that no hour changes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HotReceiver {
@@ -148,11 +169,12 @@ pub struct HotReceiver {
     pub absorptance: f64,
     /// Effective thermal emittance of the aperture.
     pub emittance: f64,
-    is_cavity: bool,
-    fluid_temperature_k: f64,
+    kind: ReceiverKind,
+    cold_k: f64,
+    hot_k: f64,
     /// Wall above fluid per heat flow through the aperture, K m²/W.
     resistance_k_m2_w: f64,
-    /// Inner area that convects ÷ aperture area, lips included.
+    /// Area that convects ÷ aperture area, lips included.
     natural_area_ratio: f64,
     back_conductance_w_m2_k: f64,
     wind_ratio: f64,
@@ -162,44 +184,80 @@ pub struct HotReceiver {
 }
 
 impl HotReceiver {
-    /// Prepares a receiver for fluid at a mean temperature [K] and for the site's air pressure.
+    /// Prepares a receiver for a carrier that is heated in it and for the site's air pressure.
     #[must_use]
-    pub fn new(receiver: &Receiver, fluid_temperature_k: f64, air_pressure_pa: f64) -> Self {
+    pub fn new(receiver: &Receiver, carrier: &Carrier, air_pressure_pa: f64) -> Self {
         let ratio = receiver.panel_ratio();
+        let tilt_rad = match receiver.kind {
+            ReceiverKind::Billboard | ReceiverKind::Cavity { .. } => receiver.tilt_rad,
+            ReceiverKind::Cylinder => 0.0,
+        };
         Self {
             absorptance: apparent(receiver.absorptance, 1.0 / ratio),
             emittance: apparent(receiver.emittance, 1.0 / ratio),
-            is_cavity: matches!(receiver.kind, ReceiverKind::Cavity { .. }),
-            fluid_temperature_k,
+            kind: receiver.kind,
+            cold_k: carrier.cold_k,
+            hot_k: carrier.hot_k,
             resistance_k_m2_w: receiver.film_resistance_m2_k_w / ratio,
-            natural_area_ratio: ratio * receiver.lip_factor(),
+            natural_area_ratio: receiver.natural_area_ratio(),
             back_conductance_w_m2_k: ratio * back_conductance_w_m2_k(receiver, air_pressure_pa),
             wind_ratio: libm::pow(receiver.centre_height_m / WIND_REFERENCE_M, WIND_EXPONENT),
             width_m: receiver.aperture_width_m,
-            sky_share: 0.5 * (1.0 - libm::sin(receiver.tilt_rad)),
+            sky_share: 0.5 * (1.0 - libm::sin(tilt_rad)),
             air_pressure_pa,
         }
     }
 
-    /// Wall temperature when the aperture passes a net heat flow [W/m²] to the fluid [K].
+    /// Temperature of the wall where the fluid is hottest of the places looked at, when the aperture
+    /// passes a net heat flow [W/m²] to the fluid [K].
     #[must_use]
-    pub fn wall_at_net_k(&self, net_w_m2: f64) -> f64 {
-        self.fluid_temperature_k + self.resistance_k_m2_w * net_w_m2
+    pub fn hottest_wall_k(&self, net_w_m2: f64) -> f64 {
+        let (hottest, _) = PLACES[PLACES.len() - 1];
+        self.fluid_k(hottest) + self.resistance_k_m2_w * net_w_m2
     }
 
-    /// Wall temperature when the aperture absorbs a heat flow [W/m²], K: absorbed heat less the
-    /// losses at this temperature goes through the wall to the fluid.
+    /// Losses when the aperture absorbs a heat flow [W/m²], per area of aperture: the mean over walls
+    /// along the way of the fluid, each in balance.
+    #[must_use]
+    pub fn losses_at(&self, absorbed_w_m2: f64, around: &Surroundings) -> Losses {
+        let mut mean = Losses::default();
+        for (place, share) in PLACES {
+            let wall_k = self.wall_at_absorbed_k(self.fluid_k(place), absorbed_w_m2, around);
+            let losses = self.losses(wall_k, around);
+            mean.radiated_w_m2 += share * losses.radiated_w_m2;
+            mean.convected_w_m2 += share * losses.convected_w_m2;
+            mean.conducted_w_m2 += share * losses.conducted_w_m2;
+        }
+        mean
+    }
+
+    /// Time in which the receiver at rest behind its door cools down, s: what it holds, given through
+    /// insulation and door.
+    #[must_use]
+    pub fn closed_cooling_time_s(&self, receiver: &Receiver) -> f64 {
+        let through_w_m2_k = self.back_conductance_w_m2_k * (1.0 + 1.0 / receiver.panel_ratio());
+        let warmth_k = 0.5 * (self.cold_k + self.hot_k) - CASING_AIR_K;
+        let lost_w = through_w_m2_k * receiver.aperture_area_m2 * warmth_k;
+        receiver.start_energy_j() / lost_w
+    }
+
+    fn fluid_k(&self, place: f64) -> f64 {
+        self.cold_k + place * (self.hot_k - self.cold_k)
+    }
+
+    /// Wall temperature before fluid of a temperature [K] when the aperture absorbs a heat flow [W/m²], K:
+    /// absorbed heat less the losses at this temperature goes through the wall to the fluid.
     ///
     /// Secant steps from the wall without losses; four or five suffice.
-    #[must_use]
-    pub fn wall_at_absorbed_k(&self, absorbed_w_m2: f64, around: &Surroundings) -> f64 {
+    fn wall_at_absorbed_k(&self, fluid_k: f64, absorbed_w_m2: f64, around: &Surroundings) -> f64 {
         const STEPS: usize = 20;
         const CLOSE_K: f64 = 1e-7;
+        let wall_at_net_k = |net_w_m2: f64| fluid_k + self.resistance_k_m2_w * net_w_m2;
         let excess_k = |wall_k: f64| {
             let net_w_m2 = absorbed_w_m2 - self.losses(wall_k, around).sum_w_m2();
-            wall_k - self.wall_at_net_k(net_w_m2)
+            wall_k - wall_at_net_k(net_w_m2)
         };
-        let mut before_k = self.wall_at_net_k(absorbed_w_m2);
+        let mut before_k = wall_at_net_k(absorbed_w_m2);
         let mut before_excess = excess_k(before_k);
         let mut wall_k = before_k - before_excess;
         for _ in 0..STEPS {
@@ -217,8 +275,8 @@ impl HotReceiver {
     /// Losses at a wall temperature [K], per area of aperture.
     ///
     /// Radiation goes half to the sky (less when the aperture looks down), half to ground at air
-    /// temperature. Wind is taken to blow along the aperture plane, for a cavity as well
-    /// (common practice, no source).
+    /// temperature. Wind is taken to blow along the plane of an aperture, of a cavity as well (common
+    /// practice, no source), and across a cylinder.
     #[must_use]
     pub fn losses(&self, wall_k: f64, around: &Surroundings) -> Losses {
         let air_k = around.air_temperature_k;
@@ -232,14 +290,22 @@ impl HotReceiver {
 
     fn convection_w_m2_k(&self, wall_k: f64, around: &Surroundings) -> f64 {
         let air_k = around.air_temperature_k;
-        let natural_w_m2_k = if self.is_cavity {
-            natural_cavity_w_m2_k(wall_k, air_k)
-        } else {
-            natural_large_plate_w_m2_k(wall_k, &Air::at(air_k, self.air_pressure_pa))
+        let natural_w_m2_k = match self.kind {
+            ReceiverKind::Cavity { .. } => natural_cavity_w_m2_k(wall_k, air_k),
+            ReceiverKind::Billboard | ReceiverKind::Cylinder => {
+                natural_large_plate_w_m2_k(wall_k, &Air::at(air_k, self.air_pressure_pa))
+            }
         };
         let film = Air::at(0.5 * (wall_k + air_k), self.air_pressure_pa);
         let wind_m_s = around.wind_speed_m_s * self.wind_ratio;
-        let forced_w_m2_k = forced_plate_w_m2_k(self.width_m, wind_m_s, &film);
+        let forced_w_m2_k = match self.kind {
+            ReceiverKind::Billboard | ReceiverKind::Cavity { .. } => {
+                forced_plate_w_m2_k(self.width_m, wind_m_s, &film)
+            }
+            ReceiverKind::Cylinder => {
+                forced_cylinder_w_m2_k(self.width_m, TUBE_RADIUS_M, wind_m_s, &film)
+            }
+        };
         mixed_w_m2_k(natural_w_m2_k * self.natural_area_ratio, forced_w_m2_k)
     }
 

@@ -35,7 +35,13 @@ pub struct YearTotals {
     pub store_loss_j: f64,
     /// Neither customer nor store could take it.
     pub dumped_j: f64,
-    /// Delivered as steam.
+    /// Heat that went to its use.
+    pub used_j: f64,
+    /// Given to the surroundings by a turbine set.
+    pub rejected_j: f64,
+    /// Electricity of a turbine set that the plant used itself.
+    pub own_supplied_j: f64,
+    /// Crossed the fence: heat or electricity.
     pub delivered_j: f64,
     /// Still in the store at the end of the year.
     pub store_left_j: f64,
@@ -43,15 +49,15 @@ pub struct YearTotals {
     pub demand_j: f64,
     /// Delivered steam [kg].
     pub steam_kg: f64,
-    /// Electricity for pumps, tracking and controls.
+    /// Electricity for pumps, tracking, controls and cooling.
     pub own_use_electric_j: f64,
     /// Hours in which the receiver ran.
     pub running_h: f64,
-    /// Hours in which steam was delivered.
+    /// Hours in which anything was delivered.
     pub delivering_h: f64,
     /// Times the receiver went from rest to running.
     pub starts: f64,
-    /// Highest mean wall temperature in an hour [K].
+    /// Highest wall temperature in an hour [K].
     pub hottest_wall_k: f64,
 }
 
@@ -59,7 +65,7 @@ impl YearTotals {
     /// Where the year's sunlight went, in the order it was lost [J]; the values after the first
     /// add up to the first.
     #[must_use]
-    pub fn loss_chain(&self) -> [(&'static str, f64); 14] {
+    pub fn loss_chain(&self) -> [(&'static str, f64); 16] {
         [
             ("aperture", self.aperture_j),
             ("unavailable", self.unavailable_j),
@@ -74,8 +80,16 @@ impl YearTotals {
             ("store", self.store_loss_j),
             ("left in store", self.store_left_j),
             ("dumped", self.dumped_j),
+            ("rejected", self.rejected_j),
+            ("own use", self.own_supplied_j),
             ("delivered", self.delivered_j),
         ]
+    }
+
+    /// Electricity that had to be bought [J].
+    #[must_use]
+    pub fn bought_electric_j(&self) -> f64 {
+        self.own_use_electric_j - self.own_supplied_j
     }
 
     /// Adds one hour with its demand [W].
@@ -107,6 +121,9 @@ impl YearTotals {
         self.from_store_j += hour.from_store_w * SECONDS_PER_HOUR;
         self.store_loss_j += hour.store_loss_w * SECONDS_PER_HOUR;
         self.dumped_j += hour.dumped_w * SECONDS_PER_HOUR;
+        self.used_j += hour.used_w * SECONDS_PER_HOUR;
+        self.rejected_j += hour.rejected_w * SECONDS_PER_HOUR;
+        self.own_supplied_j += hour.own_supplied_w * SECONDS_PER_HOUR;
         self.delivered_j += hour.delivered_w * SECONDS_PER_HOUR;
         self.store_left_j = hour.store_j;
         self.demand_j += demand_w * SECONDS_PER_HOUR;

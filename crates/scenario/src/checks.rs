@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_1_SQRT_2;
 use crate::design::{FieldDesign, StringsDesign};
 use crate::problem::{Place, ProblemKind, Problems};
 use crate::scenario::{Draft, Scenario};
-use crate::{Design, FirstAxis, Linkage, OffsetPlace};
+use crate::{Carrier, Delivers, Design, Door, FirstAxis, Linkage, OffsetPlace, ReceiverKind};
 
 /// A rule over several keys, told at the first of them.
 struct Check {
@@ -97,6 +97,38 @@ const CHECKS: &[Check] = &[
                 "washing is opened for search but would change no light; take the cleanliness out";
             (scenario.mirror.cleanliness.is_some() && is_opened("upkeep.wash_interval"))
                 .then(|| fault.to_owned())
+        },
+    },
+    Check {
+        keys: &["receiver.door", "receiver.kind"],
+        fault: |scenario, _| {
+            let receiver = &scenario.receiver;
+            let is_lost = receiver.door != Door::None && receiver.kind != ReceiverKind::Cavity;
+            is_lost.then(|| "only a cavity can be closed by a door".to_owned())
+        },
+    },
+    Check {
+        keys: &["heat.carrier", "heat.delivers"],
+        fault: |scenario, _| {
+            let fault = match (scenario.heat.carrier, scenario.heat.delivers) {
+                (Carrier::Water, Delivers::Electricity) => {
+                    "pressurised water is too cool for a turbine set; let it be salt or air"
+                }
+                (Carrier::Water | Carrier::Salt, Delivers::HotAir) => {
+                    "hot air is delivered as it leaves the receiver; let the carrier be air"
+                }
+                _ => return None,
+            };
+            Some(fault.to_owned())
+        },
+    },
+    Check {
+        keys: &["heat.hot_temperature", "heat.cold_temperature"],
+        fault: |scenario, _| {
+            let heat = &scenario.heat;
+            let is_flat =
+                heat.carrier != Carrier::Water && heat.hot_temperature_k <= heat.cold_temperature_k;
+            is_flat.then(|| "what leaves the receiver must be hotter than what enters".to_owned())
         },
     },
     Check {

@@ -3,9 +3,9 @@
 use ledger::{SteelRoute, TaxedParty, WriteOff};
 
 use crate::{
-    Class, Control, Defocus, DrivenFrom, Footing, GlassEdge, Line, Linkage, NightPosture,
-    OffsetPlace, ReceiverKind, Sensing, SetBy, Soil, SunShape, Visibility, WeatherFormat, WindCode,
-    WorkDays,
+    Carrier, Class, Control, Cooling, Defocus, Delivers, Door, DrivenFrom, Footing, GlassEdge,
+    Line, Linkage, NightPosture, OffsetPlace, Outline, ReceiverKind, Sensing, SetBy, Soil,
+    SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
 };
 
 /// A choice between words.
@@ -111,8 +111,41 @@ impl Named for Visibility {
 }
 
 impl Named for ReceiverKind {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("billboard", Self::Billboard),
+        ("cavity", Self::Cavity),
+        ("cylinder", Self::Cylinder),
+    ];
+}
+
+impl Named for Outline {
     const NAMED: &'static [(&'static str, Self)] =
-        &[("billboard", Self::Billboard), ("cavity", Self::Cavity)];
+        &[("rectangle", Self::Rectangle), ("circle", Self::Circle)];
+}
+
+impl Named for Door {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("none", Self::None), ("closed at rest", Self::ClosedAtRest)];
+}
+
+impl Named for Carrier {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("water", Self::Water),
+        ("salt", Self::Salt),
+        ("air", Self::Air),
+    ];
+}
+
+impl Named for Delivers {
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("steam", Self::Steam),
+        ("hot air", Self::HotAir),
+        ("electricity", Self::Electricity),
+    ];
+}
+
+impl Named for Cooling {
+    const NAMED: &'static [(&'static str, Self)] = &[("dry", Self::Dry), ("wet", Self::Wet)];
 }
 
 impl Named for WorkDays {

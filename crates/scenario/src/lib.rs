@@ -42,9 +42,10 @@ pub use rates_file::rates_file;
 pub use scenario::{Origin, Resolved, Scenario};
 pub use schema::schema;
 pub use sections::{
-    Alignment, Demand, Heat, Mirror, MonthlyWeather, NightPosture, Receiver, ReceiverKind, Search,
-    Site, Stock, Storage, Strings, SunShape, Tolerances, Travel, Visibility, Weather, WeatherFile,
-    WeatherFormat, WeatherSource, WorkDays,
+    Alignment, Carrier, Cooling, Delivers, Demand, Door, Heat, Mirror, MonthlyWeather,
+    NightPosture, Outline, PowerSet, Receiver, ReceiverKind, Search, Site, Stock, Storage, Strings,
+    SunShape, Tolerances, Travel, Visibility, Weather, WeatherFile, WeatherFormat, WeatherSource,
+    WorkDays,
 };
 pub use space::{DesignKey, Space, Variable};
 pub use starter::starter;

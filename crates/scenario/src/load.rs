@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use ledger::Replaces;
 use quantity::{Decimal, Unit};
 
 use crate::checks;
@@ -11,7 +12,7 @@ use crate::prices::{self, Written};
 use crate::problem::{Place, ProblemKind, Problems, ScenarioErrors};
 use crate::raw::{Entry, Layers, Lines, Raw, Spot, parse_override};
 use crate::scenario::{Draft, Origin, Resolved, ResolvedEntry, Scenario};
-use crate::sections::WeatherSource;
+use crate::sections::{Carrier, Delivers, WeatherSource};
 use crate::space::Variable;
 use crate::table;
 use crate::value::{self, Value};
@@ -45,6 +46,7 @@ pub fn load(
         loader.take(key);
     }
     loader.settle_weather();
+    loader.settle_heat();
     let rates = loader.rates_file(read);
     loader.settle_prices(&rates);
     loader.finish()
@@ -236,7 +238,7 @@ impl Loader<'_> {
                     .zip(&found)
                     .filter(|(_, given)| given.is_none())
                 {
-                    let example = months_example(path);
+                    let example = example_of(path);
                     let kind = ProblemKind::Missing {
                         key: (*path).to_owned(),
                         example,
@@ -266,6 +268,35 @@ impl Loader<'_> {
                 let kind = ProblemKind::CannotRead { file, message };
                 self.problems.add(&place, key, kind);
                 vec![]
+            }
+        }
+    }
+
+    /// Asks for what steam needs, and for the temperatures of salt or air; electricity takes the place of
+    /// the grid's.
+    fn settle_heat(&mut self) {
+        let heat = &self.draft.scenario.heat;
+        self.draft.scenario.finance.replaces = match heat.delivers {
+            Delivers::Steam | Delivers::HotAir => Replaces::GasHeat,
+            Delivers::Electricity => Replaces::GridElectricity,
+        };
+        let steam = ["heat.delivery_pressure", "heat.condensate_temperature"];
+        let temperatures = ["heat.cold_temperature", "heat.hot_temperature"];
+        let mut needed = vec![];
+        if heat.delivers == Delivers::Steam {
+            needed.extend(steam);
+        }
+        if heat.carrier != Carrier::Water {
+            needed.extend(temperatures);
+        }
+        let place = self.layers.section_place("heat", self.file);
+        for path in needed {
+            if !self.layers.values.contains_key(path) {
+                let kind = ProblemKind::Missing {
+                    key: path.to_owned(),
+                    example: example_of(path),
+                };
+                self.problems.add(&place, path, kind);
             }
         }
     }
@@ -331,7 +362,7 @@ pub(crate) fn as_toml(key: &Key, text: &str) -> String {
     }
 }
 
-fn months_example(path: &str) -> String {
+fn example_of(path: &str) -> String {
     match table::find(path).map(|key| (key, key.need)) {
         Some((key, Need::Optional(example))) => as_toml(key, example),
         _ => String::new(),

@@ -8,8 +8,8 @@ use crate::key::{Key, Kind, Put, Role};
 use crate::norms::{Labour, Upkeep};
 use crate::problem::Place;
 use crate::sections::{
-    Heat, Mirror, MonthlyWeather, Receiver, Search, Site, Stock, Storage, Strings, Weather,
-    WeatherFile,
+    Heat, Mirror, MonthlyWeather, PowerSet, Receiver, Search, Site, Stock, Storage, Strings,
+    Weather, WeatherFile,
 };
 use crate::space::{self, Space};
 use crate::strength::{GlassStrength, Structure};
@@ -36,6 +36,8 @@ pub struct Scenario {
     pub heat: Heat,
     /// The store.
     pub storage: Storage,
+    /// The turbine set.
+    pub power: PowerSet,
     /// Wind, steel and ground.
     pub structure: Structure,
     /// What is bought from stock.
@@ -172,6 +174,7 @@ impl Draft {
             receiver: Receiver::default(),
             heat: Heat::default(),
             storage: Storage::default(),
+            power: PowerSet::default(),
             structure: Structure::default(),
             stock: Stock::default(),
             glass: GlassStrength::default(),

@@ -231,8 +231,12 @@ pub enum NightPosture {
 /// What takes the light (`[receiver]`), beside the design values.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Receiver {
-    /// Flat panel or cavity.
+    /// Flat panel, cavity or cylinder.
     pub kind: ReceiverKind,
+    /// What bounds a flat aperture.
+    pub outline: Outline,
+    /// What closes a cavity at rest.
+    pub door: Door,
     /// Inner surface of a cavity ÷ aperture area.
     pub cavity_inside_ratio: f64,
     /// Share of that surface that is the lower lip.
@@ -261,7 +265,7 @@ pub struct Receiver {
     pub min_load: f64,
 }
 
-/// Flat panel or cavity.
+/// Flat panel, cavity or cylinder.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum ReceiverKind {
     /// A flat panel.
@@ -269,11 +273,65 @@ pub enum ReceiverKind {
     Billboard,
     /// A cavity behind the aperture.
     Cavity,
+    /// An upright cylinder, lit all around.
+    Cylinder,
+}
+
+/// What bounds a flat aperture.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Outline {
+    /// Its width and height.
+    #[default]
+    Rectangle,
+    /// Its width as diameter.
+    Circle,
+}
+
+/// What closes a cavity at rest.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Door {
+    /// Nothing.
+    #[default]
+    None,
+    /// An insulated door whenever no light is taken.
+    ClosedAtRest,
+}
+
+/// What flows through the receiver.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Carrier {
+    /// Water under pressure.
+    #[default]
+    Water,
+    /// Solar salt.
+    Salt,
+    /// Air.
+    Air,
+}
+
+/// What crosses the fence.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Delivers {
+    /// Saturated steam.
+    #[default]
+    Steam,
+    /// Hot air.
+    HotAir,
+    /// Electricity.
+    Electricity,
 }
 
 /// What the works takes and how heat gets there (`[heat]`).
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Heat {
+    /// What crosses the fence.
+    pub delivers: Delivers,
+    /// What flows through the receiver.
+    pub carrier: Carrier,
+    /// Temperature of salt or air entering the receiver [K].
+    pub cold_temperature_k: f64,
+    /// Temperature of salt or air leaving it [K].
+    pub hot_temperature_k: f64,
     /// Absolute pressure of the saturated steam at the fence [Pa].
     pub delivery_pressure_pa: f64,
     /// Temperature of what comes back, or of make-up water [K].
@@ -286,7 +344,7 @@ pub struct Heat {
     pub pressure_margin: f64,
     /// Heat wanted over the year.
     pub demand: Demand,
-    /// On the ground between tower and steam generator [m].
+    /// On the ground between tower and use [m].
     pub pipe_run_m: f64,
     /// Pressure drop around the loop at rated flow [Pa].
     pub pipe_pressure_drop_pa: f64,
@@ -319,6 +377,8 @@ pub struct Demand {
     pub least_served: f64,
     /// Power of each month ÷ `power_w`.
     pub monthly_share: [f64; 12],
+    /// A file that tells the power of every hour instead; empty for none.
+    pub file: String,
 }
 
 /// Days on which the works runs.
@@ -348,12 +408,49 @@ impl WorkDays {
 /// The store (`[storage]`), beside its capacity.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Storage {
-    /// Share of the stored heat lost in a second [1/s].
+    /// Heat that passes the insulated walls [W/(m²·K)].
+    pub wall_w_m2_k: f64,
+    /// Share of the stored heat lost in a second beside that [1/s].
     pub loss_per_s: f64,
     /// Time to fill it at full charging power [s].
     pub fill_time_s: f64,
     /// Time to empty it at full discharging power [s].
     pub empty_time_s: f64,
+}
+
+/// The turbine set (`[power]`), where electricity is delivered.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PowerSet {
+    /// Gross electricity ÷ heat at full load and rated condensing temperature.
+    pub efficiency: f64,
+    /// Heat that runs the set without load ÷ heat at full load.
+    pub no_load_heat: f64,
+    /// Least gross electricity at which it is run ÷ rated.
+    pub min_load: f64,
+    /// Own use of feed pumps and cooling ÷ gross electricity.
+    pub own_use: f64,
+    /// How steam is condensed.
+    pub cooling: Cooling,
+    /// Condensing steam above air with dry cooling [K].
+    pub dry_approach_k: f64,
+    /// Condensing steam above wet bulb with wet cooling [K].
+    pub wet_approach_k: f64,
+    /// Air above its wet bulb [K].
+    pub wet_bulb_depression_k: f64,
+    /// Condensing temperature for which efficiency is told [K].
+    pub rated_condensing_k: f64,
+    /// Heat of a start ÷ heat at full load [s].
+    pub start_time_s: f64,
+}
+
+/// How a turbine set condenses its steam.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Cooling {
+    /// By air.
+    #[default]
+    Dry,
+    /// By a tower in which water evaporates.
+    Wet,
 }
 
 /// How far to look (`[search]`).

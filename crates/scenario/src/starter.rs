@@ -4,6 +4,14 @@ use crate::key::{Key, Need};
 use crate::load::as_toml;
 use crate::table;
 
+/// Keys that may be left out for others, but are given here.
+const SHOWN: [&str; 4] = [
+    "weather.monthly_dni",
+    "weather.monthly_temperature",
+    "heat.delivery_pressure",
+    "heat.condensate_temperature",
+];
+
 /// A scenario file that loads, with every key, its help and its default, generated from the
 /// declaration of the keys. Keys that may be left out are commented out.
 #[must_use]
@@ -38,13 +46,10 @@ fn key_lines(key: &Key) -> String {
     let range = key
         .range_text()
         .map_or_else(String::new, |range| format!(" {range}."));
-    let is_weather = matches!(
-        key.path,
-        "weather.monthly_dni" | "weather.monthly_temperature"
-    );
+    let is_shown = SHOWN.contains(&key.path);
     let (mark, value) = match key.need {
         Need::Required(example) => ("", example),
-        Need::Optional(example) if is_weather => ("", example),
+        Need::Optional(example) if is_shown => ("", example),
         Need::Optional(text) | Need::Default(text) => ("# ", text),
         Need::ByHemisphere { north, .. } => ("# ", north),
         Need::Ledger(_) => return format!("# {}{range}\n", key.help),

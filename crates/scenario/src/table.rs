@@ -6,6 +6,7 @@ mod drive;
 mod field;
 mod place;
 mod plant;
+mod power;
 mod stock;
 mod strength;
 mod terms;
@@ -24,6 +25,7 @@ pub(crate) fn keys() -> impl Iterator<Item = &'static Key> {
         field::KEYS,
         drive::KEYS,
         plant::KEYS,
+        power::KEYS,
         stock::KEYS,
         strength::KEYS,
         upkeep::KEYS,

@@ -256,6 +256,9 @@ fn every_key_is_told_once() {
         "weather.files",
         "mirror.cleanliness",
         "rates.file",
+        "heat.cold_temperature",
+        "heat.hot_temperature",
+        "heat.demand.file",
     ];
     let missing: Vec<_> = table::keys()
         .map(|key| key.path)
@@ -483,4 +486,46 @@ fn the_study_of_string_length_holds_together() {
         assert_eq!(strings.count * strings.mirrors, mirrors);
         assert_eq!(strings.drive.alignment_instants, 1);
     }
+}
+
+/// Salt has no steam pressure to tell, but two temperatures; what does not go together is told by line.
+#[test]
+fn carriers_and_duties_ask_for_what_they_need() {
+    let told = |changes: &[(&str, &str)]| {
+        let changes: Vec<(String, String)> = changes
+            .iter()
+            .map(|(key, value)| ((*key).to_owned(), (*value).to_owned()))
+            .collect();
+        load("a.toml", DEMO, &no_base, &changes)
+    };
+    let electricity = ("heat.delivers", "electricity");
+    let salt = ("heat.carrier", "salt");
+    let errors = told(&[electricity, salt]).unwrap_err().to_string();
+    assert!(
+        errors.contains("heat.cold_temperature: missing"),
+        "{errors}"
+    );
+    assert!(errors.contains("heat.hot_temperature: missing"), "{errors}");
+    let temperatures = [
+        ("heat.cold_temperature", "290 degC"),
+        ("heat.hot_temperature", "565 degC"),
+    ];
+    let scenario = told(&[electricity, salt, temperatures[0], temperatures[1]]).unwrap();
+    assert_eq!(scenario.heat.carrier, Carrier::Salt);
+    assert!((scenario.heat.hot_temperature_k - 838.15).abs() < 1e-9);
+    for (key, value, wanted) in [
+        ("heat.delivers", "electricity", "too cool for a turbine set"),
+        ("heat.delivers", "hot air", "let the carrier be air"),
+        ("receiver.door", "closed at rest", "only a cavity"),
+    ] {
+        let errors = told(&[(key, value)]).unwrap_err().to_string();
+        assert!(errors.contains(wanted), "{errors}");
+    }
+    let swapped = [
+        ("heat.carrier", "salt"),
+        ("heat.cold_temperature", "565 degC"),
+        ("heat.hot_temperature", "290 degC"),
+    ];
+    let errors = told(&swapped).unwrap_err().to_string();
+    assert!(errors.contains("must be hotter"), "{errors}");
 }

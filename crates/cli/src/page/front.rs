@@ -7,6 +7,7 @@ use report::{Data, Table, figures};
 
 use crate::charts::Shown;
 use crate::failure::Failure;
+use crate::product::Product;
 use crate::tables::designs::key_of_row;
 use crate::text::money;
 
@@ -53,7 +54,11 @@ fn map(run: &Path, shown: &Shown<'_>) -> Result<DesignMap, Failure> {
     let opened = scenario.space.variables().iter();
     Ok(DesignMap {
         level: format!("capital [{}]", scenario.currency),
-        upright: format!("cost of heat [{}/kWh]", scenario.currency),
+        upright: format!(
+            "cost of {} [{}/kWh]",
+            Product::of(scenario).name,
+            scenario.currency
+        ),
         background: background.map(|priced| priced.place()).collect(),
         points,
         names: results

@@ -8,10 +8,9 @@ use super::pairs;
 use crate::chain;
 use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
+use crate::product::Product;
 
-const KG_PER_T: f64 = 1000.0;
-
-/// The chain from sun on the glass to delivered heat.
+/// The chain from sun on the glass to what is delivered.
 pub fn energy(of: &Evaluated) -> Section {
     let sun_j = of.summary.chain_j[0];
     let mut table = TextTable::new(&[
@@ -41,22 +40,34 @@ pub fn energy(of: &Evaluated) -> Section {
 }
 
 /// What is delivered, and how hard the sun shines and is concentrated.
-pub fn heat(of: &Evaluated, inputs: &Inputs) -> Section {
-    let year = &of.summary;
-    let rows = [
+pub fn delivered(of: &Evaluated, inputs: &Inputs) -> Section {
+    let (year, scenario) = (&of.summary, &inputs.scenario);
+    let product = Product::of(scenario);
+    let delivered = format!("delivered {}", product.name);
+    let mut rows = vec![
         (
-            "delivered heat",
+            delivered.as_str(),
             format!(
                 "{}, {} of the demand",
                 figures::energy(year.delivered_j),
                 figures::percent(year.served_share(), 1)
             ),
         ),
+        ("rest of the demand takes", {
+            let energy = figures::energy(product.auxiliary_j(year, scenario));
+            format!("{energy} of {}", product.auxiliary_energy())
+        }),
+    ];
+    rows.extend(product.rows(year, inputs));
+    rows.extend([
         (
-            "steam",
-            format!("{} t", figures::grouped(year.steam_kg / KG_PER_T, 0)),
+            "electricity used",
+            format!(
+                "{}, {} of it bought",
+                figures::energy(year.own_use_j),
+                figures::energy(year.bought_j)
+            ),
         ),
-        ("electricity used", figures::energy(year.own_use_j)),
         ("direct sun (DNI)", dni(inputs)),
         (
             "highest flux on the aperture",
@@ -70,8 +81,8 @@ pub fn heat(of: &Evaluated, inputs: &Inputs) -> Section {
                 year.bound_rad * 1e3
             ),
         ),
-    ];
-    Section::new("Heat", pairs(rows))
+    ]);
+    Section::new(product.heading, pairs(rows))
 }
 
 /// Sums of the direct sun.

@@ -1,4 +1,4 @@
-//! Capital, yearly cost, cost of heat, carbon.
+//! Capital, yearly cost, cost of what is delivered, worth, carbon.
 
 use ledger::{Chapter, Group, J_PER_KWH, Worth};
 use report::text::{Align, TextTable};
@@ -8,6 +8,7 @@ use scenario::Scenario;
 use super::pairs;
 use crate::cost_parts;
 use crate::evaluated::Evaluated;
+use crate::product::{self, Product};
 
 const G_PER_KG: f64 = 1000.0;
 const KG_PER_T: f64 = 1000.0;
@@ -64,8 +65,8 @@ fn amounts(heading: &str, currency: &str, rows: &[(&str, f64)]) -> TextTable {
     table
 }
 
-/// What a kilowatt-hour costs, beside gas and electricity.
-pub fn cost_of_heat(of: &Evaluated, scenario: &Scenario) -> Section {
+/// What a kilowatt-hour costs, beside what else could be bought.
+pub fn cost_of_product(of: &Evaluated, scenario: &Scenario) -> Section {
     let (money, currency) = (&of.money, &scenario.currency);
     let per_kwh = |per_j: f64| format!("{} {currency}/kWh", cost(per_j * J_PER_KWH));
     let parts = cost_parts::per_kwh(money, &scenario.finance, of.summary.delivered_j);
@@ -78,26 +79,24 @@ pub fn cost_of_heat(of: &Evaluated, scenario: &Scenario) -> Section {
                 format!("{} {currency}/kWh", cost(part)),
             )
         });
+    let product = Product::of(scenario);
     let mut rows = vec![(
-        "delivered heat, in money of today".to_owned(),
+        format!("delivered {}, in money of today", product.name),
         per_kwh(money.levelised_per_j),
     )];
     rows.extend(parts);
-    rows.extend([
-        (
-            "delivered heat, in money of each year".to_owned(),
-            per_kwh(money.levelised_nominal_per_j),
-        ),
-        (
-            "heat of a gas boiler".to_owned(),
-            per_kwh(money.gas_heat_per_j),
-        ),
-        (
-            "heat of an electric boiler".to_owned(),
-            per_kwh(money.electric_heat_per_j),
-        ),
-    ]);
-    Section::new("Cost of heat", pairs(rows))
+    rows.push((
+        format!("delivered {}, in money of each year", product.name),
+        per_kwh(money.levelised_nominal_per_j),
+    ));
+    let others = product.others(money).into_iter();
+    rows.extend(others.map(|(other, per_j)| (of_other(product, other), per_kwh(per_j))));
+    let whole_per_kwh = product::whole_demand_per_kwh(money, &of.summary);
+    rows.push((
+        format!("whole demand, the rest from {}", product.auxiliary),
+        format!("{} {currency}/kWh", cost(whole_per_kwh)),
+    ));
+    Section::new(&format!("Cost of {}", product.name), pairs(rows))
 }
 
 /// What the plant is worth to its owner and its lender.
@@ -108,52 +107,60 @@ pub fn value(of: &Evaluated, scenario: &Scenario) -> Section {
         break_even_carbon_per_kg: carbon_per_kg,
         ..
     } = worth;
-    let rows = [
+    let product = Product::of(scenario);
+    let against = |what: &str| format!("{what} against {}", product.instead_of);
+    let mut rows = vec![
         (
-            "net present value against gas",
+            against("net present value"),
             figures::money(worth.net_present_value, currency),
         ),
-        ("simple payback against gas", years(worth.payback_years)),
+        (against("simple payback"), years(worth.payback_years)),
         (
-            "return above inflation, after tax",
+            "return above inflation, after tax".to_owned(),
             worth
                 .internal_rate
                 .map_or_else(|| "none".to_owned(), |rate| figures::percent(rate, 1)),
         ),
-        (
-            "gas price that breaks even",
-            format!(
-                "{} {currency}/MWh",
-                figures::grouped(gas_per_j * J_PER_MWH, 1)
-            ),
-        ),
-        (
-            "carbon price that breaks even",
-            format!(
-                "{} {currency}/t",
-                figures::grouped(carbon_per_kg * KG_PER_T, 0)
-            ),
-        ),
-        (
-            "cover of the loan in one year of ten",
-            worth
-                .debt_cover_p90
-                .map_or_else(|| "no loan".to_owned(), |cover| format!("{cover:.2}")),
-        ),
     ];
-    Section::new("Worth against gas", pairs(rows))
+    if product.replaces_gas() {
+        rows.extend([
+            (
+                "gas price that breaks even".to_owned(),
+                format!(
+                    "{} {currency}/MWh",
+                    figures::grouped(gas_per_j * J_PER_MWH, 1)
+                ),
+            ),
+            (
+                "carbon price that breaks even".to_owned(),
+                format!(
+                    "{} {currency}/t",
+                    figures::grouped(carbon_per_kg * KG_PER_T, 0)
+                ),
+            ),
+        ]);
+    }
+    rows.push((
+        "cover of the loan in one year of ten".to_owned(),
+        worth
+            .debt_cover_p90
+            .map_or_else(|| "no loan".to_owned(), |cover| format!("{cover:.2}")),
+    ));
+    Section::new(&against("Worth"), pairs(rows))
 }
 
-/// Carbon of the plant beside that of gas.
+/// Carbon of the plant beside that of what else could be bought.
 pub fn carbon(of: &Evaluated, scenario: &Scenario) -> Section {
     let grams = |kg_per_j: f64| {
         let g_kwh = kg_per_j * J_PER_KWH * G_PER_KG;
         format!("{} g/kWh", figures::significant(g_kwh, 3))
     };
-    let boilers = &scenario.finance;
-    let life_j = of.summary.delivered_j * boilers.lifetime_yield();
+    let product = Product::of(scenario);
+    let life_j = of.summary.delivered_j * scenario.finance.lifetime_yield();
     let field = field_carbon_kg(of, scenario) / life_j;
-    let rows = [
+    let delivered = format!("delivered {}", product.name);
+    let made_up = format!("made up by what {} would emit after", product.instead_of);
+    let rows = vec![
         (
             "embodied in what is built",
             tonnes(of.money.embodied_carbon_kg),
@@ -163,27 +170,30 @@ pub fn carbon(of: &Evaluated, scenario: &Scenario) -> Section {
             tonnes(of.money.yearly_carbon_kg),
         ),
         ("over the plant's life", tonnes(of.money.carbon_kg)),
-        ("delivered heat", grams(of.money.carbon_kg_per_j)),
+        (delivered.as_str(), grams(of.money.carbon_kg_per_j)),
         ("of it mirrors with all that holds them", grams(field)),
         (
-            "made up by the gas saved after",
+            made_up.as_str(),
             years(of.worth(scenario).carbon_payback_years),
         ),
-        (
-            "heat of a gas boiler",
-            grams(boilers.gas.heat_carbon_kg_per_j()),
-        ),
-        (
-            "heat of an electric boiler",
-            grams(boilers.electric.heat_carbon_kg_per_j()),
-        ),
     ];
+    let mut rows: Vec<(String, String)> = rows
+        .into_iter()
+        .map(|(name, value)| (name.to_owned(), value))
+        .collect();
+    let others = product.others_carbon(scenario).into_iter();
+    rows.extend(others.map(|(other, kg_per_j)| (of_other(product, other), grams(kg_per_j))));
     Section::new("Carbon", pairs(rows))
 }
 
 /// A cost per kWh with as many digits as an early estimate deserves, and one more to compare by.
 pub fn cost(per_kwh: f64) -> String {
     figures::grouped(per_kwh, 4)
+}
+
+/// Such as "heat of a gas boiler".
+fn of_other(product: &Product, other: &str) -> String {
+    format!("{} of {other}", product.name)
 }
 
 fn years(years: Option<f64>) -> String {

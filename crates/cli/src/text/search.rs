@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use model::Margins;
 use report::text::{Align, TextTable};
 use report::{Part, Section, figures};
-use scenario::Space;
+use scenario::{Scenario, Space};
 use study::{Findings, NearBest, Verdict};
 
 use super::pairs;
 use crate::evaluated::Evaluated;
 use crate::problem::margins_of;
+use crate::product::Product;
 use crate::run::Run;
 use crate::text::money::cost;
 
@@ -42,21 +43,28 @@ pub fn designs(findings: &Findings) -> Section {
 pub const NO_DESIGN: &str = "No design keeps every limit; designs.parquet tells what each breaks.";
 
 /// The answer in a few lines.
-pub fn answer(best: &Evaluated, row: usize, currency: &str) -> Section {
-    Section::opening(answer_words(best, row, currency))
+pub fn answer(best: &Evaluated, row: usize, scenario: &Scenario) -> Section {
+    Section::opening(answer_words(best, row, scenario))
 }
 
 /// The answer in a few words.
-pub fn answer_words(best: &Evaluated, row: usize, currency: &str) -> String {
-    let money = &best.money;
-    let per_kwh = |per_j: f64| cost(per_j * ledger::J_PER_KWH);
+pub fn answer_words(best: &Evaluated, row: usize, scenario: &Scenario) -> String {
+    let (money, currency) = (&best.money, &scenario.currency);
+    let product = Product::of(scenario);
+    let costs: Vec<String> = product
+        .others(money)
+        .into_iter()
+        .map(|(other, per_j)| {
+            let per_kwh = cost(per_j * ledger::J_PER_KWH);
+            format!("{other}'s {per_kwh} {currency}/kWh")
+        })
+        .collect();
     format!(
-        "The cheapest heat costs {} {currency}/kWh and {} of capital (design {row}). A gas \
-         boiler's costs {} {currency}/kWh, an electric boiler's {} {currency}/kWh.",
+        "The cheapest {} costs {} {currency}/kWh and {} of capital (design {row}). {}.",
+        product.name,
         cost(money.levelised_per_kwh()),
         figures::money(money.capital.total, currency),
-        per_kwh(money.gas_heat_per_j),
-        per_kwh(money.electric_heat_per_j),
+        sentence(&costs.join(", ")).replacen("'s ", "'s costs ", 1),
     )
 }
 
@@ -103,6 +111,13 @@ const MOST_LIMITS: usize = 3;
 
 fn words(limit: &str) -> String {
     limit.replace('_', " ")
+}
+
+/// The same with a capital first letter.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase());
+    first.into_iter().chain(letters).collect()
 }
 
 /// The region of designs nearly as cheap as the best.

@@ -5,12 +5,12 @@ use model::{YearlySpread, YearsSpread};
 use report::text::{Align, TextTable};
 use report::{Section, figures};
 
-/// DNI and delivered heat of an ordinary and of a lean year, and of every year there is.
+/// DNI and what is delivered of an ordinary and of a lean year, and of every year there is.
 pub fn years(of: &YearsSpread) -> Section {
     let mut table = TextTable::new(&[
         ("a year's", Align::Left),
         ("DNI", Align::Right),
-        ("delivered heat", Align::Right),
+        ("delivered", Align::Right),
     ]);
     let (dni, heat) = (&of.dni_j_m2, &of.delivered_j);
     let mut line = |name: &str, pick: &dyn Fn(&YearlySpread) -> Option<f64>| {

@@ -218,3 +218,37 @@ proptest! {
         prop_assert!(price(&quantities, J_PER_GWH, &rates, &finance).levelised_per_j >= before);
     }
 }
+
+/// By hand: three quarters delivered at 0.06 and one quarter from a boiler at 0.04 are 0.055; all of it
+/// delivered costs what is delivered.
+#[test]
+fn the_whole_demand_costs_the_mean_of_sun_and_boiler() {
+    let mut money = price(
+        &Quantities::default(),
+        1e12,
+        &Rates::default_usd(),
+        &Finance::starting_point(),
+    );
+    (money.levelised_per_j, money.replaced_per_j) = (0.06, 0.04);
+    assert!((money.whole_demand_per_j(3e12, 4e12) - 0.055).abs() < 1e-12);
+    assert!((money.whole_demand_per_j(3e12, 3e12) - 0.06).abs() < 1e-12);
+}
+
+/// Electricity takes the place of the grid's, not of gas: 90 per MWh at the starting point, and with 50 per
+/// tonne of carbon at 0.30 kg/kWh 105 (by hand).
+#[test]
+fn electricity_replaces_the_grid() {
+    let finance = Finance {
+        replaces: crate::Replaces::GridElectricity,
+        carbon_price_per_kg: 0.05,
+        ..Finance::starting_point()
+    };
+    let money = price(
+        &Quantities::default(),
+        1e12,
+        &Rates::default_usd(),
+        &finance,
+    );
+    assert!((money.replaced_per_j * J_PER_KWH - 0.105).abs() < 1e-12);
+    assert!((finance.replaced_carbon_kg_per_j() * J_PER_KWH - 0.30).abs() < 1e-12);
+}

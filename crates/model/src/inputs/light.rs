@@ -2,8 +2,8 @@
 
 use field::{AimSpread, StringField};
 use geometry::Vec3;
-use optics::{Aperture, Attenuation, DISC_RAD, Mirrors, Reflectance, SunShape};
-use scenario::{BearingRule, Design, FirstAxis, Linkage, StringsDesign, Visibility};
+use optics::{Aperture, Attenuation, DISC_RAD, Mirrors, Outline, Reflectance, SunShape};
+use scenario::{BearingRule, Design, FirstAxis, Linkage, ReceiverKind, StringsDesign, Visibility};
 use structure::{SlopeErrors, StringParts};
 
 use crate::case::Case;
@@ -172,13 +172,18 @@ fn slope_error_rad(surface_rad: f64, structure: &SlopeErrors) -> f64 {
     (surface_rad * surface_rad + 0.5 * both_axes_rad2).sqrt()
 }
 
-/// How aim points are spread over the aperture.
+/// How aim points are spread over the aperture; before a cylinder only up and down, so that every string
+/// aims at the axis.
 #[must_use]
 pub fn aim_spread(case: &Case, strings: &StringsDesign, aperture: &Aperture) -> AimSpread {
+    let half_width_m = match aperture.outline {
+        Outline::Rectangle { .. } | Outline::Circle { .. } => 0.5 * aperture.width_m(),
+        Outline::Cylinder { .. } => 0.0,
+    };
     AimSpread {
         right: aperture.right,
         up: aperture.up,
-        half_width_m: 0.5 * aperture.width_m(),
+        half_width_m,
         half_height_m: 0.5 * aperture.height_m(),
         clearance_rad: case.scenario.strings.aim_clearance_rad,
         share: strings.aim_spread,
@@ -188,11 +193,18 @@ pub fn aim_spread(case: &Case, strings: &StringsDesign, aperture: &Aperture) -> 
 /// The aperture, looking along the sector's middle line.
 #[must_use]
 pub fn aperture(case: &Case, design: &Design) -> Aperture {
-    Aperture::facing(
-        case.scenario.strings.sector_centre_rad,
-        design.aperture_tilt_rad,
-        Vec3::new(0.0, 0.0, design.aim_height_m),
-        design.aperture_width_m,
-        design.aperture_height_m,
-    )
+    let azimuth_rad = case.scenario.strings.sector_centre_rad;
+    let centre_m = Vec3::new(0.0, 0.0, design.aim_height_m);
+    let (tilt_rad, width_m) = (design.aperture_tilt_rad, design.aperture_width_m);
+    let receiver = &case.scenario.receiver;
+    match (receiver.kind, receiver.outline) {
+        (ReceiverKind::Cylinder, _) => {
+            Aperture::cylinder(azimuth_rad, centre_m, width_m, design.aperture_height_m)
+        }
+        (_, scenario::Outline::Circle) => Aperture::round(azimuth_rad, tilt_rad, centre_m, width_m),
+        (_, scenario::Outline::Rectangle) => {
+            let height_m = design.aperture_height_m;
+            Aperture::facing(azimuth_rad, tilt_rad, centre_m, width_m, height_m)
+        }
+    }
 }

@@ -1,24 +1,67 @@
 //! Inputs of the plant.
 
-use plant::{Demand, HeatProcess, Piping, PlantInputs, Receiver, ReceiverKind, Shifts, Store};
-use scenario::{Design, Heat};
+use plant::{
+    CarrierWish, Cooling, Demand, DutyWish, HeatProcess, Piping, PlantInputs, Receiver,
+    ReceiverKind, Shifts, Store, TurbineSet,
+};
+use scenario::{Carrier, Delivers, Design, Door, Heat, PowerSet, Scenario};
 
 use crate::case::Case;
+use crate::inputs;
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
 /// Smallest loop that is sized, W: for a field whose light misses the aperture.
 const LEAST_RATED_W: f64 = 1.0;
 
-/// The heat process as written.
+/// The heat process as written, at the site's air pressure [Pa].
 #[must_use]
-pub fn heat_process(heat: &Heat) -> HeatProcess {
+pub fn heat_process(scenario: &Scenario, air_pressure_pa: f64) -> HeatProcess {
+    let heat = &scenario.heat;
+    let (cold_k, hot_k) = (heat.cold_temperature_k, heat.hot_temperature_k);
     HeatProcess {
-        delivery_pressure_pa: heat.delivery_pressure_pa,
-        condensate_temperature_k: heat.condensate_temperature_k,
-        approach_k: heat.approach_k,
-        loop_rise_k: heat.loop_rise_k,
-        pressure_margin: heat.pressure_margin,
+        carrier: match heat.carrier {
+            Carrier::Water => CarrierWish::Water {
+                approach_k: heat.approach_k,
+                rise_k: heat.loop_rise_k,
+                pressure_margin: heat.pressure_margin,
+            },
+            Carrier::Salt => CarrierWish::Salt { cold_k, hot_k },
+            Carrier::Air => CarrierWish::Air { cold_k, hot_k },
+        },
+        duty: match heat.delivers {
+            Delivers::Steam => DutyWish::Steam {
+                pressure_pa: heat.delivery_pressure_pa,
+                condensate_k: heat.condensate_temperature_k,
+            },
+            Delivers::HotAir => DutyWish::HotAir,
+            Delivers::Electricity => {
+                DutyWish::Electricity(turbine_set(&scenario.power, 0.5 * (cold_k + hot_k)))
+            }
+        },
+        air_pressure_pa,
+    }
+}
+
+/// The turbine set, its heat coming at a mean temperature [K].
+const fn turbine_set(power: &PowerSet, heat_k: f64) -> TurbineSet {
+    let (cooling, condensing_above_air_k) = match power.cooling {
+        scenario::Cooling::Dry => (Cooling::Dry, power.dry_approach_k),
+        scenario::Cooling::Wet => (
+            Cooling::Wet,
+            power.wet_approach_k - power.wet_bulb_depression_k,
+        ),
+    };
+    TurbineSet {
+        efficiency: power.efficiency,
+        no_load_share: power.no_load_heat,
+        min_load: power.min_load,
+        own_share: power.own_use,
+        cooling,
+        condensing_above_air_k,
+        rated_condensing_k: power.rated_condensing_k,
+        heat_k,
+        start_s: power.start_time_s,
     }
 }
 
@@ -60,6 +103,7 @@ pub fn plant_inputs<'case>(
         receiver: receiver(case, design, brightest_w),
         store: Store {
             capacity_j: design.storage_j,
+            wall_w_m2_k: storage.wall_w_m2_k,
             loss_per_hour: storage.loss_per_s * SECONDS_PER_HOUR,
             max_charge_w: design.storage_j / storage.fill_time_s,
             max_discharge_w: design.storage_j / storage.empty_time_s,
@@ -81,7 +125,9 @@ pub fn plant_inputs<'case>(
 fn receiver(case: &Case, design: &Design, brightest_w: f64) -> Receiver {
     let receiver = &case.scenario.receiver;
     let at_work_w = (case.scenario.heat.availability * brightest_w).max(LEAST_RATED_W);
-    let wanted_w = receiver.rating_ratio * case.scenario.heat.demand.power_w;
+    let demand_w = case.scenario.heat.demand.power_w;
+    let heat_w = case.process.heat_for_w(demand_w);
+    let wanted_w = receiver.rating_ratio * heat_w;
     Receiver {
         kind: match receiver.kind {
             scenario::ReceiverKind::Billboard => ReceiverKind::Billboard,
@@ -90,7 +136,9 @@ fn receiver(case: &Case, design: &Design, brightest_w: f64) -> Receiver {
                 lower_lip_share: receiver.cavity_lower_lip,
                 above_upper_lip_share: receiver.cavity_above_upper_lip,
             },
+            scenario::ReceiverKind::Cylinder => ReceiverKind::Cylinder,
         },
+        aperture_area_m2: inputs::aperture(case, design).area_m2(),
         aperture_width_m: design.aperture_width_m,
         aperture_height_m: design.aperture_height_m,
         tilt_rad: design.aperture_tilt_rad,
@@ -103,6 +151,7 @@ fn receiver(case: &Case, design: &Design, brightest_w: f64) -> Receiver {
         insulation_conductivity_w_m_k: receiver.insulation_conductivity_w_m_k,
         start_energy_j_m2: receiver.start_energy_j_m2,
         cooling_time_s: receiver.cooling_time_s,
+        has_door: receiver.door == Door::ClosedAtRest,
         rated_output_w: wanted_w.min(at_work_w),
         min_load_fraction: receiver.min_load,
     }

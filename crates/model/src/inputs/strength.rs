@@ -203,15 +203,20 @@ pub fn tower_inputs(case: &Case, design: &Design, parts: &PlantParts) -> TowerIn
     }
 }
 
-/// Insulated housing of a cavity: as much as its inner surface, with walls around; none for a
-/// billboard.
+/// Insulated housing of a cavity: as much as its inner surface, with walls around, and its door; none
+/// for a billboard or cylinder.
 #[must_use]
 pub fn housing_area_m2(case: &Case, design: &Design) -> f64 {
-    let aperture_m2 = design.aperture_width_m * design.aperture_height_m;
-    match case.scenario.receiver.kind {
-        scenario::ReceiverKind::Billboard => 0.0,
+    let aperture_m2 = super::aperture(case, design).area_m2();
+    let receiver = &case.scenario.receiver;
+    let door_m2 = match receiver.door {
+        scenario::Door::None => 0.0,
+        scenario::Door::ClosedAtRest => aperture_m2,
+    };
+    match receiver.kind {
+        scenario::ReceiverKind::Billboard | scenario::ReceiverKind::Cylinder => 0.0,
         scenario::ReceiverKind::Cavity => {
-            HEAD_MARGIN * case.scenario.receiver.cavity_inside_ratio * aperture_m2
+            HEAD_MARGIN * receiver.cavity_inside_ratio * aperture_m2 + door_m2
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The receiver against tables and independent orientation.
 
 use super::*;
-use crate::samples::{billboard, cavity, process};
+use crate::samples::{at_temperature, billboard, cavity, steam_process};
 
 const SEA_LEVEL_PA: f64 = 101_325.0;
 
@@ -62,7 +62,7 @@ fn efficiency_of_a_flat_external_panel() {
 
 #[test]
 fn wall_temperature_balances() {
-    for kind in [ReceiverKind::Billboard, cavity()] {
+    for kind in [ReceiverKind::Billboard, ReceiverKind::Cylinder, cavity()] {
         for (fluid_k, absorbed_w_m2, film) in [
             (480.0, 300e3, 2e-4),
             (1150.0, 700e3, 1e-3),
@@ -74,14 +74,14 @@ fn wall_temperature_balances() {
                 film_resistance_m2_k_w: film,
                 ..billboard()
             };
-            let hot = HotReceiver::new(&receiver, fluid_k, SEA_LEVEL_PA);
+            let hot = HotReceiver::new(&receiver, &at_temperature(fluid_k), SEA_LEVEL_PA);
             let around = Surroundings {
                 air_temperature_k: 300.0,
                 wind_speed_m_s: 6.0,
             };
-            let wall_k = hot.wall_at_absorbed_k(absorbed_w_m2, &around);
+            let wall_k = hot.wall_at_absorbed_k(fluid_k, absorbed_w_m2, &around);
             let net_w_m2 = absorbed_w_m2 - hot.losses(wall_k, &around).sum_w_m2();
-            assert!((hot.wall_at_net_k(net_w_m2) - wall_k).abs() < 1e-6);
+            assert!((hot.hottest_wall_k(net_w_m2) - wall_k).abs() < 1e-6);
         }
     }
 }
@@ -90,18 +90,13 @@ fn wall_temperature_balances() {
 fn process_steam_panel_loses_five_to_six_kilowatts_a_square_metre() {
     // Independent orientation: a loop for process steam, 230 °C at its hot end, loses 5 … 6 kW/m²
     // of aperture.
-    let fluid_k = process().receiver_fluid_temperature_k();
-    let hot = HotReceiver::new(&billboard(), fluid_k, SEA_LEVEL_PA);
+    let hot = HotReceiver::new(&billboard(), &steam_process().carrier, SEA_LEVEL_PA);
     let around = Surroundings {
         air_temperature_k: 293.15,
         wind_speed_m_s: 3.0,
     };
-    let wall_k = hot.wall_at_absorbed_k(285e3, &around);
-    let lost_w_m2 = hot.losses(wall_k, &around).sum_w_m2();
-    assert!(
-        (5e3..6e3).contains(&lost_w_m2),
-        "{lost_w_m2} W/m² at {wall_k} K"
-    );
+    let lost_w_m2 = hot.losses_at(285e3, &around).sum_w_m2();
+    assert!((5e3..6e3).contains(&lost_w_m2), "{lost_w_m2} W/m²");
 }
 
 #[test]
@@ -109,28 +104,26 @@ fn hot_air_receiver_loses_about_130_kilowatts_a_square_metre() {
     // Independent orientation: 600 … 900 °C fluid loses about 130 kW/m² of aperture.
     let receiver = Receiver {
         kind: cavity(),
+        aperture_area_m2: 4.0,
         aperture_width_m: 2.0,
         aperture_height_m: 2.0,
         centre_height_m: 32.0,
         film_resistance_m2_k_w: 1.5e-3,
         ..billboard()
     };
-    let hot = HotReceiver::new(&receiver, 1023.15, SEA_LEVEL_PA);
+    let air = Carrier::air(873.15, 1173.15, SEA_LEVEL_PA).unwrap();
+    let hot = HotReceiver::new(&receiver, &air, SEA_LEVEL_PA);
     let around = Surroundings {
         air_temperature_k: 293.15,
         wind_speed_m_s: 3.0,
     };
-    let wall_k = hot.wall_at_absorbed_k(600e3, &around);
-    let lost_w_m2 = hot.losses(wall_k, &around).sum_w_m2();
-    assert!(
-        (100e3..170e3).contains(&lost_w_m2),
-        "{lost_w_m2} W/m² at {wall_k} K"
-    );
+    let lost_w_m2 = hot.losses_at(600e3, &around).sum_w_m2();
+    assert!((100e3..170e3).contains(&lost_w_m2), "{lost_w_m2} W/m²");
 }
 
 #[test]
 fn losses_grow_with_wall_wind_and_cold() {
-    let hot = HotReceiver::new(&billboard(), 500.0, SEA_LEVEL_PA);
+    let hot = HotReceiver::new(&billboard(), &at_temperature(500.0), SEA_LEVEL_PA);
     let base = hot.losses(520.0, &calm(293.15)).sum_w_m2();
     assert!(hot.losses(560.0, &calm(293.15)).sum_w_m2() > base);
     assert!(hot.losses(520.0, &calm(263.15)).sum_w_m2() > base);
@@ -144,10 +137,11 @@ fn losses_grow_with_wall_wind_and_cold() {
 #[test]
 fn a_receiver_at_air_temperature_loses_only_to_the_sky() {
     let level = Receiver {
-        tilt_rad: std::f64::consts::FRAC_PI_2,
+        tilt_rad: FRAC_PI_2,
         ..billboard()
     };
-    let losses = HotReceiver::new(&level, 293.15, SEA_LEVEL_PA).losses(293.15, &calm(293.15));
+    let losses = HotReceiver::new(&level, &at_temperature(293.15), SEA_LEVEL_PA)
+        .losses(293.15, &calm(293.15));
     assert!(
         losses.sum_w_m2().abs() < 1e-6,
         "looking straight down it sees no sky"
@@ -156,7 +150,77 @@ fn a_receiver_at_air_temperature_loses_only_to_the_sky() {
         tilt_rad: 0.0,
         ..billboard()
     };
-    let losses = HotReceiver::new(&upright, 293.15, SEA_LEVEL_PA).losses(293.15, &calm(293.15));
+    let losses = HotReceiver::new(&upright, &at_temperature(293.15), SEA_LEVEL_PA)
+        .losses(293.15, &calm(293.15));
     assert!((10.0..80.0).contains(&losses.radiated_w_m2));
     assert!(losses.convected_w_m2.abs() < 1e-9 && losses.conducted_w_m2.abs() < 1e-9);
+}
+
+/// The 10 MW test plant of 1996–99: a cylinder of 5.1 × 6.2 m at some 76 m, salt from 290 to 565 °C, rated
+/// 42.2 MW, gave 88 % of the light in low wind and 86 % in the winds it was allowed (Ortega et al. 2008, J.
+/// Sol. Energy Eng.). Its paint was black to 0.95 and emitted 0.83 to 0.88 (from memory); tubes of 1.2 mm and salt
+/// at some 3 m/s resist by about 0.13 m² K/kW (computed from the salt's Prandtl number). Light that its
+/// panels' gaps let through is not in the model, nor is their unevenness: within 3 points, and the difference between
+/// the winds, which is convection alone, between 1 and 3.
+#[test]
+fn a_salt_cylinder_is_as_efficient_as_the_test_plant_measured() {
+    let cylinder = Receiver {
+        kind: ReceiverKind::Cylinder,
+        aperture_area_m2: 99.34,
+        aperture_width_m: 5.1,
+        aperture_height_m: 6.2,
+        centre_height_m: 76.0,
+        absorptance: 0.95,
+        emittance: 0.87,
+        film_resistance_m2_k_w: 1.3e-4,
+        ..billboard()
+    };
+    let salt = Carrier::salt(563.15, 838.15, 92e3).unwrap();
+    let hot = HotReceiver::new(&cylinder, &salt, 92e3);
+    let efficiency = |wind_speed_m_s: f64| {
+        let incident_w_m2 = 42.2e6 / 0.88 / 99.34;
+        let around = Surroundings {
+            air_temperature_k: 293.15,
+            wind_speed_m_s,
+        };
+        let absorbed_w_m2 = hot.absorptance * incident_w_m2;
+        (absorbed_w_m2 - hot.losses_at(absorbed_w_m2, &around).sum_w_m2()) / incident_w_m2
+    };
+    let (calm, windy) = (efficiency(1.5), efficiency(9.0));
+    assert!((calm - 0.88).abs() < 0.03, "{calm}");
+    assert!((windy - 0.86).abs() < 0.03, "{windy}");
+    assert!((0.01..0.03).contains(&(calm - windy)), "{}", calm - windy);
+}
+
+/// Mean over the wall of the fourth power of temperature: exact for a temperature that rises evenly, (T₂⁵
+/// − T₁⁵)/(5 (T₂ − T₁)) (by hand).
+#[test]
+fn three_places_along_the_fluid_give_the_mean_radiation() {
+    let salt = Carrier::salt(563.15, 838.15, SEA_LEVEL_PA).unwrap();
+    let still = Receiver {
+        film_resistance_m2_k_w: 0.0,
+        tilt_rad: FRAC_PI_2,
+        ..billboard()
+    };
+    let hot = HotReceiver::new(&still, &salt, SEA_LEVEL_PA);
+    let radiated = hot.losses_at(400e3, &calm(293.15)).radiated_w_m2;
+    let fifth = |t: f64| fourth_power(t) * t;
+    let mean_k4 = (fifth(838.15) - fifth(563.15)) / (5.0 * 275.0);
+    let wanted = hot.emittance * STEFAN_BOLTZMANN_W_M2_K4 * (mean_k4 - fourth_power(293.15));
+    near(radiated, wanted, 1e-12);
+}
+
+/// By hand: a door as well insulated as the rest passes, with 100 mm of 0.06 W/(m K) and the casing's film,
+/// about 0.5 W/(m² K); a cavity of 11.56 m² with four times as much inside holds 2.8 GJ and loses some 6 kW at
+/// 210 °C: cold after five days instead of ten hours.
+#[test]
+fn a_door_keeps_a_cavity_warm_through_the_night() {
+    let deep = Receiver {
+        kind: cavity(),
+        has_door: true,
+        ..billboard()
+    };
+    let hot = HotReceiver::new(&deep, &steam_process().carrier, SEA_LEVEL_PA);
+    let days = hot.closed_cooling_time_s(&deep) / 86_400.0;
+    assert!((4.0..7.0).contains(&days), "{days}");
 }

@@ -1,4 +1,4 @@
-//! Where the light goes: from direct sunlight on the glass to delivered heat.
+//! Where the light goes: from direct sunlight on the glass to what is delivered.
 
 use super::canvas::{BORDER, Canvas, Chart, Lettering, SMALL, TEXT, draw, headline_height};
 use super::palette::{BRICK, Colour, INK, LAKE, MIST, OCHRE, SLATE};
@@ -13,16 +13,18 @@ pub struct ChainStep {
     pub label: String,
     /// Energy left after it in a year, joules.
     pub left_j: f64,
-    /// Whether what is left is heat, no longer light.
+    /// Whether what is left is heat or electricity, no longer light.
     pub is_heat: bool,
 }
 
 /// The losses of a year, one after the other.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LightChain {
+    /// What the last loss leaves, such as `delivered heat`.
+    pub delivered: String,
     /// Direct normal sunlight times mirror area in a year, joules.
     pub incoming_j: f64,
-    /// Losses in the order in which light meets them; the last leaves the delivered heat.
+    /// Losses in the order in which light meets them; the last leaves what is delivered.
     pub steps: Vec<ChainStep>,
 }
 
@@ -106,7 +108,7 @@ impl LightChain {
             });
             before_j = step.left_j;
         }
-        rows.push(end("delivered heat", delivered_j, LAKE));
+        rows.push(end(&self.delivered, delivered_j, LAKE));
         rows
     }
 
@@ -124,8 +126,9 @@ impl LightChain {
         }
         let share = |energy_j: f64| figures::percent(energy_j / self.incoming_j, 0);
         let lead = format!(
-            "{} of the sunlight on the glass is delivered as heat",
-            share(delivered_j)
+            "{} of the sunlight on the glass is left as {}",
+            share(delivered_j),
+            self.delivered
         );
         if worst.0.is_empty() {
             return lead;

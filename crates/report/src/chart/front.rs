@@ -13,11 +13,11 @@ use crate::figures::{self, MoneyScale};
 /// One feasible design.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DesignPoint {
-    /// Levelised cost of heat, currency per kWh.
+    /// Levelised cost of what is delivered, currency per kWh.
     pub cost_per_kwh: f64,
     /// Capital, currency.
     pub capital: f64,
-    /// Embodied carbon per delivered heat, g/kWh.
+    /// Embodied carbon per delivered energy, g/kWh.
     pub carbon_g_kwh: f64,
     /// Whether no other design beats it in every aim.
     pub on_front: bool,
@@ -26,6 +26,8 @@ pub struct DesignPoint {
 /// Cost per kWh of every design against capital and, beside it, against carbon.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FrontChart {
+    /// What is delivered: heat or electricity.
+    pub product: String,
     /// Three-letter currency code.
     pub currency: String,
     /// Feasible designs.
@@ -69,7 +71,7 @@ impl FrontChart {
         let (left, right) = (BORDER + 58.0, WIDTH - BORDER - 8.0);
         let half = (right - left - 60.0) / 2.0;
         let cost = cost_between((bottom, top));
-        let cost_name = format!("cost of heat [{}/kWh]", self.currency);
+        let cost_name = format!("cost of {} [{}/kWh]", self.product, self.currency);
         cost.draw_upright(canvas, left, left + half, &cost_name);
         cost.draw_grid(canvas, right - half, right);
 
@@ -128,7 +130,8 @@ impl FrontChart {
 
     fn finding(&self, best: &DesignPoint) -> String {
         format!(
-            "The cheapest heat costs {} {}/kWh and {} of capital",
+            "The cheapest {} costs {} {}/kWh and {} of capital",
+            self.product,
             figures::significant(best.cost_per_kwh, 3),
             self.currency,
             figures::money(best.capital, &self.currency),
@@ -160,9 +163,10 @@ impl FrontChart {
             return String::new();
         }
         format!(
-            "Not shown: {} ({} on the front) whose heat costs more than {} {}/kWh.",
+            "Not shown: {} ({} on the front) whose {} costs more than {} {}/kWh.",
             figures::counted(hidden, "design"),
             figures::grouped(dear.filter(|d| d.on_front).count() as f64, 0),
+            self.product,
             figures::significant(limit, 3),
             self.currency,
         )
@@ -238,7 +242,7 @@ impl Panel<'_> {
         };
         let unit = self.name.split(['[', ']']).nth(1).unwrap_or("");
         let x = |d: &DesignPoint| format!("{} {unit}", figures::significant((self.value)(d), 3));
-        let lines = chart.label("cheapest heat", best, &x(best));
+        let lines = chart.label(&format!("cheapest {}", chart.product), best, &x(best));
         name_point(canvas, place(best), &lines, frame, &mut crowd);
         let least = front
             .iter()

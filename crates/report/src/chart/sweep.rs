@@ -1,4 +1,4 @@
-//! What one design variable does to the cost of heat, split into the parts of the cost.
+//! What one design variable does to the cost of what is delivered, split into the parts of the cost.
 
 use super::callout::{Crowd, Frame, name_point};
 use super::canvas::{BORDER, Canvas, Chart, Lettering, Place, SMALL, draw};
@@ -8,7 +8,7 @@ use super::scale::Scale;
 use crate::error::ReportError;
 use crate::figures;
 
-/// The cost of heat at one value of the variable.
+/// The cost at one value of the variable.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SweepPoint {
     /// Value of the variable.
@@ -23,9 +23,11 @@ impl SweepPoint {
     }
 }
 
-/// Cost of heat against one design variable.
+/// Cost of what is delivered against one design variable.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sweep {
+    /// What is delivered: heat or electricity.
+    pub product: String,
     /// Three-letter currency code.
     pub currency: String,
     /// Name of the variable, such as `mirrors per string`.
@@ -69,7 +71,10 @@ impl Sweep {
     }
 
     fn paint(&self, canvas: &mut Canvas<'_>) {
-        let shown = format!("Cost of heat against {}, {}", self.variable, self.held);
+        let shown = format!(
+            "Cost of {} against {}, {}",
+            self.product, self.variable, self.held
+        );
         let Some(curve) = Curve::of(self) else {
             canvas.headline(&format!("No feasible value of {}", self.variable), &shown);
             canvas.empty("There is no cost to show.");
@@ -128,7 +133,7 @@ impl Sweep {
         let least = curve.best.total();
         let ceiling = curve.highest().min(least * (1.0 + CLOSE_UP));
         let close = Scale::round(least, ceiling, 3.0, (bottom, top));
-        let name = format!("cost of heat, close up [{}/kWh]", self.currency);
+        let name = format!("cost of {}, close up [{}/kWh]", self.product, self.currency);
         close.draw_upright(canvas, LEFT, RIGHT, &name);
         let inside: Vec<Place> = curve
             .points
@@ -185,9 +190,13 @@ impl Sweep {
     fn stack_name(&self) -> String {
         match self.parts.get(..self.left_out) {
             Some(left_out) if !left_out.is_empty() => {
-                format!("parts of the cost of heat beside {}", left_out.join(", "))
+                format!(
+                    "parts of the cost of {} beside {}",
+                    self.product,
+                    left_out.join(", ")
+                )
             }
-            _ => "parts of the cost of heat".to_owned(),
+            _ => format!("parts of the cost of {}", self.product),
         }
     }
 
@@ -343,6 +352,7 @@ mod tests {
             parts_per_kwh: vec![*cost],
         };
         Sweep {
+            product: "heat".into(),
             currency: "USD".into(),
             variable: "mirror side".into(),
             unit: "m".into(),

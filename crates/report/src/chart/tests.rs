@@ -40,6 +40,7 @@ fn front(designs: usize) -> FrontChart {
         });
     }
     FrontChart {
+        product: "heat".into(),
         currency: "USD".into(),
         designs: points,
         not_feasible: 214,
@@ -99,6 +100,7 @@ fn chain() -> LightChain {
     ];
     let mut left_j = 4.3e13;
     LightChain {
+        delivered: "delivered heat".into(),
         incoming_j: left_j,
         steps: steps
             .into_iter()
@@ -170,6 +172,7 @@ fn sweep(values: impl IntoIterator<Item = u32>) -> Sweep {
         }
     };
     Sweep {
+        product: "heat".into(),
         currency: "USD".into(),
         variable: "mirrors per string".into(),
         unit: String::new(),
@@ -341,6 +344,7 @@ fn all() -> &'static [(&'static str, Chart)] {
 
 fn draw_all() -> Vec<(&'static str, Chart)> {
     let no_light = LightChain {
+        delivered: "delivered heat".into(),
         incoming_j: 0.0,
         steps: Vec::new(),
     };

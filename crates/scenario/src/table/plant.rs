@@ -1,29 +1,35 @@
 //! Keys of receiver, heat and storage.
 
 use quantity::Dimension::{
-    Angle, Conductivity, Energy, EnergyPerArea, Fraction, Length, Number, PerTime, Power,
-    PowerPerArea, Pressure, Temperature, TemperatureDifference, ThermalResistance, Time,
+    Angle, Conductivity, Energy, EnergyPerArea, Fraction, HeatTransfer, Length, Number, PerTime,
+    Power, PowerPerArea, Pressure, Temperature, TemperatureDifference, ThermalResistance, Time,
 };
 
 use crate::choices::nth;
 use crate::key::Put::{Case, Design};
-use crate::key::{Key, choice, monthly, quantity};
-use crate::{ReceiverKind, WorkDays};
+use crate::key::{Key, choice, monthly, quantity, text};
+use crate::{Carrier, Delivers, Door, Outline, ReceiverKind, WorkDays};
 
 pub(super) static KEYS: &[Key] = &[
     choice::<ReceiverKind>(
         "receiver.kind",
         Case(|draft, index| draft.scenario.receiver.kind = nth(index)),
-        "Flat panel or cavity.",
+        "Flat panel, cavity, or upright cylinder lit all around.",
     )
     .or("billboard"),
+    choice::<Outline>(
+        "receiver.outline",
+        Case(|draft, index| draft.scenario.receiver.outline = nth(index)),
+        "What bounds the aperture of a panel or cavity; the diameter of a circle is its width.",
+    )
+    .or("rectangle"),
     quantity(
         "receiver.aperture_width",
         Length,
         "m",
         (0.3, 30.0),
         Design(|design, value| design.aperture_width_m = value),
-        "Width of the aperture.",
+        "Width of the aperture; diameter of a circle or cylinder.",
     )
     .required("3.4 m"),
     quantity(
@@ -32,7 +38,7 @@ pub(super) static KEYS: &[Key] = &[
         "m",
         (0.3, 30.0),
         Design(|design, value| design.aperture_height_m = value),
-        "Height of the aperture along its slope.",
+        "Height of the aperture along its slope; a circle's is not used.",
     )
     .required("3.4 m"),
     quantity(
@@ -71,6 +77,12 @@ pub(super) static KEYS: &[Key] = &[
         "Share of the inner surface above the aperture's upper edge.",
     )
     .or("20 %"),
+    choice::<Door>(
+        "receiver.door",
+        Case(|draft, index| draft.scenario.receiver.door = nth(index)),
+        "What closes a cavity while no light is taken.",
+    )
+    .or("none"),
     quantity(
         "receiver.absorptance",
         Fraction,
@@ -141,7 +153,7 @@ pub(super) static KEYS: &[Key] = &[
         "h",
         (0.5, 100.0),
         Case(|draft, value| draft.scenario.receiver.cooling_time_s = value),
-        "Time without sun after which the receiver is fully cold.",
+        "Time without sun after which the open receiver is fully cold; one behind a door stays warm longer.",
     )
     .or("10 h"),
     quantity(
@@ -162,6 +174,36 @@ pub(super) static KEYS: &[Key] = &[
         "Lowest heat flow to the fluid at which the loop is run ÷ rated heat flow.",
     )
     .or("10 %"),
+    choice::<Delivers>(
+        "heat.delivers",
+        Case(|draft, index| draft.scenario.heat.delivers = nth(index)),
+        "What crosses the fence.",
+    )
+    .or("steam"),
+    choice::<Carrier>(
+        "heat.carrier",
+        Case(|draft, index| draft.scenario.heat.carrier = nth(index)),
+        "What flows through receiver and store: pressurised water and salt make steam, salt and air run turbines, air is delivered hot.",
+    )
+    .or("water"),
+    quantity(
+        "heat.cold_temperature",
+        Temperature,
+        "degC",
+        (0.0, 1000.0),
+        Case(|draft, value| draft.scenario.heat.cold_temperature_k = value),
+        "Temperature of salt or air entering the receiver; of hot air delivered, that of the air that comes back.",
+    )
+    .optional("290 degC"),
+    quantity(
+        "heat.hot_temperature",
+        Temperature,
+        "degC",
+        (50.0, 1200.0),
+        Case(|draft, value| draft.scenario.heat.hot_temperature_k = value),
+        "Temperature of salt or air leaving the receiver.",
+    )
+    .optional("565 degC"),
     quantity(
         "heat.delivery_pressure",
         Pressure,
@@ -170,7 +212,7 @@ pub(super) static KEYS: &[Key] = &[
         Case(|draft, value| draft.scenario.heat.delivery_pressure_pa = value),
         "Absolute pressure of the saturated steam at the fence.",
     )
-    .required("16 bar"),
+    .optional("16 bar"),
     quantity(
         "heat.condensate_temperature",
         Temperature,
@@ -179,7 +221,7 @@ pub(super) static KEYS: &[Key] = &[
         Case(|draft, value| draft.scenario.heat.condensate_temperature_k = value),
         "Temperature of the condensate that comes back, or of make-up water.",
     )
-    .required("85 degC"),
+    .optional("85 degC"),
     quantity(
         "heat.approach",
         TemperatureDifference,
@@ -213,16 +255,16 @@ pub(super) static KEYS: &[Key] = &[
         "m",
         (0.0, 10_000.0),
         Case(|draft, value| draft.scenario.heat.pipe_run_m = value),
-        "Pipe run on the ground between tower and steam generator.",
+        "Pipe run on the ground between tower and use.",
     )
     .or("100 m"),
     quantity(
         "heat.pipe_pressure_drop",
         Pressure,
         "bar",
-        (0.1, 20.0),
+        (0.005, 20.0),
         Case(|draft, value| draft.scenario.heat.pipe_pressure_drop_pa = value),
-        "Pressure drop around the loop at rated flow.",
+        "Pressure drop around the loop at rated flow; of air with its receiver some 0.05 bar.",
     )
     .or("3 bar"),
     quantity(
@@ -242,7 +284,7 @@ pub(super) static KEYS: &[Key] = &[
         "%",
         (10.0, 95.0),
         Case(|draft, value| draft.scenario.heat.pump_efficiency = value),
-        "Hydraulic ÷ electric power of the pumps.",
+        "Hydraulic ÷ electric power of pumps or blower.",
     )
     .or("60 %"),
     quantity(
@@ -279,7 +321,7 @@ pub(super) static KEYS: &[Key] = &[
         "MW",
         (0.01, 500.0),
         Case(|draft, value| draft.scenario.heat.demand.power_w = value),
-        "Heat wanted during shifts.",
+        "Heat or electricity wanted during shifts; receiver and loop are rated by it.",
     )
     .required("3 MW"),
     quantity(
@@ -288,7 +330,7 @@ pub(super) static KEYS: &[Key] = &[
         "MW",
         (0.0, 500.0),
         Case(|draft, value| draft.scenario.heat.demand.min_power_w = value),
-        "Least heat flow that the works can use.",
+        "Least heat flow that the works can use; a turbine set has its own least load.",
     )
     .or("0 MW"),
     choice::<WorkDays>(
@@ -333,24 +375,42 @@ pub(super) static KEYS: &[Key] = &[
         "Demand of each month ÷ demand, January first.",
     )
     .or("100 %"),
+    text(
+        "heat.demand.file",
+        |draft, words| draft.scenario.heat.demand.file = words,
+        "A CSV file that tells the power of each of 8,760 hours in a column power_kw, instead of shifts and months.",
+    )
+    .optional("demand.csv")
+    .aside(),
     quantity(
         "storage.capacity",
         Energy,
         "MWh",
         (0.0, 10_000.0),
         Design(|design, value| design.storage_j = value),
-        "Heat the store can hold; none if zero.",
+        "Heat the store can hold; none if zero. Water is stored under pressure, salt in two tanks, the heat of air in a bed of stones.",
     )
     .or("0 MWh"),
+    quantity(
+        "storage.wall_loss",
+        HeatTransfer,
+        "W/m2/K",
+        (0.0, 10.0),
+        Case(|draft, value| draft.scenario.storage.wall_w_m2_k = value),
+        "Heat that passes the insulated walls, floor and roof of the store.",
+    )
+    // The hot tank of the 10 MW test plant of 1996-99 lost 102 kW through some 520 m2 at 545 K
+    // (Pacheco 2002, SAND2002-0120, from memory): 0.36.
+    .or("0.35 W/m2/K"),
     quantity(
         "storage.loss",
         PerTime,
         "%/h",
         (0.0, 10.0),
         Case(|draft, value| draft.scenario.storage.loss_per_s = value),
-        "Share of the stored heat that is lost.",
+        "Share of the stored heat that is lost beside what passes the walls.",
     )
-    .or("0.2 %/h"),
+    .or("0 %/h"),
     quantity(
         "storage.fill_time",
         Time,
