@@ -120,6 +120,37 @@ fn a_file_from_the_other_side_of_the_world_is_refused() {
     );
 }
 
+/// The file's own months (its beam summed by a spreadsheet-like script) beside a cloudless sky, and
+/// its charts.
+#[test]
+fn check_tells_and_draws_the_weather_year() {
+    let folder = folder();
+    let file = published("northern_italy_pvgis.csv");
+    let path = scenario_with(folder.path(), &file, "auto");
+    let out = folder.path().join("drawn");
+    let done = ran(tautfield()
+        .args(["check", "--json", "--out"])
+        .args([&out, &path]));
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    let document: serde_json::Value = serde_json::from_str(&done.out).unwrap();
+    let year = &document["weather"]["year"];
+    let months = year["monthly_dni_kwh_m2"].as_array().unwrap();
+    let sum: f64 = months.iter().map(|month| month.as_f64().unwrap()).sum();
+    assert!((sum - 1591.565).abs() < 1e-3, "{sum}");
+    let share = year["share_of_cloudless"].as_f64().unwrap();
+    assert!((0.3..0.8).contains(&share), "{share}");
+    for name in ["weather_months", "weather_hours", "sun_path"] {
+        for end in ["svg", "png"] {
+            let bytes = fs::read(out.join(format!("{name}.{end}"))).unwrap();
+            assert!(bytes.len() > 1000, "{name}.{end}");
+        }
+    }
+    let told = check(folder.path(), &file, "auto").out;
+    for words in ["Months of the weather year", "700 W/m2", "sunny hours"] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+}
+
 /// Parquet files written by pyarrow 22 (`tests/cli/weather`): times of universal time in
 /// microseconds, 16-bit beam, single-precision temperatures; local 10 to 17 h of 700 W/m², in the
 /// second year 630.

@@ -81,6 +81,9 @@ pub struct Settings {
 pub struct CheckArgs {
     /// The scenario file.
     pub file: PathBuf,
+    /// Draw the weather year into this folder: months, hours by their strength, the sun's path.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
     #[command(flatten)]
     pub settings: Settings,
     /// Print JSON.

@@ -11,15 +11,32 @@ use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::text::{energy, page, pairs};
-use crate::{json, output};
+use crate::{check_weather, json, output};
 
 /// Checks a scenario and prints how it was understood.
 pub fn check(asked: &CheckArgs) -> Result<Exit, Failure> {
     let inputs = Inputs::read(&asked.file, &asked.settings.set)?;
+    let facts = check_weather::facts(&inputs)?;
+    let written = match &asked.out {
+        Some(folder) => check_weather::draw(&facts, &inputs, folder)?,
+        None => Vec::new(),
+    };
     if asked.json {
-        return json::print(&json::checked(&inputs));
+        let mut document = json::checked(&inputs);
+        document["weather"]["year"] = check_weather::as_json(&facts);
+        document["files"] = written.into();
+        return json::print(&document);
     }
-    output::data(&page(&[values(&inputs), weather(&inputs)]))
+    let mut sections = vec![
+        values(&inputs),
+        weather(&inputs),
+        check_weather::months(&facts),
+        check_weather::hours(&facts, &inputs),
+    ];
+    if !written.is_empty() {
+        sections.push(Section::new("Drawn", written));
+    }
+    output::data(&page(&sections))
 }
 
 /// Every value with where it was set.

@@ -15,6 +15,7 @@ mod cautions;
 mod chain;
 mod charts;
 mod check;
+mod check_weather;
 mod clock;
 mod cost_parts;
 mod day_time;

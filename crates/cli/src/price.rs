@@ -4,7 +4,7 @@ use std::path::Path;
 
 use model::{Infeasible, Trial, Workings, YearsSpread};
 use report::Section;
-use scenario::Design;
+use scenario::{Design, Origin, Scenario};
 use serde_json::Value;
 use store::{NoHooks, write_atomic};
 
@@ -18,10 +18,13 @@ use crate::subject::Subject;
 use crate::text::{bill, cautions, design, drives, energy, limits, money, page, steel, years};
 use crate::{json, output};
 
+/// Key of the share of a mean year's heat that nine years in ten exceed.
+const P90_SHARE: &str = "finance.p90_share";
+
 /// Prices one design and prints it.
 pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     let Subject {
-        inputs,
+        mut inputs,
         key,
         given,
         origin,
@@ -43,6 +46,9 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     match looked_into {
         Ok((priced, workings)) => {
             let years = years_of(&priced, &inputs, given.as_ref());
+            if let Some(years) = &years {
+                cover_by(years, &mut inputs.scenario);
+            }
             if asked.json {
                 let mut document = json::priced(&priced, &workings, &inputs);
                 document["years"] = years.as_ref().map_or(Value::Null, json::years);
@@ -81,6 +87,16 @@ fn workings(
     match given {
         Some(given) => Workings::of_plan(&inputs.case, design, given.plan.clone()),
         None => Workings::of_design(&inputs.case, design),
+    }
+}
+
+/// Lets the lender's lean year be the one found, unless the scenario states its own.
+fn cover_by(years: &YearsSpread, scenario: &mut Scenario) {
+    let values = scenario.resolved();
+    let mut values = values.iter();
+    let is_stated = values.any(|value| value.key == P90_SHARE && value.origin != Origin::Default);
+    if !is_stated {
+        scenario.finance.p90_share = years.p90_share;
     }
 }
 

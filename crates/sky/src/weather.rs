@@ -17,6 +17,7 @@ mod assemble;
 mod clock;
 mod columns;
 mod epw;
+mod facts;
 mod format;
 mod gaps;
 mod lag;
@@ -36,6 +37,7 @@ mod tmy3;
 
 pub use clock::HourLabel;
 pub use epw::{read_epw, read_epw_with};
+pub use facts::{ABOVE_CLEAR, THRESHOLDS_W_M2, WeatherFacts};
 pub use format::{ReadOptions, WeatherFormat, WeatherRead, read_weather};
 pub use gaps::Gaps;
 pub use middle::middle_year;

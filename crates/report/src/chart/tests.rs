@@ -216,6 +216,57 @@ fn flux() -> FluxChart {
     }
 }
 
+fn months(share: f64) -> MonthsChart {
+    let clear =
+        |month: usize| 250.0 - 60.0 * libm::cos(month as f64 * std::f64::consts::TAU / 12.0);
+    MonthsChart {
+        dni_j_m2: std::array::from_fn(|month| share * 0.7 * clear(month) * 3.6e6),
+        clear_j_m2: std::array::from_fn(|month| clear(month) * 3.6e6),
+        sky: "turbidity 3".into(),
+    }
+}
+
+fn duration() -> DurationChart {
+    let clear_w_m2: Vec<f64> = calendar().power_w.iter().map(|power| power / 5e3).collect();
+    DurationChart {
+        dni_w_m2: clear_w_m2
+            .iter()
+            .map(|dni| (dni - 150.0).max(0.0))
+            .collect(),
+        clear_w_m2,
+    }
+}
+
+/// A made-up sun that is up for about so many hours a day.
+fn sun_path(day_h: f64, is_southern: bool) -> SunPath {
+    let spot = |month: usize, hour: usize| {
+        let season = -libm::cos((month as f64 + 0.8) * std::f64::consts::TAU / 12.0);
+        let season = if is_southern { -season } else { season };
+        let half_h = 0.5 * day_h + 1.5 * season;
+        let from_noon = (hour as f64 + 0.5 - 12.3) / half_h;
+        let noon = if is_southern {
+            0.0
+        } else {
+            std::f64::consts::PI
+        };
+        let turn = if is_southern { -1.0 } else { 1.0 };
+        (from_noon.abs() < 1.0 && day_h > 0.0).then_some(SunSpot {
+            month,
+            hour,
+            azimuth_rad: noon + turn * (1.6 + 0.4 * season) * from_noon,
+            elevation_rad: (0.9 + 0.4 * season) * (1.0 - from_noon * from_noon),
+            dni_w_m2: 700.0 * (1.0 - from_noon * from_noon),
+        })
+    };
+    let hours = (0..12).flat_map(|month| (0..24).map(move |hour| (month, hour)));
+    SunPath {
+        spots: hours
+            .filter_map(|(month, hour)| spot(month, hour))
+            .collect(),
+        is_southern,
+    }
+}
+
 fn one_design() -> FrontChart {
     let mut chart = front(1);
     chart.designs[0].on_front = true;
@@ -356,6 +407,10 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         days: Vec::new(),
         ..sun_paths()
     };
+    let no_hours = DurationChart {
+        dni_w_m2: vec![0.0; 8760],
+        clear_w_m2: Vec::new(),
+    };
     let no_bill = MoneyChart {
         items: Vec::new(),
         ..bill()
@@ -392,6 +447,13 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         ("spots", spots(27, Some(150.0)).draw().unwrap()),
         ("spots-many", spots(400, None).draw().unwrap()),
         ("spots-none", spots(0, None).draw().unwrap()),
+        ("months", months(1.0).draw().unwrap()),
+        ("months-none", months(0.0).draw().unwrap()),
+        ("duration", duration().draw().unwrap()),
+        ("duration-none", no_hours.draw().unwrap()),
+        ("sun-path", sun_path(12.0, false).draw().unwrap()),
+        ("sun-path-south", sun_path(12.0, true).draw().unwrap()),
+        ("sun-path-none", sun_path(0.0, false).draw().unwrap()),
     ]
 }
 
