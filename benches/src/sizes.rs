@@ -15,7 +15,8 @@ pub fn plant_inputs(works: &Works) -> PlantInputs<'_> {
         receiver: receiver(),
         store: Store {
             capacity_j: 3.0 * MWH,
-            loss_per_hour: 0.001,
+            wall_w_m2_k: 0.35,
+            loss_per_hour: 0.0,
             max_charge_w: 1.5e6,
             max_discharge_w: 1.5e6,
         },
@@ -38,6 +39,8 @@ fn receiver() -> Receiver {
         kind: ReceiverKind::Billboard,
         aperture_width_m: 3.4,
         aperture_height_m: 3.4,
+        aperture_area_m2: 3.4 * 3.4,
+        has_door: false,
         tilt_rad: 0.35,
         centre_height_m: 40.0,
         absorptance: 0.95,
@@ -65,7 +68,7 @@ pub fn hours(works: &Works) -> Vec<HourIn> {
     hours
         .map(|(hour, out)| HourIn {
             aperture_power_w: out.aperture_power_w,
-            peak_flux_w_m2: 2.0 * out.aperture_power_w / receiver().aperture_area_m2(),
+            peak_flux_w_m2: 2.0 * out.aperture_power_w / receiver().aperture_area_m2,
             air_temperature_k: weather.air_temperature_k[hour],
             wind_speed_m_s: weather.wind_speed_m_s[hour],
         })

@@ -1,5 +1,6 @@
 //! `report.html`: a run as one page, the answer first.
 
+mod chapters;
 mod front;
 
 use std::path::Path;
@@ -14,8 +15,7 @@ use crate::charts::Shown;
 use crate::evaluated::Evaluated;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
-use crate::product::Product;
-use crate::text::{self, bill, design, energy, limits, money, search};
+use crate::text::{self, bill, money, search};
 
 /// Name of the page in a run folder.
 pub const NAME: &str = "report.html";
@@ -34,7 +34,7 @@ pub fn page(
         chart.map(|(_, chart)| Block::Chart(chart.clone()))
     };
     let best = shown.best.map(|(best, _)| best);
-    let mut chapters = best.map_or_else(Vec::new, |best| of_best(best, inputs, &drawn));
+    let mut chapters = best.map_or_else(Vec::new, |best| chapters::of_best(best, inputs, &drawn));
     chapters.extend([
         front::compared(run, shown)?,
         assumptions(best, inputs),
@@ -116,70 +116,6 @@ fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
                     3
                 )
             ),
-        ),
-    ]
-}
-
-fn of_best(
-    best: &Evaluated,
-    inputs: &Inputs,
-    drawn: &dyn Fn(&str) -> Option<Block>,
-) -> Vec<Chapter> {
-    let scenario = &inputs.scenario;
-    let told = Block::Told;
-    let chapter = |heading: &str, lead: &str, blocks: Vec<Option<Block>>| Chapter {
-        heading: heading.to_owned(),
-        lead: lead.to_owned(),
-        blocks: blocks.into_iter().flatten().collect(),
-    };
-    vec![
-        chapter(
-            "The field",
-            "Every string drawn to scale where it stands; the tower is at the origin.",
-            vec![
-                drawn("field"),
-                Some(told(design::design(best))),
-                Some(told(design::built(best))),
-            ],
-        ),
-        chapter(
-            "Energy",
-            "From the direct sun on the glass to what crosses the fence, each step a ratio of the \
-             step before.",
-            vec![
-                drawn("light"),
-                drawn("flux"),
-                Some(told(energy::energy(best))),
-                Some(told(energy::delivered(best, inputs))),
-                drawn(Product::of(scenario).chart),
-            ],
-        ),
-        chapter(
-            "Money",
-            "Quantities are computed from loads and sizes; each is multiplied by a rate of its own.",
-            vec![
-                Some(told(money::cost_of_product(best, scenario))),
-                drawn("money"),
-                Some(told(bill::bill(best, scenario))),
-                Some(told(money::capital(best, scenario))),
-                Some(told(money::yearly(best, scenario))),
-            ],
-        ),
-        chapter(
-            "Carbon",
-            "",
-            vec![Some(told(money::carbon(best, scenario)))],
-        ),
-        chapter(
-            "Length of the strings",
-            "More mirrors on a drive save drives and spill light: the best design with nothing but \
-             the number of mirrors per string changed.",
-            vec![drawn("mirrors_per_string")],
-        ),
-        chapter(
-            "Limits",
-            "How far the design keeps from each limit; a negative distance would break it.",
-            vec![Some(told(limits::margins(&best.summary.margins)))],
         ),
     ]
 }

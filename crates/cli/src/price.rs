@@ -71,7 +71,7 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
 }
 
 /// How the design's year differs from others; none if another year breaks it.
-fn years_of(priced: &Evaluated, inputs: &Inputs, given: Option<&Given>) -> Option<YearsSpread> {
+pub fn years_of(priced: &Evaluated, inputs: &Inputs, given: Option<&Given>) -> Option<YearsSpread> {
     let plan = given.map(|given| &given.plan);
     let spread = inputs.scenario.weather.yearly_spread;
     let years = &inputs.weather.years;

@@ -1,0 +1,126 @@
+//! What stands behind the answer, matter by matter.
+
+use model::Workings;
+use report::Section;
+use report::page::{Block, Chapter};
+
+use crate::evaluated::Evaluated;
+use crate::inputs::Inputs;
+use crate::price::years_of;
+use crate::product::Product;
+use crate::text::{bill, design, drives, energy, limits, money, steel, years};
+
+/// A chart by its name, if the run has it.
+type Drawn<'a> = &'a dyn Fn(&str) -> Option<Block>;
+
+/// Every chapter on the best design.
+pub fn of_best(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Vec<Chapter> {
+    vec![
+        field(best, drawn),
+        energy(best, inputs, drawn),
+        shared_drives(best, inputs, drawn),
+        money(best, inputs, drawn),
+        carbon(best, inputs),
+        strength(best, inputs),
+    ]
+}
+
+fn chapter(heading: &str, lead: &str, blocks: Vec<Option<Block>>) -> Chapter {
+    Chapter {
+        heading: heading.to_owned(),
+        lead: lead.to_owned(),
+        blocks: blocks.into_iter().flatten().collect(),
+    }
+}
+
+fn told(section: Section) -> Option<Block> {
+    Some(Block::Told(section))
+}
+
+fn field(best: &Evaluated, drawn: Drawn<'_>) -> Chapter {
+    chapter(
+        "The field",
+        "Every string drawn to scale where it stands; the tower is at the origin.",
+        vec![
+            drawn("field"),
+            told(design::design(best)),
+            told(design::built(best)),
+        ],
+    )
+}
+
+fn energy(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
+    let spread = years_of(best, inputs, None);
+    chapter(
+        "Energy",
+        "From the direct sun on the glass to what crosses the fence, each step a ratio of the step \
+         before.",
+        vec![
+            drawn("light"),
+            drawn("flux"),
+            told(energy::energy(best)),
+            told(energy::delivered(best, inputs)),
+            spread.as_ref().map(years::years).and_then(told),
+            drawn(Product::of(&inputs.scenario).chart),
+        ],
+    )
+}
+
+fn shared_drives(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
+    let (rates, currency) = (&inputs.scenario.rates, &inputs.scenario.currency);
+    let mut blocks = vec![
+        drawn("mirrors_per_string"),
+        drawn("shared_drive"),
+        drawn("string_lengths"),
+        drawn("sun_paths"),
+    ];
+    if let Ok(workings) = Workings::of_design(&inputs.case, &best.design) {
+        blocks.extend([
+            told(drives::drives(&workings)),
+            told(drives::alignment(&workings)),
+            told(drives::escape(&workings, best.strings(), rates, currency)),
+        ]);
+    }
+    chapter(
+        "Shared drives",
+        "More mirrors on a drive save drives and spill light: one mirror of a string is exactly on \
+         target, the others nearly.",
+        blocks,
+    )
+}
+
+fn money(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
+    let scenario = &inputs.scenario;
+    chapter(
+        "Money",
+        "Quantities are computed from loads and sizes; each is multiplied by a rate of its own.",
+        vec![
+            told(money::cost_of_product(best, scenario)),
+            told(money::value(best, scenario)),
+            drawn("money"),
+            told(bill::bill(best, scenario)),
+            told(money::capital(best, scenario)),
+            told(money::yearly(best, scenario)),
+        ],
+    )
+}
+
+fn carbon(best: &Evaluated, inputs: &Inputs) -> Chapter {
+    chapter(
+        "Carbon",
+        "",
+        vec![told(money::carbon(best, &inputs.scenario))],
+    )
+}
+
+fn strength(best: &Evaluated, inputs: &Inputs) -> Chapter {
+    let parts = steel::strings(best, inputs).unwrap_or_default();
+    let mut blocks = vec![told(limits::margins(&best.summary.margins))];
+    blocks.extend(parts.into_iter().map(told));
+    chapter(
+        "Strength",
+        "How far the design keeps from each limit, and what sizes each part; a negative distance \
+         would break it.",
+        blocks,
+    )
+}
