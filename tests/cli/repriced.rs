@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::Path;
 
-use ledger::{Finance, Item};
+use ledger::{Finance, Item, Rates};
 use serde_json::Value;
 
 use crate::support::{Ran, SMALL, folder, json, number, ran, run, search};
@@ -16,10 +16,15 @@ fn set(item: Item, rate: f64) -> String {
     format!("rates.{}={rate} USD/{}", item.key(), item.unit())
 }
 
+/// Amount of all that goes by an item's rate.
 fn quantity(priced: &Value, item: Item) -> f64 {
-    let lines = priced["bill"].as_array().unwrap();
-    let line = lines.iter().find(|line| line["item"] == item.key());
-    line.unwrap()["quantity"].as_f64().unwrap()
+    let rates = Rates::default_usd();
+    let lines = priced["bill"].as_array().unwrap().iter();
+    let under = lines.filter(|line| {
+        let billed = Item::from_key(line["item"].as_str().unwrap()).unwrap();
+        rates.goes_by(billed) == item
+    });
+    under.map(|line| line["quantity"].as_f64().unwrap()).sum()
 }
 
 /// What a change of one rate by `change` adds to a kilowatt-hour: capital with all that is laid on

@@ -25,12 +25,12 @@ fn doubled_steel_and_glass_cost_their_amounts_more() {
     let works = Works::new(fields::DEMO);
     let (summary, scenario) = (summary(&works, Search), &works.case.scenario);
     let before = priced(&summary, &scenario.rates, &scenario.finance);
-    for item in [Item::Steel, Item::Glass, Item::TowerSteel] {
+    for item in [Item::Steel, Item::PostSteel, Item::Glass, Item::TowerSteel] {
         let mut rates = scenario.rates.clone();
         let rate = rates.get(item).value;
         rates.set(item.key(), 2.0 * rate).expect("a sound rate");
         let after = priced(&summary, &rates, &scenario.finance);
-        let direct = summary.quantities.get(item) * rate;
+        let direct = rates.amount_under(item, &summary.quantities) * rate;
         let wanted = direct * per_kwh_for_each_unit(item, &summary, &scenario.finance);
         let got = after.levelised_per_kwh() - before.levelised_per_kwh();
         println!("{}: {got:.6} per kWh", item.key());

@@ -67,13 +67,23 @@ impl Entry {
     }
 }
 
+/// Fabricated sections, whatever they become.
+const fn sections(item: Item) -> Entry {
+    entry(item, [2.6, 1.2, 3.8], "fabricated and galvanised light structure 2.0-4.0 EUR/kg (2022-2025, Europe), 1.2-2 USD/kg (China), from memory, less galvanising", 2.5, "sections 1.55, plate 2.46, welded tube 2.78 kg/kg: Jones, Inventory of Carbon and Energy v3.0 (2019), from memory; near tube").steel(1.0)
+}
+
 const ENTRIES: [Entry; Item::COUNT] = [
     entry(Item::Glass, [1.1, 0.6, 1.6], "float 3-6 EUR/m2 at 4 mm and 2-5 USD/m2 more for low iron, from memory, to 2024 and per kg", 1.44, ICE),
     entry(Item::Silvering, [6.0, 3.0, 9.0], "flat silvered mirror 8-15 USD/m2 in bulk (2007-2020, from memory) to 2024, less its glass and edges", 2.0, "silvered mirror 1-3 kg/m2 above its glass, from memory"),
     entry(Item::EdgeCutting, [0.4, 0.2, 0.8], PRACTICE, 0.0, NO_CARBON),
     entry(Item::PanelTie, [2.5, 1.2, 5.0], PRACTICE, 2.0, STEEL_PARTS).steel(0.8),
     entry(Item::SparePanel, [30.0, 15.0, 50.0], "glass, silver, edges and ties of the panels installed, at their sources", 16.0, "silvered mirror of 4 mm 12-16 kg/m2, from memory"),
-    entry(Item::Steel, [2.6, 1.2, 3.8], "fabricated and galvanised light structure 2.0-4.0 EUR/kg (2022-2025, Europe), 1.2-2 USD/kg (China), from memory, less galvanising", 2.5, "sections 1.55, plate 2.46, welded tube 2.78 kg/kg: Jones, Inventory of Carbon and Energy v3.0 (2019), from memory; near tube").steel(1.0),
+    sections(Item::Steel),
+    sections(Item::StarSteel),
+    sections(Item::LeverSteel),
+    sections(Item::PostSteel),
+    sections(Item::RailSteel),
+    sections(Item::FrameSteel),
     entry(Item::Galvanising, [0.6, 0.3, 0.9], "0.3-0.8 EUR/kg of steel, from memory", 0.3, "hot-dip galvanised 2.76 less plate 2.46 kg/kg: Jones, Inventory of Carbon and Energy v3.0 (2019), from memory"),
     // 4.0 with machining to the common class.
     entry(Item::Castings, [3.0, 1.8, 5.5], PRACTICE, 2.3, "machined iron and steel 2-2.5 kg/kg, from memory").steel(1.0),

@@ -48,7 +48,12 @@ items! {
     PanelTie: "panel_tie", "each", 0.8, Mirrors, "Corner pulls and centre pad that bend and hold one panel";
     SparePanel: "spare_panel", "m2", 11.0, Mirrors, "Mirror panels on the shelf from the first day";
 
-    Steel: "steel", "kg", 1.0, FieldSteel, "Fabricated steel sections under the mirrors";
+    Steel: "steel", "kg", 1.0, FieldSteel, "Fabricated steel sections under the mirrors: the rate of every part that has none of its own";
+    StarSteel: "star_steel", "kg", 1.0, FieldSteel, "Stars behind the panels";
+    LeverSteel: "lever_steel", "kg", 1.0, FieldSteel, "Levers and bell-cranks";
+    PostSteel: "post_steel", "kg", 1.0, FieldSteel, "Posts with forks, above and below ground";
+    RailSteel: "rail_steel", "kg", 1.0, FieldSteel, "Rail, and the bar of sliding levers";
+    FrameSteel: "frame_steel", "kg", 1.0, FieldSteel, "Legs of the drive's frame, and arms that hold the lines";
     Galvanising: "galvanising", "kg", 0.06, FieldSteel, "Hot-dip galvanising, by mass of steel";
     Castings: "castings", "kg", 1.0, FieldSteel, "Joints, mounts and bearings, before machining to class";
     Machining: "machining", "h", 0.0, FieldSteel, "Machining of axes, joints and levers to their class of tolerance";
@@ -156,6 +161,19 @@ impl Item {
                 | Self::Controller
                 | Self::DriveReplacement
         )
+    }
+
+    /// The item whose rate it takes as long as it is given none of its own.
+    #[must_use]
+    pub const fn common(self) -> Option<Self> {
+        match self {
+            Self::StarSteel
+            | Self::LeverSteel
+            | Self::PostSteel
+            | Self::RailSteel
+            | Self::FrameSteel => Some(Self::Steel),
+            _ => None,
+        }
     }
 
     /// Place in the bill.

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use thiserror::Error;
 
 use crate::default_rates;
-use crate::{Index, Item};
+use crate::{Index, Item, Quantities};
 
 /// Price and carbon of one unit of an item.
 #[derive(Clone, Debug, PartialEq)]
@@ -134,6 +134,8 @@ pub enum LedgerError {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rates {
     rate: [Rate; Item::COUNT],
+    /// Whether an item that has a common rate was given one of its own.
+    is_own: [bool; Item::COUNT],
 }
 
 impl Rates {
@@ -142,6 +144,7 @@ impl Rates {
     pub fn default_usd() -> Self {
         Self {
             rate: default_rates::usd_2024(),
+            is_own: [false; Item::COUNT],
         }
     }
 
@@ -151,8 +154,31 @@ impl Rates {
         &self.rate[item as usize]
     }
 
-    /// Puts a whole rate in place of one item's.
+    /// The item by whose rate one goes: itself, or the common one of parts that were given none of
+    /// their own.
+    #[must_use]
+    pub const fn goes_by(&self, item: Item) -> Item {
+        match item.common() {
+            Some(common) if !self.is_own[item as usize] => common,
+            _ => item,
+        }
+    }
+
+    /// Amount of all that goes by an item's rate, in the item's unit.
+    #[must_use]
+    pub fn amount_under(&self, item: Item, quantities: &Quantities) -> f64 {
+        let under = Item::ALL.iter().filter(|one| self.goes_by(**one) == item);
+        under.map(|one| quantities.get(*one)).sum()
+    }
+
+    /// Puts a whole rate in place of one item's and of those that go by it.
     pub fn replace(&mut self, item: Item, rate: Rate) {
+        self.is_own[item as usize] = item.common().is_some();
+        for &one in Item::ALL.iter().filter(|one| one.common() == Some(item)) {
+            if !self.is_own[one as usize] {
+                self.rate[one as usize] = rate.clone();
+            }
+        }
         self.rate[item as usize] = rate;
     }
 
@@ -169,7 +195,7 @@ impl Rates {
             let (key, unit) = (item.key(), item.unit());
             return Err(LedgerError::ImpossibleRate { key, value, unit });
         }
-        let rate = &mut self.rate[item as usize];
+        let mut rate = self.get(item).clone();
         let (low_ratio, high_ratio) = if rate.value > 0.0 {
             (rate.low / rate.value, rate.high / rate.value)
         } else {
@@ -179,6 +205,7 @@ impl Rates {
         rate.low = value * low_ratio;
         rate.high = value * high_ratio;
         rate.source = Cow::Borrowed("given in the scenario");
+        self.replace(item, rate);
         Ok(())
     }
 

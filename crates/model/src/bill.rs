@@ -188,7 +188,11 @@ fn add_strings(make: &Make, sheet: &Sheet, bill: &mut Quantities) {
     bill.add(Item::Silvering, bought * make.parts.glass_area_m2);
     bill.add(Item::EdgeCutting, count * make.parts.glass_edge_m);
     bill.add(Item::PanelTie, make.mirrors());
-    bill.add(Item::Steel, count * masses.sections_kg());
+    bill.add(Item::StarSteel, count * masses.stars_kg);
+    bill.add(Item::LeverSteel, count * masses.levers_kg);
+    bill.add(Item::PostSteel, count * masses.posts_kg);
+    bill.add(Item::RailSteel, count * masses.rail_kg);
+    bill.add(Item::FrameSteel, count * masses.frames_kg);
     bill.add(Item::Galvanising, count * masses.sections_kg());
     bill.add(Item::Castings, count * masses.mounts_kg);
     bill.add(Item::Line, count * masses.lines_kg);

@@ -31,9 +31,19 @@ pub(crate) struct Written<'a> {
 }
 
 /// What is known of one rate beside the rate.
+#[derive(Clone)]
 struct Told {
     currency: String,
     origin: Origin,
+}
+
+impl Told {
+    fn built_in() -> Self {
+        Self {
+            currency: BUILT_IN_CURRENCY.to_owned(),
+            origin: Origin::Default,
+        }
+    }
 }
 
 /// Sets the given rates, brings all to one year, adds them to what is told, and sees that every price is
@@ -41,35 +51,8 @@ struct Told {
 pub(crate) fn settle(written: &Written<'_>, scenario: &mut Scenario, problems: &mut Problems) {
     let mut told: BTreeMap<Item, Told> = BTreeMap::new();
     let mut index = Index::united_states_consumers();
-    for entry in written.file {
-        let source = "given in the file of rates";
-        let path = format!("{RATES}.{}", entry.name);
-        lay(
-            &path,
-            &entry.place,
-            &entry.value,
-            source,
-            (scenario, &mut index, &mut told),
-            problems,
-        );
-    }
-    let prefix = format!("{RATES}.");
-    for (path, spot) in written
-        .values
-        .iter()
-        .filter(|(path, _)| path.starts_with(&prefix))
-    {
-        if table::find(path).is_none() {
-            let source = "given in the scenario";
-            lay(
-                path,
-                &spot.place,
-                spot,
-                source,
-                (scenario, &mut index, &mut told),
-                problems,
-            );
-        }
+    for line in written.lines() {
+        lay(&line, (scenario, &mut index, &mut told), problems);
     }
     scenario.index_source = index.source.clone().into_owned();
     let terms = scenario.rate_terms;
@@ -77,7 +60,8 @@ pub(crate) fn settle(written: &Written<'_>, scenario: &mut Scenario, problems: &
         problems.add(written.section, RATES, ProblemKind::Clash(flaw.to_string()));
     }
     for &item in Item::ALL {
-        tell_rate(item, told.remove(&item), scenario);
+        let by = told.get(&scenario.rates.goes_by(item));
+        tell_rate(item, by.cloned().unwrap_or_else(Told::built_in), scenario);
     }
     if !problems.touch(&["currency"]) {
         let at_currency = written
@@ -90,35 +74,48 @@ pub(crate) fn settle(written: &Written<'_>, scenario: &mut Scenario, problems: &
     }
 }
 
+/// A line that lays a rate or the index.
+struct Line<'a> {
+    path: String,
+    place: &'a Place,
+    spot: &'a Spot,
+    source: &'static str,
+}
+
+impl Line<'_> {
+    fn name(&self) -> &str {
+        let path = self.path.as_str();
+        path.rsplit_once('.').map_or(path, |(_, name)| name)
+    }
+}
+
 /// Lays one line over the rates or the index.
 fn lay(
-    path: &str,
-    place: &Place,
-    spot: &Spot,
-    source: &'static str,
+    line: &Line<'_>,
     (scenario, index, told): (&mut Scenario, &mut Index, &mut BTreeMap<Item, Told>),
     problems: &mut Problems,
 ) {
-    let name = path.rsplit_once('.').map_or(path, |(_, name)| name);
+    let (path, name) = (line.path.as_str(), line.name());
     if name == INDEX {
-        if let Some(given) = price_index::read(path, spot, problems) {
+        if let Some(given) = price_index::read(path, line.spot, problems) {
             *index = given;
         }
         return;
     }
     let Some(item) = Item::from_key(name) else {
         let nearest = table::nearest(path);
-        return problems.add(place, path, ProblemKind::UnknownKey { nearest });
+        return problems.add(line.place, path, ProblemKind::UnknownKey { nearest });
     };
     let terms = Terms {
         currency: &scenario.currency,
         year: scenario.rate_terms.price_year,
-        source,
+        source: line.source,
     };
     let mut rate = scenario.rates.get(item).clone();
-    let written_in = quoted::lay(item, path, spot, &terms, &mut rate, problems);
-    let origin = Origin::of(&spot.place);
-    let currency = written_in.unwrap_or_else(|| match told.get(&item) {
+    let written_in = quoted::lay(item, path, line.spot, &terms, &mut rate, problems);
+    let origin = Origin::of(&line.spot.place);
+    let before = scenario.rates.goes_by(item);
+    let currency = written_in.unwrap_or_else(|| match told.get(&before) {
         Some(before) => before.currency.clone(),
         None => BUILT_IN_CURRENCY.to_owned(),
     });
@@ -126,11 +123,8 @@ fn lay(
     scenario.rates.replace(item, rate);
 }
 
-fn tell_rate(item: Item, told: Option<Told>, scenario: &mut Scenario) {
-    let Told { currency, origin } = told.unwrap_or_else(|| Told {
-        currency: BUILT_IN_CURRENCY.to_owned(),
-        origin: Origin::Default,
-    });
+fn tell_rate(item: Item, told: Told, scenario: &mut Scenario) {
+    let Told { currency, origin } = told;
     let rate = scenario.rates.get(item);
     let unit = format!("{currency}/{}", item.unit());
     let shown = Resolved {
@@ -186,7 +180,31 @@ fn check_currency(
     ))
 }
 
-impl Written<'_> {
+impl<'a> Written<'a> {
+    /// All lines in the order they are laid: the file's, then the scenario's, and after them the lines of
+    /// parts that otherwise go by a common rate.
+    fn lines(&self) -> Vec<Line<'a>> {
+        let in_file = self.file.iter().map(|entry| Line {
+            path: format!("{RATES}.{}", entry.name),
+            place: &entry.place,
+            spot: &entry.value,
+            source: "given in the file of rates",
+        });
+        let prefix = format!("{RATES}.");
+        let values = self.values.iter();
+        let given = values
+            .filter(|(path, _)| path.starts_with(&prefix) && table::find(path).is_none())
+            .map(|(path, spot)| Line {
+                path: path.clone(),
+                place: &spot.place,
+                spot,
+                source: "given in the scenario",
+            });
+        let mut lines: Vec<Line<'_>> = in_file.chain(given).collect();
+        lines.sort_by_key(|line| Item::from_key(line.name()).and_then(Item::common).is_some());
+        lines
+    }
+
     /// Where a key stands: in the scenario, or as a line of the file of rates.
     fn place_of(&self, key: &str) -> Option<&Place> {
         let in_file = || {

@@ -3,7 +3,7 @@
 use ledger::{Index, Item, Rate, Rates};
 
 /// A file of rates that loads and changes nothing: every rate with its range, year, source, carbon and
-/// life, to be replaced line by line.
+/// life, to be replaced line by line. Parts that go by a common rate are only named beside it.
 #[must_use]
 pub fn rates_file() -> String {
     let mut text = String::from(
@@ -14,10 +14,23 @@ pub fn rates_file() -> String {
          # finance.price_year by the index at the end.\n",
     );
     let rates = Rates::default_usd();
-    for &item in Item::ALL {
+    for &item in Item::ALL.iter().filter(|item| item.common().is_none()) {
         text += &rate_lines(item, rates.get(item));
     }
     text + &index_lines(&Index::united_states_consumers())
+}
+
+/// The items that go by the rate of another, as long as they have none of their own.
+fn followers(item: Item) -> String {
+    let followers = Item::ALL.iter().filter(|one| one.common() == Some(item));
+    let keys: Vec<&str> = followers.map(|one| one.key()).collect();
+    if keys.is_empty() {
+        return String::new();
+    }
+    format!(
+        "\n# Parts that may have rates of their own: {}.",
+        keys.join(", ")
+    )
 }
 
 fn rate_lines(item: Item, rate: &Rate) -> String {
@@ -25,7 +38,7 @@ fn rate_lines(item: Item, rate: &Rate) -> String {
     let price = |value: f64| quoted(&format!("{value} USD/{unit}"));
     let mass = |kg: f64| quoted(&format!("{kg} kg/{unit}"));
     let mut lines = vec![
-        format!("\n# {}.", item.facts().description),
+        format!("\n# {}.{}", item.facts().description, followers(item)),
         format!("[{key}]"),
         format!("rate = {}", price(rate.value)),
         format!("low = {}", price(rate.low)),

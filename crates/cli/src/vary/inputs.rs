@@ -85,7 +85,7 @@ pub fn price_inputs(inputs: &Inputs, summary: &Summary) -> Vec<Input> {
     let (rates, finance) = (&inputs.scenario.rates, &inputs.scenario.finance);
     let paid = Item::ALL
         .iter()
-        .filter(|item| summary.quantities.get(**item) > 0.0);
+        .filter(|item| rates.amount_under(**item, &summary.quantities) > 0.0);
     let mut all: Vec<Input> = paid
         .map(|&item| {
             let rate = rates.get(item);

@@ -150,6 +150,23 @@ fn rates_that_cannot_be_are_refused() {
     assert_eq!(rates, Rates::default_usd());
 }
 
+/// Every part of steel counts once under the common rate, or under its own and no longer under that.
+#[test]
+fn a_part_goes_by_the_common_rate_until_it_has_its_own() {
+    let mut bill = Quantities::default();
+    bill.add(Item::PostSteel, 3.0);
+    bill.add(Item::RailSteel, 5.0);
+    let mut rates = Rates::default_usd();
+    assert_eq!(rates.amount_under(Item::Steel, &bill), 8.0);
+    assert_eq!(rates.amount_under(Item::PostSteel, &bill), 0.0);
+    rates.set("post_steel", 4.0).unwrap();
+    rates.set("steel", 2.0).unwrap();
+    assert_eq!(rates.amount_under(Item::Steel, &bill), 5.0);
+    assert_eq!(rates.amount_under(Item::PostSteel, &bill), 3.0);
+    let money = price(&bill, J_PER_KWH, &rates, &Finance::starting_point());
+    assert_eq!(money.group(Group::FieldSteel), 3.0 * 4.0 + 5.0 * 2.0);
+}
+
 /// One square metre of mirror field: 25–40 kg of steel, 10 kg of glass and up to 15 kg of carbon in
 /// its footing embody 60–140 kg of CO2 equivalent, which over 25 years at 700–1200 kWh of heat a
 /// year is 2–8 g/kWh for the field alone (sum of parts computed; parts from memory).
@@ -195,6 +212,8 @@ proptest! {
         let mut rates = Rates::default_usd();
         let delivered_j = 5.0 * J_PER_GWH;
         let before = price(&quantities, delivered_j, &rates, &finance);
+        rates.set(item.key(), rates.get(item).value).unwrap();
+        let amount = rates.amount_under(item, &quantities);
         rates.set(item.key(), rates.get(item).value + rise).unwrap();
         let after = price(&quantities, delivered_j, &rates, &finance);
         let multiplier = finance.multiplier(item.group());

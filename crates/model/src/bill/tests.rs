@@ -233,7 +233,12 @@ fn strings_are_counted_once_for_each() {
                 (Item::Silvering, 4.0 * 19.26 / 18.0),
                 (Item::EdgeCutting, 16.0),
                 (Item::PanelTie, 4.0),
-                (Item::Steel, 2.0 * (10.0 + 3.0 + 15.0 + 30.0 + 12.0)),
+                (Item::Steel, 0.0),
+                (Item::StarSteel, 20.0),
+                (Item::LeverSteel, 6.0),
+                (Item::PostSteel, 30.0),
+                (Item::RailSteel, 60.0),
+                (Item::FrameSteel, 24.0),
                 (Item::Galvanising, 140.0),
                 (Item::Castings, 10.0),
                 (Item::Line, 8.0),
@@ -413,10 +418,14 @@ fn hot_air_is_billed_with_ducts_blower_and_stones() {
 
 #[test]
 fn no_item_is_forgotten() {
+    let rates = ledger::Rates::default_usd();
     let amount = |item: Item| {
         let sum = std::cell::Cell::new(0.0);
         for plant in [plant(), power_plant(), air_plant()] {
-            billed_with(&plant, |_, bill| sum.set(sum.get() + bill.get(item)));
+            billed_with(&plant, |_, bill| {
+                let billed = rates.amount_under(item, bill).max(bill.get(item));
+                sum.set(sum.get() + billed);
+            });
         }
         sum.get()
     };

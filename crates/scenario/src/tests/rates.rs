@@ -78,6 +78,26 @@ life = "10 yr"
     assert_eq!(origin("rates.glass"), "--set");
 }
 
+/// Parts of steel go by the one price of steel unless they have their own, wherever either stands.
+#[test]
+fn one_price_of_steel_serves_every_part_without_its_own() {
+    let file = "post_steel = \"3.5 USD/kg\"\n[rail_steel]\ncarbon = \"1 kg/kg\"\ncarbon_source = \"the maker's word\"\n";
+    let scenario = loaded(file, &[("rates.steel", "2 USD/kg")]);
+    let rate = |item| scenario.rates.get(item);
+    assert_eq!(rate(Item::StarSteel), rate(Item::Steel));
+    assert_eq!(rate(Item::FrameSteel).value, 2.0);
+    assert_eq!(rate(Item::PostSteel).value, 3.5);
+    let rail = rate(Item::RailSteel);
+    assert_eq!((rail.value, rail.carbon_kg_per_unit), (2.0, 1.0));
+    let told = scenario.resolved();
+    let origin = |key: &str| {
+        let one = told.iter().find(|one| one.key == key).unwrap();
+        one.origin.to_string()
+    };
+    assert_eq!(origin("rates.star_steel"), "--set");
+    assert_eq!(origin("rates.post_steel"), "sites/../rates.toml:1");
+}
+
 /// Twice the level means twice the price.
 #[test]
 fn an_index_of_ones_own_brings_prices_to_the_year_wanted() {
