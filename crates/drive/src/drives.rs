@@ -116,7 +116,13 @@ impl Drives {
     /// Unit normal of the reference mirror of string `string` when it tracks this sun.
     #[must_use]
     pub fn facing(&self, plan: &Plan, string: usize, sun: Vec3) -> Vec3 {
-        self.wanted(plan, string, &lane::columns(&[sun; LANES]))[0]
+        self.facings(plan, string, &lane::columns(&[sun; LANES]))[0]
+    }
+
+    /// The same under eight suns.
+    #[must_use]
+    pub fn facings(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> [Vec3; LANES] {
+        self.wanted(plan, string, suns)
     }
 
     /// Turns [rad] since alignment that this sun asks of the mounts of string `string`, whatever their

@@ -12,6 +12,7 @@
 mod alignment;
 mod bill;
 mod case;
+mod clash;
 mod detail;
 mod evaluate;
 mod fidelity;

@@ -5,9 +5,7 @@ use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
 use sky::SunTable;
 
-/// Depth of a panel with its star, as a share of its side: panels that pass each other with more
-/// than this between their planes don't touch (common practice, no source).
-const PANEL_DEPTH_SHARE: f64 = 0.08;
+use crate::clash::clash_margin;
 
 /// Strings whose motion is looked at.
 pub(crate) const MOTION_STRINGS: usize = 12;
@@ -19,7 +17,8 @@ pub struct Motion {
     pub residual_rad: f64,
     /// The same for the best common turn of all mirrors of a string under every sun [rad].
     pub bound_rad: f64,
-    /// Room between neighbouring panels over what they need, less one; at the worst.
+    /// Room between neighbouring panels over what they need, less one; at the worst of the year's suns
+    /// and of the way to stow from each of them.
     pub clash_margin: f64,
 }
 
@@ -34,11 +33,9 @@ pub fn motion(
 ) -> Motion {
     let mut squares = 0.0;
     let mut weights = 0.0;
-    let mut clash_margin = f64::INFINITY;
     for &string in strings {
         for (block, suns) in table.direction.iter().enumerate() {
             drives.stand(plan, string, suns, stance);
-            clash_margin = clash_margin.min(clash(plan, string, stance));
             for (place, mirror) in plan.strings[string].mirrors().enumerate() {
                 let target = plan.target(mirror);
                 for lane in 0..LANES {
@@ -58,7 +55,7 @@ pub fn motion(
     Motion {
         residual_rad: (squares / weights.max(f64::MIN_POSITIVE)).sqrt(),
         bound_rad: bound_rms_rad(plan, drives, strings, &year),
-        clash_margin,
+        clash_margin: clash_margin(plan, drives, table, strings, stance),
     }
 }
 
@@ -67,33 +64,6 @@ pub fn motion(
 pub(crate) fn beam_miss_rad2(sun: Vec3, normal: Vec3, target: Vec3) -> f64 {
     let reflected = 2.0 * normal.dot(sun) * normal - sun;
     (reflected - target).length_squared()
-}
-
-/// Least room between the reference mirror and its neighbour under eight suns: when they lie
-/// nearly in one plane, the distance in it over what two squares turned alike need (side over the
-/// greater of cosine and sine of the turn against the line between them), less one.
-fn clash(plan: &Plan, string: usize, stance: &Stance) -> f64 {
-    let row = &plan.strings[string];
-    if row.mirror_count < 2 {
-        return f64::INFINITY;
-    }
-    let mirror = row.reference_mirror().max(row.first_mirror + 1);
-    let step_m = plan.centre_m(mirror) - plan.centre_m(mirror - 1);
-    let side_m = plan.width_m[mirror];
-    let normals = &stance.normals[mirror - row.first_mirror];
-    (0..LANES)
-        .map(|lane| {
-            let normal = vector(normals, lane);
-            let off_plane_m = step_m.dot(normal);
-            if off_plane_m.abs() > PANEL_DEPTH_SHARE * side_m {
-                return f64::INFINITY;
-            }
-            let in_plane_m = step_m - off_plane_m * normal;
-            let edge = vector(&stance.width_edge, lane);
-            let across = normal.cross(edge);
-            in_plane_m.dot(edge).abs().max(in_plane_m.dot(across).abs()) / side_m - 1.0
-        })
-        .fold(f64::INFINITY, f64::min)
 }
 
 pub(crate) fn vector(lanes: &LaneVec3, lane: usize) -> Vec3 {

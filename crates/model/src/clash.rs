@@ -1,0 +1,215 @@
+//! Room between the panels of a string wherever it goes: under the sun, on the way to stow, at its
+//! stops.
+
+use std::f64::consts::TAU;
+
+use drive::Drives;
+use field::{Linkage, Plan, Stance};
+use geometry::{LANES, Vec3, direction};
+use sky::SunTable;
+
+use crate::motion::vector;
+
+/// Depth of a panel with its star, as a share of its side: panels that pass each other with more
+/// than this between their planes don't touch (common practice, no source).
+const PANEL_DEPTH_SHARE: f64 = 0.08;
+
+/// Where panels are looked at on the way from the sun to stow, as shares of the way.
+const WAY_SHARES: [f64; 3] = [0.25, 0.5, 0.75];
+
+/// Height over the horizon of where a drive that runs away faces at last, if no stop holds it.
+const RUNAWAY_SINE: f64 = 0.05;
+
+/// Stowed panels lie level.
+const STOWED: [Vec3; LANES] = [Vec3::Z; LANES];
+
+/// Room between neighbouring panels of `strings` over what they need, less one: the least under all
+/// node suns, on the way to stow from each of them, and at the stops.
+pub(crate) fn clash_margin(
+    plan: &Plan,
+    drives: &Drives,
+    table: &SunTable,
+    strings: &[usize],
+    stance: &mut Stance,
+) -> f64 {
+    let of_string = |string: &usize| {
+        let moving = Moving {
+            plan,
+            drives,
+            table,
+            string: *string,
+        };
+        let tracking = moving.room_tracking(stance);
+        let stowing = moving.room_stowing(stance);
+        tracking.min(stowing).min(moving.room_stopped(stance))
+    };
+    strings.iter().map(of_string).fold(f64::INFINITY, f64::min)
+}
+
+/// One string as it moves.
+struct Moving<'a> {
+    plan: &'a Plan,
+    drives: &'a Drives,
+    table: &'a SunTable,
+    string: usize,
+}
+
+impl Moving<'_> {
+    fn room_tracking(&self, stance: &mut Stance) -> f64 {
+        let facings = self.facings();
+        self.least_room(facings, stance)
+    }
+
+    /// On the straight way from where the sun had it to stow, and in stow.
+    fn room_stowing(&self, stance: &mut Stance) -> f64 {
+        let on_the_way = self.facings().flat_map(|facings| {
+            WAY_SHARES.map(|share| facings.map(|facing| facing.lerp(Vec3::Z, share).normalize()))
+        });
+        self.least_room(on_the_way.chain([STOWED]), stance)
+    }
+
+    /// Where stops hold drives that run away towards eight points of the horizon. What sliding levers
+    /// can reach is bounded by their length and by no stop.
+    fn room_stopped(&self, stance: &mut Stance) -> f64 {
+        if self.plan.strings[self.string].linkage == Linkage::SlidingLever {
+            return f64::INFINITY;
+        }
+        self.least_room([runaways()].into_iter(), stance)
+    }
+
+    /// Where each of the node suns has the reference mirror face.
+    fn facings(&self) -> impl Iterator<Item = [Vec3; LANES]> {
+        let suns = self.table.direction.iter();
+        suns.map(|suns| self.drives.facings(self.plan, self.string, suns))
+    }
+
+    fn least_room(&self, facings: impl Iterator<Item = [Vec3; LANES]>, stance: &mut Stance) -> f64 {
+        facings
+            .map(|facings| {
+                self.drives
+                    .stand_facing(self.plan, self.string, &facings, stance);
+                room(self.plan, self.string, stance)
+            })
+            .fold(f64::INFINITY, f64::min)
+    }
+}
+
+fn runaways() -> [Vec3; LANES] {
+    std::array::from_fn(|way| {
+        let azimuth_rad = TAU * way as f64 / LANES as f64;
+        direction::from_azimuth_elevation(azimuth_rad, libm::asin(RUNAWAY_SINE))
+    })
+}
+
+/// Least room between the reference mirror and its neighbour in eight postures: when they lie
+/// nearly in one plane, the distance in it over what two squares turned alike need (side over the
+/// greater of cosine and sine of the turn against the line between them), less one.
+fn room(plan: &Plan, string: usize, stance: &Stance) -> f64 {
+    let row = &plan.strings[string];
+    if row.mirror_count < 2 {
+        return f64::INFINITY;
+    }
+    let mirror = row.reference_mirror().max(row.first_mirror + 1);
+    let step_m = plan.centre_m(mirror) - plan.centre_m(mirror - 1);
+    let side_m = plan.width_m[mirror];
+    let normals = &stance.normals[mirror - row.first_mirror];
+    (0..LANES)
+        .map(|lane| {
+            let normal = vector(normals, lane);
+            let off_plane_m = step_m.dot(normal);
+            if off_plane_m.abs() > PANEL_DEPTH_SHARE * side_m {
+                return f64::INFINITY;
+            }
+            let in_plane_m = step_m - off_plane_m * normal;
+            let edge = vector(&stance.width_edge, lane);
+            let across = normal.cross(edge);
+            in_plane_m.dot(edge).abs().max(in_plane_m.dot(across).abs()) / side_m - 1.0
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::evaluate::Scratch;
+    use crate::inputs::tests::{demo, design};
+    use crate::margins::Margins;
+    use crate::setout::set_out;
+    use crate::stand::stand;
+
+    /// Strings of azimuth mounts, whose panels turn level as they stand to the rail.
+    fn azimuth_mounts(pitch_ratio: &str) -> crate::Case {
+        demo(&[
+            ("strings.first_axis", "vertical"),
+            ("strings.pitch_ratio", pitch_ratio),
+            ("strings.count", "30"),
+            ("heat.demand.serve_at_least", "0 %"),
+        ])
+    }
+
+    /// The same strings with their mirrors drawn towards the reference mirror.
+    fn closer(plan: &Plan, share: f64) -> Plan {
+        let mut closer = plan.clone();
+        for row in &plan.strings {
+            let middle_m = plan.centre_m(row.reference_mirror());
+            for mirror in row.mirrors() {
+                let centre_m = middle_m.lerp(plan.centre_m(mirror), share);
+                closer.x_m[mirror] = centre_m.x;
+                closer.y_m[mirror] = centre_m.y;
+                closer.z_m[mirror] = centre_m.z;
+            }
+        }
+        closer
+    }
+
+    #[test]
+    fn strings_that_clear_every_sun_but_clash_on_the_way_are_refused() {
+        let case = azimuth_mounts("2");
+        let design = design(&case);
+        let roomy = set_out(&case, &design).unwrap().plan;
+        let mut margins = Margins::unknown();
+        let stance = &mut Stance::default();
+        let tight = closer(&roomy, 1.05 / 2.0);
+        let site = stand(&case, &design, tight, &mut margins, &mut Scratch::default())
+            .unwrap()
+            .site;
+        let moving = |string: usize| Moving {
+            plan: &site.plan,
+            drives: &site.drives,
+            table: &case.sun,
+            string,
+        };
+        let least = |room: &mut dyn FnMut(Moving<'_>) -> f64| {
+            let each = (0..site.plan.strings.len()).map(|string| room(moving(string)));
+            each.fold(f64::INFINITY, f64::min)
+        };
+        let tracking = least(&mut |string| string.room_tracking(stance));
+        assert!(tracking > 0.0, "{tracking}");
+        let stowing = least(&mut |string| string.room_stowing(stance));
+        assert!(stowing < -0.05, "{stowing}");
+        assert_eq!(margins.most_broken().unwrap().1, stowing);
+        let tight = azimuth_mounts("1.05");
+        let refused = set_out(&tight, &self::design(&tight)).err().unwrap();
+        assert!(refused.reason.contains("panel"), "{}", refused.reason);
+    }
+
+    /// Level squares with edges 30° off the rail, 1.28 sides apart: 1.28·cos 30° − 1 of a side is left.
+    #[test]
+    fn level_panels_leave_what_a_drawing_shows() {
+        let case = azimuth_mounts("1.28");
+        let plan = set_out(&case, &design(&case)).unwrap().plan;
+        let row = &plan.strings[0];
+        let mut stance = Stance::default();
+        stance.resize(row.mirror_count);
+        let along =
+            (plan.centre_m(row.first_mirror + 2) - plan.centre_m(row.first_mirror)).normalize();
+        let (sine, cosine) = libm::sincos(30f64.to_radians());
+        let edge = along * cosine + Vec3::Z.cross(along) * sine;
+        let lanes = |of: Vec3| geometry::lane::columns(&[of; LANES]);
+        stance.width_edge = lanes(edge);
+        stance.normals.fill(lanes(Vec3::Z));
+        let wanted = 1.28 * cosine - 1.0;
+        let left = room(&plan, 0, &stance);
+        assert!((left - wanted).abs() < 1e-3, "{left} {wanted}");
+    }
+}
