@@ -114,7 +114,9 @@ fn json_tells_what_is_bought_and_when_to_align() {
     assert_eq!(number(&told, "/purchases/0/spares"), 12.0);
     let sheets = number(&told, "/purchases/0/stock_count");
     assert!((1.0..=132.0).contains(&sheets));
-    assert_eq!(told["alignment"]["times"].as_array().unwrap().len(), 2);
+    let alignments = told["alignments"].as_array().unwrap();
+    assert_eq!(alignments.len(), 1);
+    assert_eq!(alignments[0]["times"].as_array().unwrap().len(), 2);
     let files = told["files"].as_array().unwrap();
     assert_eq!(files.len(), 2 * TABLES.len() + 2);
     assert!(

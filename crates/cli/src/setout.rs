@@ -2,7 +2,7 @@
 
 use field::PlanRow;
 use model::Infeasible;
-use model::setout::{SetOut, SunTime, set_out, set_out_plan, sun_times};
+use model::setout::{SetOut, SetUnder, SunTime, set_out, set_out_plan, sun_times};
 
 use crate::args::SetoutArgs;
 use crate::exit::Exit;
@@ -22,10 +22,18 @@ pub struct Told<'a> {
     pub origin: &'a str,
     /// The field.
     pub set_out: &'a SetOut,
-    /// When mirrors can be set under the sun.
-    pub times: &'a [SunTime],
+    /// When strings can be set under their sun.
+    pub alignments: &'a [Times],
     /// What was written.
     pub handout: &'a Handout,
+}
+
+/// A sun under which strings are set, and when it stands there.
+pub struct Times {
+    /// The sun, and how many strings are set under it.
+    pub under: SetUnder,
+    /// Moments at which it stands there, or nearest to it.
+    pub moments: Vec<SunTime>,
 }
 
 /// Sets a field out, writes its tables and prints a summary.
@@ -45,14 +53,21 @@ pub fn setout(asked: &SetoutArgs) -> Result<Exit, Failure> {
         Some(given) => given.rows.clone(),
         None => set_out.plan.to_rows(),
     };
-    let times = sun_times(&inputs.case, set_out.alignment_sun)?;
+    let alignments = set_out.alignments.iter().map(|under| {
+        let moments = sun_times(&inputs.case, under.sun)?;
+        Ok(Times {
+            under: *under,
+            moments,
+        })
+    });
+    let alignments = alignments.collect::<Result<Vec<Times>, Failure>>()?;
     let mut handout = Handout::open(&asked.out, inputs)?;
-    write_all(&mut handout, inputs, &set_out, &rows, &times)?;
+    write_all(&mut handout, inputs, &set_out, &rows, &alignments)?;
     let told = Told {
         inputs,
         origin: &subject.origin,
         set_out: &set_out,
-        times: &times,
+        alignments: &alignments,
         handout: &handout,
     };
     if asked.json {
@@ -85,14 +100,14 @@ fn write_all(
     inputs: &Inputs,
     set_out: &SetOut,
     rows: &[PlanRow],
-    times: &[SunTime],
+    alignments: &[Times],
 ) -> Result<(), Failure> {
     for table in [
         tables::posts(set_out, rows),
         tables::panels(set_out, rows),
         tables::strings(set_out, rows),
         tables::purchases(&set_out.purchases),
-        tables::alignment(times, set_out.alignment_sun),
+        tables::alignment(alignments),
     ] {
         handout.table(&table)?;
     }

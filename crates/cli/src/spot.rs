@@ -40,7 +40,7 @@ pub struct Spots<'a> {
     pub spots: Vec<Vec<Option<Spot>>>,
     /// The same, were all built as planned.
     pub planned: Vec<Vec<Option<Spot>>>,
-    /// Under the alignment sun.
+    /// Each string under the sun that it was set under.
     pub aligned: Vec<Option<Spot>>,
     /// Distance from the aim point that is allowed [m].
     pub within_m: Option<f64>,
@@ -62,14 +62,13 @@ pub fn spot(asked: &SpotArgs) -> Result<Exit, Failure> {
     };
     let found = survey::read(&asked.survey, &given.rows, &surveyed.turns_rad())?;
     let suns: Vec<Vec3> = moments.iter().map(|moment| moment.sun).collect();
-    let aligned = surveyed.spots(&found, &[surveyed.alignment_sun()]);
     let told = Spots {
         inputs: &inputs,
         rows: &given.rows,
         moments: &moments,
         spots: surveyed.spots(&found, &suns),
         planned: surveyed.spots(&vec![Found::default(); found.len()], &suns),
-        aligned: aligned.into_iter().flatten().collect(),
+        aligned: surveyed.spots_as_set(&found),
         within_m: asked.within,
     };
     let files = match &asked.out {

@@ -40,10 +40,19 @@ pub struct SetOut {
     pub strings: Vec<SetString>,
     /// What is bought for the strings.
     pub purchases: Vec<Purchase>,
-    /// Sun under which mirrors are set on their targets.
-    pub alignment_sun: Vec3,
+    /// Suns under which mirrors are set on their targets, in the order of their first strings.
+    pub alignments: Vec<SetUnder>,
     /// How far the field keeps from its limits, as far as it was looked at.
     pub margins: Margins,
+}
+
+/// A sun under which strings are set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SetUnder {
+    /// Unit vector to the sun.
+    pub sun: Vec3,
+    /// How many strings are set under it.
+    pub strings: usize,
 }
 
 /// What is shared by the mirrors of one string.
@@ -55,6 +64,8 @@ pub struct SetString {
     pub make: usize,
     /// The mirror kept on target, as a place in the plan's columns.
     pub reference_mirror: usize,
+    /// Unit vector to the sun under which its mirrors are set.
+    pub alignment_sun: Vec3,
     /// How its mounts stand at alignment.
     pub axes: MountAxes,
     /// Ends of the rail: half a pitch beyond the first and the last mirror.
@@ -126,12 +137,29 @@ fn of_site(
         posts: posts::posts(case, plan, &strings, &built).map_err(unbuildable)?,
         panels: panels::panels(&site, &strings, &built),
         purchases: purchases::purchases(case, &built).map_err(unbuildable)?,
+        alignments: alignments(&strings),
         strings,
         makes: built.into_iter().map(|built| built.make).collect(),
-        alignment_sun: case.alignment_sun,
         margins,
         plan: site.plan,
     })
+}
+
+fn alignments(strings: &[SetString]) -> Vec<SetUnder> {
+    let mut suns: Vec<SetUnder> = Vec::new();
+    for string in strings {
+        match suns
+            .iter_mut()
+            .find(|under| under.sun == string.alignment_sun)
+        {
+            Some(under) => under.strings += 1,
+            None => suns.push(SetUnder {
+                sun: string.alignment_sun,
+                strings: 1,
+            }),
+        }
+    }
+    suns
 }
 
 /// The make that a string is of: as open to the wind, as many mirrors, and nearest in side and pitch.
@@ -194,6 +222,7 @@ fn set_string(site: &Sited, string: usize, make: usize, built: &Built) -> SetStr
         string,
         make,
         reference_mirror: row.reference_mirror(),
+        alignment_sun: site.drives.alignment_sun(string),
         axes: site.drives.mount_axes(string),
         rail_ends_m: [start_m, start_m + whole_m],
         drive_m,

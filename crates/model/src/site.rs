@@ -87,6 +87,8 @@ pub(crate) fn place(
     let earned = Earning::without_luck(&earnings);
     let chosen = field::best_places(&earned, wanted);
     let plan = field::take(&places, &chosen);
+    // The strings that are built say when they are set, and say so again when the plan is read back.
+    lit.alignment = Alignment::found(case, &plan, &mechanism, instants);
     let drives = lit.alignment.drives(&plan, &mechanism);
     let looked_at = light::even_sample(plan.strings.len(), MOTION_STRINGS);
     let motion = motion(&plan, &drives, &case.sun, &looked_at, &mut scratch.stance);

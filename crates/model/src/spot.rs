@@ -1,10 +1,11 @@
 //! Strings as they were surveyed: where every mirror's central ray meets the target plane.
 
-use drive::{AsBuilt, Drives, Mechanism};
+use drive::{AsBuilt, Drives};
 use field::Plan;
 use geometry::Vec3;
 use scenario::Design;
 
+use crate::alignment::Alignment;
 use crate::case::Case;
 use crate::infeasible::Infeasible;
 use crate::inputs;
@@ -42,21 +43,20 @@ impl Spot {
 }
 
 /// The strings of a plan, ready to be surveyed.
-pub struct Surveyed<'a> {
-    case: &'a Case,
+pub struct Surveyed {
     plan: Plan,
-    mechanism: Mechanism,
+    drives: Drives,
     right: Vec3,
     up: Vec3,
 }
 
-impl<'a> Surveyed<'a> {
-    /// The strings of `plan`, moved by the mechanism of a design and aimed at a plane that is tilted
-    /// and turned like its aperture.
+impl Surveyed {
+    /// The strings of `plan`, moved by the mechanism of a design, set under the suns that it has them
+    /// set under, and aimed at a plane that is tilted and turned like its aperture.
     ///
     /// # Errors
     /// [`Infeasible`] when a string cannot be moved or its inputs make no sense together.
-    pub fn of_plan(case: &'a Case, design: &Design, plan: Plan) -> Result<Self, Infeasible> {
+    pub fn of_plan(case: &Case, design: &Design, plan: Plan) -> Result<Self, Infeasible> {
         let mut margins = Margins::unknown();
         check_plan(design, &plan)
             .map_err(|misfit| Infeasible::unbuildable(misfit.to_string(), margins))?;
@@ -65,12 +65,14 @@ impl<'a> Surveyed<'a> {
             let reason = "the plan holds no string".to_owned();
             return Err(Infeasible::unbuildable(reason, margins));
         };
+        let mechanism = inputs::mechanism(case, design, &usual.strings, &usual.parts);
+        let instants = usual.strings.drive.alignment_instants;
+        let alignment = Alignment::found(case, &plan, &mechanism, instants);
         let aperture = inputs::aperture(case, design);
         Ok(Self {
-            mechanism: inputs::mechanism(case, design, &usual.strings, &usual.parts),
+            drives: alignment.drives(&plan, &mechanism),
             right: aperture.right,
             up: aperture.up,
-            case,
             plan,
         })
     }
@@ -79,18 +81,27 @@ impl<'a> Surveyed<'a> {
     /// reference mirror, in plan order [rad].
     #[must_use]
     pub fn turns_rad(&self) -> Vec<[f64; 2]> {
-        let drives = Drives::prepare(&self.plan, &self.mechanism);
         let strings = 0..self.plan.strings.len();
         strings
-            .flat_map(|string| drives.settings(&self.plan, string))
+            .flat_map(|string| self.drives.settings(&self.plan, string))
             .map(|setting| setting.turns_rad)
             .collect()
     }
 
-    /// The sun under which settings are exact.
+    /// The sun under which the settings of string `string` are exact.
     #[must_use]
-    pub const fn alignment_sun(&self) -> Vec3 {
-        self.case.alignment_sun
+    pub fn alignment_sun(&self, string: usize) -> Vec3 {
+        self.drives.alignment_sun(string)
+    }
+
+    /// The same as [`Surveyed::spots`] with each string under the sun that it was set under.
+    #[must_use]
+    pub fn spots_as_set(&self, found: &[Found]) -> Vec<Option<Spot>> {
+        let built = self.as_built(found);
+        let strings = 0..self.plan.strings.len();
+        strings
+            .flat_map(|string| self.of_string(&built, string, self.alignment_sun(string)))
+            .collect()
     }
 
     /// Where every mirror's central ray meets its target plane under each sun, sun by sun in plan
@@ -98,20 +109,28 @@ impl<'a> Surveyed<'a> {
     /// mirror's own aim point; `None` where the ray never meets it.
     #[must_use]
     pub fn spots(&self, found: &[Found], suns: &[Vec3]) -> Vec<Vec<Option<Spot>>> {
-        let built = AsBuilt::prepare(&self.plan, &self.mechanism, found);
-        suns.iter().map(|sun| self.under(&built, *sun)).collect()
+        let built = self.as_built(found);
+        let under = |sun: &Vec3| {
+            let strings = 0..self.plan.strings.len();
+            strings
+                .flat_map(|string| self.of_string(&built, string, *sun))
+                .collect()
+        };
+        suns.iter().map(under).collect()
     }
 
-    fn under(&self, built: &AsBuilt, sun: Vec3) -> Vec<Option<Spot>> {
-        let strings = self.plan.strings.iter().enumerate();
-        let spots = strings.flat_map(|(string, row)| {
-            let rays = built.rays(string, sun);
-            row.mirrors().zip(rays).map(|(mirror, ray)| {
-                let from_aim_m = built.plan().centre_m(mirror) - self.plan.aim_of_m(mirror);
-                self.spot(from_aim_m, ray)
-            })
-        });
-        spots.collect()
+    fn as_built(&self, found: &[Found]) -> AsBuilt {
+        AsBuilt::prepare(&self.plan, self.drives.clone(), found)
+    }
+
+    fn of_string(&self, built: &AsBuilt, string: usize, sun: Vec3) -> Vec<Option<Spot>> {
+        let mirrors = self.plan.strings[string].mirrors();
+        let rays = mirrors.zip(built.rays(string, sun));
+        rays.map(|(mirror, ray)| {
+            let from_aim_m = built.plan().centre_m(mirror) - self.plan.aim_of_m(mirror);
+            self.spot(from_aim_m, ray)
+        })
+        .collect()
     }
 
     /// Where a ray that starts at `from_aim_m` from the aim point meets the plane.

@@ -8,7 +8,7 @@ use crate::cautions::CAUTIONS;
 use crate::day_time::{hour_and_minute, month_and_day};
 use crate::goods;
 use crate::manifest::FORMAT_VERSION;
-use crate::setout::Told;
+use crate::setout::{Times, Told};
 
 /// Counts, alignment and purchases; the tables hold the rest.
 pub fn setout(told: &Told) -> Value {
@@ -16,7 +16,6 @@ pub fn setout(told: &Told) -> Value {
     let posts = set_out.posts.iter();
     let frames = posts.filter(|post| matches!(post.standing, Standing::Frame { .. }));
     let frames = frames.count();
-    let (azimuth_rad, elevation_rad) = direction::azimuth_elevation(set_out.alignment_sun);
     let files = told.handout.files();
     json!({
         "format_version": FORMAT_VERSION,
@@ -26,14 +25,21 @@ pub fn setout(told: &Told) -> Value {
         "mirrors": set_out.panels.len(),
         "posts": set_out.posts.len() - frames,
         "frames": frames,
-        "alignment": {
-            "sun_azimuth_deg": azimuth_rad.to_degrees(),
-            "sun_elevation_deg": elevation_rad.to_degrees(),
-            "times": told.times.iter().map(|at| time(at, set_out.alignment_sun)).collect::<Vec<_>>(),
-        },
+        "alignments": told.alignments.iter().map(alignment).collect::<Vec<_>>(),
         "purchases": set_out.purchases.iter().map(purchase).collect::<Vec<_>>(),
         "files": files.iter().map(|file| file.display().to_string()).collect::<Vec<_>>(),
         "cautions": CAUTIONS,
+    })
+}
+
+fn alignment(of: &Times) -> Value {
+    let (azimuth_rad, elevation_rad) = direction::azimuth_elevation(of.under.sun);
+    let moments = of.moments.iter();
+    json!({
+        "sun_azimuth_deg": azimuth_rad.to_degrees(),
+        "sun_elevation_deg": elevation_rad.to_degrees(),
+        "strings": of.under.strings,
+        "times": moments.map(|at| time(at, of.under.sun)).collect::<Vec<_>>(),
     })
 }
 

@@ -144,6 +144,20 @@ pub fn panels(set_out: &SetOut, rows: &[PlanRow]) -> Table {
     table
 }
 
+/// Adds the sun under which mirrors are set.
+fn push_sun<T>(table: &mut Table, of: &[T], sun: impl Fn(&T) -> Vec3) {
+    let angles_deg = |one: &T| {
+        let (azimuth_rad, elevation_rad) = direction::azimuth_elevation(sun(one));
+        [azimuth_rad.to_degrees(), elevation_rad.to_degrees()]
+    };
+    numbers(table, "alignment_sun_azimuth_deg", of, |one| {
+        Some(angles_deg(one)[0])
+    });
+    numbers(table, "alignment_sun_elevation_deg", of, |one| {
+        Some(angles_deg(one)[1])
+    });
+}
+
 /// Axes, rails, lines and drives, string by string.
 pub fn strings(set_out: &SetOut, rows: &[PlanRow]) -> Table {
     let mut table = Table::new(TableKind::Strings);
@@ -167,6 +181,7 @@ pub fn strings(set_out: &SetOut, rows: &[PlanRow]) -> Table {
     texts(&mut table, "linkage", strings, |set| {
         Some(linkage_text(row_of(set).linkage).to_owned())
     });
+    push_sun(&mut table, strings, |set| set.alignment_sun);
     push_axis(&mut table, "first_axis", strings, |set| set.axes.first);
     push_axis(&mut table, "second_axis", strings, |set| set.axes.second);
     places(&mut table, "rail_start_", strings, |set| set.rail_ends_m[0]);
@@ -275,25 +290,34 @@ pub fn purchases(purchases: &[Purchase]) -> Table {
     table
 }
 
-/// When mirrors can be set under the sun.
-pub fn alignment(times: &[SunTime], wanted: Vec3) -> Table {
+/// When mirrors can be set under their suns.
+pub fn alignment(alignments: &[Times]) -> Table {
     let mut table = Table::new(TableKind::Alignment);
+    let each = alignments.iter().flat_map(|of| {
+        let moments = of.moments.iter();
+        moments.map(|time| (&of.under, time))
+    });
+    let times: &[(&SetUnder, &SunTime)] = &each.collect::<Vec<_>>();
+    push_sun(&mut table, times, |(under, _)| under.sun);
+    counts(&mut table, "strings", times, |(under, _)| {
+        Some(under.strings as u32)
+    });
     let sun = |time: &SunTime| direction::azimuth_elevation(time.sun);
-    counts(&mut table, "month", times, |time| {
+    counts(&mut table, "month", times, |(_, time)| {
         Some(time.month_and_day.0)
     });
-    counts(&mut table, "day", times, |time| Some(time.month_and_day.1));
-    texts(&mut table, "local_time", times, |time| {
+    counts(&mut table, "day", times, |(_, time)| Some(time.month_and_day.1));
+    texts(&mut table, "local_time", times, |(_, time)| {
         Some(hour_and_minute(time.hour))
     });
-    numbers(&mut table, "sun_azimuth_deg", times, |time| {
+    numbers(&mut table, "sun_azimuth_deg", times, |(_, time)| {
         Some(sun(time).0.to_degrees())
     });
-    numbers(&mut table, "sun_elevation_deg", times, |time| {
+    numbers(&mut table, "sun_elevation_deg", times, |(_, time)| {
         Some(sun(time).1.to_degrees())
     });
-    numbers(&mut table, "off_deg", times, |time| {
-        Some(time.off_rad(wanted).to_degrees())
+    numbers(&mut table, "off_deg", times, |(under, time)| {
+        Some(time.off_rad(under.sun).to_degrees())
     });
     table
 }

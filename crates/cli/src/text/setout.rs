@@ -7,7 +7,7 @@ use report::{Part, Section, figures};
 use super::{cautions, page, pairs};
 use crate::day_time::{hour_and_minute, month_and_day};
 use crate::goods;
-use crate::setout::Told;
+use crate::setout::{Times, Told};
 
 const MM_PER_M: f64 = 1e3;
 const MRAD_PER_RAD: f64 = 1e3;
@@ -20,7 +20,7 @@ pub fn setout(told: &Told) -> String {
     page(&[
         Section::opening(head),
         Section::new("Set out", pairs(counts(set_out))),
-        alignment(told),
+        alignment(told.alignments),
         Section::new("Settings", pairs(settings(set_out))),
         Section::new("Loads at the ground", loads(set_out)),
         Section::new("To buy for the strings", purchases(set_out)),
@@ -46,30 +46,32 @@ fn counts(set_out: &SetOut) -> Vec<(&'static str, String)> {
     ]
 }
 
-fn alignment(told: &Told) -> Section {
+fn alignment(alignments: &[Times]) -> Section {
     let mut table = TextTable::new(&[
+        ("sun", Align::Left),
+        ("strings", Align::Right),
         ("day", Align::Left),
         ("local standard time", Align::Left),
         ("off by", Align::Right),
     ]);
-    for time in told.times {
-        table.row([
-            month_and_day(time.month_and_day),
-            hour_and_minute(time.hour),
-            format!(
-                "{:.2} deg",
-                time.off_rad(told.set_out.alignment_sun).to_degrees()
-            ),
-        ]);
+    for Times { under, moments } in alignments {
+        let (azimuth_rad, elevation_rad) = geometry::direction::azimuth_elevation(under.sun);
+        let sun = format!(
+            "at {:.1} deg, {:.1} deg high",
+            azimuth_rad.to_degrees(),
+            elevation_rad.to_degrees()
+        );
+        for time in moments {
+            table.row([
+                sun.clone(),
+                figures::grouped(under.strings as f64, 0),
+                month_and_day(time.month_and_day),
+                hour_and_minute(time.hour),
+                format!("{:.2} deg", time.off_rad(under.sun).to_degrees()),
+            ]);
+        }
     }
-    let (azimuth_rad, elevation_rad) =
-        geometry::direction::azimuth_elevation(told.set_out.alignment_sun);
-    let heading = format!(
-        "Settings hold for a sun at {:.1} deg, {:.1} deg high; it stands there on",
-        azimuth_rad.to_degrees(),
-        elevation_rad.to_degrees()
-    );
-    Section::new(&heading, table)
+    Section::new("Settings hold for these suns", table)
 }
 
 fn settings(set_out: &SetOut) -> Vec<(&'static str, String)> {

@@ -6,7 +6,6 @@ use geometry::{LANES, Vec3, lane};
 
 use super::{Drives, moved};
 use crate::frame::{Frame, Turn};
-use crate::mechanism::Mechanism;
 use crate::reflection::reflected;
 
 /// How one mirror was found to stand against its plan.
@@ -37,17 +36,17 @@ const STEPS: usize = 20;
 const CLOSE_RAD: f64 = 1e-15;
 
 impl AsBuilt {
-    /// Strings whose mirrors were set as `plan` wants it, and then found as `found` says, one for
-    /// each mirror of the plan.
+    /// Strings whose mirrors were set as `drives` have them on `plan`, and then found as `found` says,
+    /// one for each mirror of the plan.
     #[must_use]
-    pub fn prepare(plan: &Plan, mechanism: &Mechanism, found: &[Found]) -> Self {
-        let mut drives = Drives::prepare(plan, mechanism);
+    pub fn prepare(plan: &Plan, mut drives: Drives, found: &[Found]) -> Self {
         let as_built = shifted(plan, found);
         for (string, row) in plan.strings.iter().enumerate() {
+            let alignment_sun = drives.alignment_suns[string];
             let mount = &mut drives.mounts[string];
             for (place, mirror) in row.mirrors().enumerate() {
                 let turn = Turn::by(found[mirror].turned_rad);
-                drives.offsets[string].turn_beyond(place, &turn, mount, mechanism.alignment_sun);
+                drives.offsets[string].turn_beyond(place, &turn, mount, alignment_sun);
             }
             mount.target = as_built.target(row.reference_mirror());
         }

@@ -93,7 +93,7 @@ fn strings_as_planned_send_beams_as_planned() {
         for set in SETS {
             let (plan, mechanism) = string(axis, set);
             let drives = Drives::prepare(&plan, &mechanism);
-            let built = AsBuilt::prepare(&plan, &mechanism, &[Found::default(); 9]);
+            let built = AsBuilt::prepare(&plan, Drives::prepare(&plan, &mechanism), &[Found::default(); 9]);
             let aligned = misses_rad(&built, mechanism.alignment_sun);
             assert!(aligned.iter().all(|miss| *miss < 1e-13), "{aligned:?}");
             let sun = sun_at(120.0, 30.0);
@@ -116,7 +116,7 @@ fn a_leaning_post_turns_its_own_mirror() {
         let drives = Drives::prepare(&plan, &mechanism);
         let mut found = [Found::default(); 9];
         found[1].lean_rad = [0.0, libm::tan(lean_rad)];
-        let built = AsBuilt::prepare(&plan, &mechanism, &found);
+        let built = AsBuilt::prepare(&plan, Drives::prepare(&plan, &mechanism), &found);
         let sun = sun_at(150.0, 40.0);
         for (mirror, ray) in built.rays(0, sun).into_iter().enumerate() {
             let straight = drives.normal(&plan, mirror, sun);
@@ -132,7 +132,7 @@ fn a_leaning_post_turns_its_own_mirror() {
     let (plan, mechanism) = string(FirstAxis::Along, SETS[5]);
     let mut found = [Found::default(); 9];
     found[1].lean_rad = [0.0, lean_rad];
-    let built = AsBuilt::prepare(&plan, &mechanism, &found);
+    let built = AsBuilt::prepare(&plan, Drives::prepare(&plan, &mechanism), &found);
     let misses = misses_rad(&built, sun_at(150.0, 40.0));
     assert!(misses.iter().all(|miss| *miss < 1e-13), "{misses:?}");
 }
@@ -145,7 +145,7 @@ fn a_panel_set_wrong_moves_its_beam_by_twice_as_much() {
     for wrong_rad in [[1e-3, 0.0], [0.0, 1e-3]] {
         let mut found = [Found::default(); 9];
         found[7].turned_rad = wrong_rad;
-        let built = AsBuilt::prepare(&plan, &mechanism, &found);
+        let built = AsBuilt::prepare(&plan, Drives::prepare(&plan, &mechanism), &found);
         let misses = misses_rad(&built, sun);
         let cosine = (sun + plan.target(7)).length() / 2.0;
         let (least, most) = (2e-3 * cosine, 2e-3);
@@ -183,7 +183,7 @@ proptest! {
         sun in (90.0..270.0f64, 15.0..75.0f64),
     ) {
         let (plan, mechanism) = string(AXES[axis], SETS[set]);
-        let built = AsBuilt::prepare(&plan, &mechanism, &found);
+        let built = AsBuilt::prepare(&plan, Drives::prepare(&plan, &mechanism), &found);
         let misses = misses_rad(&built, sun_at(sun.0, sun.1));
         prop_assert!(misses[4] < 1e-12, "{:?}", misses);
     }

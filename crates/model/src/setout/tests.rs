@@ -128,6 +128,29 @@ fn a_given_plan_is_set_out_like_the_laid_one() {
     assert_eq!(given.purchases[0], laid.purchases[0]);
 }
 
+/// Three sectors have three suns of daylight, each string one of them; a plan read back is set under the
+/// same, by the same turns.
+#[test]
+fn every_string_is_set_out_under_the_sun_found_for_it() {
+    let mut changes = SMALL.to_vec();
+    changes.push(("strings.alignment.instants", "3"));
+    let case = demo(&changes);
+    let design = design(&case);
+    let laid = set_out(&case, &design).unwrap();
+    let counts: Vec<usize> = laid.alignments.iter().map(|under| under.strings).collect();
+    assert!(counts.len() > 1 && counts.len() <= 3, "{counts:?}");
+    assert_eq!(counts.iter().sum::<usize>(), 30);
+    let given = set_out_plan(&case, &design, laid.plan.clone()).unwrap();
+    assert_eq!(given.alignments, laid.alignments);
+    for (one, other) in given.panels.iter().zip(&laid.panels) {
+        assert_eq!(one.setting, other.setting);
+    }
+    for under in &laid.alignments {
+        let times = sun_times(&case, under.sun).unwrap();
+        assert!(times[0].off_rad(under.sun).to_degrees() < 0.3, "{times:?}");
+    }
+}
+
 /// The sun stands 50° high in the south of 37.1° N when its declination is −2.9°: on 13 March and 30
 /// September (almanac, from memory), at solar noon: 13:18 less the equation of time, −9.4 and +9.9
 /// minutes, 4.4° west of Greenwich and an hour ahead of it.

@@ -60,6 +60,40 @@ fn a_string_as_planned_is_on_target_at_alignment() {
     );
 }
 
+/// Strings in the west and in the east of the tower are each on target under the sun found for them, and
+/// not under the other's.
+#[test]
+fn strings_set_under_suns_of_their_own_are_on_target_under_them() {
+    let case = demo(&[("strings.alignment.instants", "2")]);
+    let mut plan = string();
+    let mut moved = string();
+    for (x_m, distance_m) in [(&mut plan.x_m, -70.0), (&mut moved.x_m, 70.0)] {
+        x_m.iter_mut().for_each(|x_m| *x_m += distance_m);
+    }
+    plan.x_m.append(&mut moved.x_m);
+    plan.y_m.append(&mut moved.y_m);
+    plan.z_m.append(&mut moved.z_m);
+    plan.width_m.append(&mut moved.width_m);
+    plan.height_m.append(&mut moved.height_m);
+    plan.focal_length_m.append(&mut moved.focal_length_m);
+    plan.strings.push(StringRow {
+        first_mirror: 9,
+        row: 1,
+        ..plan.strings[0]
+    });
+    let surveyed = Surveyed::of_plan(&case, &design(&case), plan).unwrap();
+    let suns = [0, 1].map(|string| surveyed.alignment_sun(string));
+    assert!(suns[0].x > suns[1].x + 0.1, "{suns:?}");
+    let found = [Found::default(); 18];
+    for spot in surveyed.spots_as_set(&found) {
+        assert!(spot.unwrap().off_m() < 1e-10, "{spot:?}");
+    }
+    let spots = surveyed.spots(&found, &suns);
+    assert!(spots[0][0].unwrap().off_m() < 1e-10);
+    assert!(spots[1][0].unwrap().off_m() > 1e-3);
+    assert!(spots[1][9].unwrap().off_m() < 1e-10);
+}
+
 /// The post of the second mirror leans by 2 mrad east, that is about the north, and stands 10 mm too
 /// high. Worked out apart from the crates: the normal that the bisector gives at alignment is turned by
 /// Rodrigues' formula, the ray mirrored by components, and met with the plane that looks north and
