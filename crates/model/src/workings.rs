@@ -1,6 +1,7 @@
 //! How the shared drives of one field work out: what they miss by and why, what that costs in light,
 //! how far they turn, and what becomes of the light when they stop.
 
+mod classes;
 mod escape;
 mod light_shares;
 mod news;
@@ -19,6 +20,7 @@ use crate::margins::Margins;
 use crate::site::{Sited, place};
 use crate::stand::stand;
 
+pub use classes::{CLASSES, ClassLight};
 pub use escape::{Escape, Stall};
 pub use light_shares::{BlurPart, LightShare};
 pub use news::AlignmentNews;
@@ -35,6 +37,8 @@ pub struct Workings {
     pub blur: Vec<BlurPart>,
     /// Light that stays out of the aperture because drives are shared, part by part.
     pub lost: Vec<LightShare>,
+    /// The year's light in other classes of workmanship, trade by trade.
+    pub classes: Vec<ClassLight>,
     /// When mirrors are set, and what other instants cost.
     pub alignment: AlignmentNews,
     /// How far the mounts turn, and what their stops cost.
@@ -101,6 +105,7 @@ impl Workings {
             bound_rad: site.motion.bound_rad,
             blur: light_shares::blur_parts(case, site),
             lost: light_shares::lost(case, site),
+            classes: classes::classes(case, design, site, parts),
             alignment: AlignmentNews::of(case, site),
             travel: TravelUse::of(case, site),
             gear: DriveGear::of(case, design, site, parts),

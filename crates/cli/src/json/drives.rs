@@ -1,6 +1,6 @@
 //! How the shared drives work out, as JSON.
 
-use model::{Escape, Instant, Workings};
+use model::{ClassLight, Escape, Instant, Workings};
 use serde_json::{Map, Value, json};
 
 use crate::calendar::moment;
@@ -14,6 +14,16 @@ pub fn drives(of: &Workings) -> Value {
         .iter()
         .map(|part| (part.key.to_owned(), json!(part.rms_rad * MRAD)))
         .collect();
+    let lost_alone: Map<String, Value> = of
+        .blur
+        .iter()
+        .map(|part| (part.key.to_owned(), json!(part.lost_share)))
+        .collect();
+    let classes: Map<String, Value> = of
+        .classes
+        .iter()
+        .map(|trade| (trade.key.to_owned(), light_by_class(trade)))
+        .collect();
     let lost: Map<String, Value> = of
         .lost
         .iter()
@@ -24,12 +34,19 @@ pub fn drives(of: &Workings) -> Value {
         "common_turn_bound_mrad": of.bound_rad * MRAD,
         "blur_mrad": blur,
         "light_lost": lost,
+        "light_lost_alone": lost_alone,
+        "light_by_class": classes,
         "alignment": alignment(of),
         "travel": travel(of),
         "gear": gear(of),
         "stall": stall(&of.escape),
         "grid_failure": grid_failure(&of.escape),
     })
+}
+
+fn light_by_class(of: &ClassLight) -> Value {
+    let [coarse, common, fine] = of.change;
+    json!({ "coarse": coarse, "common": common, "fine": fine })
 }
 
 fn instant(at: &Instant) -> Value {

@@ -3,13 +3,14 @@
 use field::PlanRow;
 use geometry::{Vec3, direction};
 use model::setout::{
-    FromStock, Mover, Purchase, SetOut, SetPanel, SetPost, SetString, Standing, SunTime,
+    FromStock, Mover, Purchase, SetOut, SetPanel, SetPost, SetString, SetUnder, Standing, SunTime,
 };
 use report::{Data, Table, TableKind};
 
 use crate::day_time::hour_and_minute;
 use crate::goods;
 use crate::plan_file::{first_axis_text, linkage_text};
+use crate::setout::Times;
 
 const MM_PER_M: f64 = 1e3;
 const MRAD_PER_RAD: f64 = 1e3;
@@ -306,7 +307,9 @@ pub fn alignment(alignments: &[Times]) -> Table {
     counts(&mut table, "month", times, |(_, time)| {
         Some(time.month_and_day.0)
     });
-    counts(&mut table, "day", times, |(_, time)| Some(time.month_and_day.1));
+    counts(&mut table, "day", times, |(_, time)| {
+        Some(time.month_and_day.1)
+    });
     texts(&mut table, "local_time", times, |(_, time)| {
         Some(hour_and_minute(time.hour))
     });

@@ -1,7 +1,7 @@
 //! How the shared drives work out, and what becomes of the light when they stop.
 
 use ledger::{Item, J_PER_KWH, Rates};
-use model::{Escape, Workings, defocus_parts};
+use model::{CLASSES, Escape, Workings, defocus_parts};
 use report::text::{Align, TextTable};
 use report::{Section, figures};
 use scenario::Defocus;
@@ -17,14 +17,20 @@ pub fn drives(of: &Workings) -> Section {
     let mut table = TextTable::new(&[
         ("beam error, root mean square", Align::Left),
         ("mrad", Align::Right),
+        ("light lost, were it alone", Align::Right),
     ]);
-    let mut row = |name: &str, error_rad: f64| {
-        table.row([name.to_owned(), format!("{:.2}", error_rad * MRAD)]);
+    let mut row = |name: &str, error_rad: f64, lost: String| {
+        table.row([name.to_owned(), format!("{:.2}", error_rad * MRAD), lost]);
     };
-    row("of the shared motion", of.residual_rad);
-    row("of the best common turn there is", of.bound_rad);
+    row("of the shared motion", of.residual_rad, String::new());
+    row(
+        "of the best common turn there is",
+        of.bound_rad,
+        String::new(),
+    );
     for part in &of.blur {
-        row(part.name, part.rms_rad);
+        let lost = figures::percent(part.lost_share.max(0.0), 2);
+        row(part.name, part.rms_rad, lost);
     }
     let lost = of.lost.iter().map(|part| {
         let name = format!("light lost by {}", part.name);
@@ -32,7 +38,29 @@ pub fn drives(of: &Workings) -> Section {
     });
     Section::new("Shared drives", table)
         .and(pairs(lost))
+        .and(classes(of))
         .and(pairs(gear(of)))
+}
+
+/// What other classes of workmanship would do to the light.
+fn classes(of: &Workings) -> TextTable {
+    let mut table = TextTable::new(&[
+        ("the year's light by class of workmanship", Align::Left),
+        ("coarse", Align::Right),
+        ("common", Align::Right),
+        ("fine", Align::Right),
+    ]);
+    for trade in &of.classes {
+        let [coarse, common, fine] = std::array::from_fn(|class| {
+            if CLASSES[class] == trade.now {
+                "as now".to_owned()
+            } else {
+                format!("{:+.2} %", 100.0 * trade.change[class])
+            }
+        });
+        table.row([trade.name.to_owned(), coarse, common, fine]);
+    }
+    table
 }
 
 fn gear(of: &Workings) -> Vec<(String, String)> {

@@ -93,7 +93,11 @@ fn strings_as_planned_send_beams_as_planned() {
         for set in SETS {
             let (plan, mechanism) = string(axis, set);
             let drives = Drives::prepare(&plan, &mechanism);
-            let built = AsBuilt::prepare(&plan, Drives::prepare(&plan, &mechanism), &[Found::default(); 9]);
+            let built = AsBuilt::prepare(
+                &plan,
+                Drives::prepare(&plan, &mechanism),
+                &[Found::default(); 9],
+            );
             let aligned = misses_rad(&built, mechanism.alignment_sun);
             assert!(aligned.iter().all(|miss| *miss < 1e-13), "{aligned:?}");
             let sun = sun_at(120.0, 30.0);

@@ -20,6 +20,9 @@ pub struct BlurPart {
     /// Beam error, root mean square over mirrors and the year's sun, in the plane of incidence and
     /// across it together [rad].
     pub rms_rad: f64,
+    /// Light that it would keep out of the aperture in a year were it the only random error, as a share
+    /// of what enters without any; the least bit may be below zero.
+    pub lost_share: f64,
 }
 
 /// One cause for which light stays out of the aperture.
@@ -69,6 +72,13 @@ const TOLERANCES: [Kept; 6] = [
 /// Each tolerance alone, then the lines alone.
 pub fn blur_parts(case: &Case, site: &Sited) -> Vec<BlurPart> {
     let exact = exact(&site.mechanism);
+    let stiff_j = entering_j(case, site, &exact);
+    let part = |key, name, mechanism: &Mechanism| BlurPart {
+        key,
+        name,
+        rms_rad: blur_rad(case, site, mechanism),
+        lost_share: 1.0 - entering_j(case, site, mechanism) / stiff_j,
+    };
     let mut parts: Vec<BlurPart> = TOLERANCES
         .into_iter()
         .map(|(key, name, kept)| {
@@ -84,22 +94,14 @@ pub fn blur_parts(case: &Case, site: &Sited) -> Vec<BlurPart> {
                 sensing,
                 ..exact
             };
-            BlurPart {
-                key,
-                name,
-                rms_rad: blur_rad(case, site, &mechanism),
-            }
+            part(key, name, &mechanism)
         })
         .collect();
     let mechanism = Mechanism {
         line: site.mechanism.line,
         ..exact
     };
-    parts.push(BlurPart {
-        key: "line",
-        name: "stretch and warmth of the lines",
-        rms_rad: blur_rad(case, site, &mechanism),
-    });
+    parts.push(part("line", "stretch and warmth of the lines", &mechanism));
     parts
 }
 
@@ -141,15 +143,12 @@ pub fn lost(case: &Case, site: &Sited) -> Vec<LightShare> {
         line: site.mechanism.line,
         ..exact
     };
-    let entering_j = |plan: &Plan, mechanism: &Mechanism| {
-        let drives = site.alignment.drives(plan, mechanism);
-        light_inside_j(case, site, plan, &drives)
-    };
-    let as_is_j = entering_j(&site.plan, &site.mechanism);
-    let no_tolerance_j = entering_j(&site.plan, &with_line);
-    let stiff_j = entering_j(&site.plan, &exact);
+    let as_is_j = entering_j(case, site, &site.mechanism);
+    let no_tolerance_j = entering_j(case, site, &with_line);
+    let stiff_j = entering_j(case, site, &exact);
     let (plan, mechanism) = each_exact(&site.plan, &exact);
-    let whole_j = entering_j(&plan, &mechanism);
+    let drives = site.alignment.drives(&plan, &mechanism);
+    let whole_j = light_inside_j(case, site, &plan, &drives);
     let share = |key, name, before_j: f64, after_j: f64| LightShare {
         key,
         name,
@@ -180,6 +179,12 @@ fn each_exact(plan: &Plan, mechanism: &Mechanism) -> (Plan, Mechanism) {
         ..*mechanism
     };
     (plan, mechanism)
+}
+
+/// Light through the aperture in a year with the plan's strings moved like this [J].
+pub(super) fn entering_j(case: &Case, site: &Sited, mechanism: &Mechanism) -> f64 {
+    let drives = site.alignment.drives(&site.plan, mechanism);
+    light_inside_j(case, site, &site.plan, &drives)
 }
 
 /// Light through the aperture in a year, by the sampled pass [J].

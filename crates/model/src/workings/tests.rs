@@ -13,7 +13,21 @@ fn workings(changes: &[(&str, &str)]) -> Workings {
     Workings::of_design(&case, &design(&case)).unwrap()
 }
 
+/// Coarser work never brings light, finer never takes any, and all errors together lose more than any
+/// of them alone.
 #[test]
-fn print_it() {
-    println!("{:#?}", workings(&[]));
+fn finer_work_brings_light() {
+    let workings = workings(&[]);
+    for trade in &workings.classes {
+        let [coarse, common, fine] = trade.change;
+        assert_eq!((trade.now, common), (scenario::Class::Common, 0.0));
+        assert!(coarse <= 1e-9 && fine >= -1e-9, "{trade:?}");
+    }
+    let posts = &workings.classes[0];
+    assert!(posts.change[0] < -2.0 * posts.change[2], "{posts:?}");
+    let tolerances = workings.lost.iter().find(|part| part.key == "tolerance");
+    for part in &workings.blur {
+        assert!(part.lost_share >= -1e-9, "{part:?}");
+        assert!(part.key == "line" || part.lost_share < tolerances.unwrap().share);
+    }
 }
