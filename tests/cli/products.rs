@@ -26,7 +26,6 @@ serve_at_least = '0 %'
 capacity = { from = '0 MWh', to = '1 MWh', step = '0.1 MWh', start = '0.3 MWh' }
 [search]
 total = 24
-islands = 2
 ";
 
 const POWER: &str = "
@@ -49,7 +48,6 @@ serve_at_least = '0 %'
 capacity = { from = '0 MWh', to = '4 MWh', step = '0.5 MWh', start = '2 MWh' }
 [search]
 total = 24
-islands = 2
 ";
 
 /// A small plant laid over one of the shipped scenarios.

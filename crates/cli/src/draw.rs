@@ -10,11 +10,11 @@ use crate::failure::Failure;
 use crate::problem::fidelity_of;
 use crate::run::{self, Run};
 use crate::tables::designs::key_of_row;
-use crate::{output, text};
+use crate::{lean_year, output, text};
 
 /// Draws the charts and the page again; the best design is evaluated again for it.
 pub fn draw(asked: &DrawArgs) -> Result<Exit, Failure> {
-    let (mut run, inputs) = Run::again(&asked.run)?;
+    let (mut run, mut inputs) = Run::again(&asked.run)?;
     let designs = run::read_table(&asked.run, TableKind::Designs)?;
     let front = run::read_table(&asked.run, TableKind::Front)?;
     let best = match run.best_row() {
@@ -27,6 +27,10 @@ pub fn draw(asked: &DrawArgs) -> Result<Exit, Failure> {
         }
         None => None,
     };
+    if let Some((priced, _)) = &best {
+        let years = lean_year::spread(priced, &inputs, None);
+        lean_year::cover(years.as_ref(), &mut inputs);
+    }
     let shown = Shown {
         inputs: &inputs,
         designs: &designs,

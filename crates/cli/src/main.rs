@@ -33,6 +33,7 @@ mod instants;
 mod interrupt;
 mod json;
 mod judge;
+mod lean_year;
 mod lines;
 mod manifest;
 mod manual;

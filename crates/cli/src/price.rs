@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use model::{Infeasible, Trial, Workings, YearsSpread};
+use model::{Infeasible, Trial, Workings};
 use report::Section;
-use scenario::{Design, Origin, Scenario};
+use scenario::Design;
 use serde_json::Value;
 use store::{NoHooks, write_atomic};
 
@@ -16,10 +16,7 @@ use crate::inputs::Inputs;
 use crate::plan_file::{self, Given};
 use crate::subject::Subject;
 use crate::text::{bill, cautions, design, drives, energy, limits, money, page, steel, years};
-use crate::{json, output};
-
-/// Key of the share of a mean year's heat that nine years in ten exceed.
-const P90_SHARE: &str = "finance.p90_share";
+use crate::{json, lean_year, output};
 
 /// Prices one design and prints it.
 pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
@@ -45,10 +42,8 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     });
     match looked_into {
         Ok((priced, workings)) => {
-            let years = years_of(&priced, &inputs, given.as_ref());
-            if let Some(years) = &years {
-                cover_by(years, &mut inputs.scenario);
-            }
+            let years = lean_year::spread(&priced, &inputs, given.as_ref());
+            lean_year::cover(years.as_ref(), &mut inputs);
             if asked.json {
                 let mut document = json::priced(&priced, &workings, &inputs);
                 document["years"] = years.as_ref().map_or(Value::Null, json::years);
@@ -70,15 +65,6 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     }
 }
 
-/// How the design's year differs from others; none if another year breaks it.
-pub fn years_of(priced: &Evaluated, inputs: &Inputs, given: Option<&Given>) -> Option<YearsSpread> {
-    let plan = given.map(|given| &given.plan);
-    let spread = inputs.scenario.weather.yearly_spread;
-    let years = &inputs.weather.years;
-    let (design, fidelity) = (&priced.design, priced.fidelity);
-    model::years_spread(&inputs.case, design, plan, years, spread, fidelity).ok()
-}
-
 fn workings(
     inputs: &Inputs,
     design: &Design,
@@ -87,16 +73,6 @@ fn workings(
     match given {
         Some(given) => Workings::of_plan(&inputs.case, design, given.plan.clone()),
         None => Workings::of_design(&inputs.case, design),
-    }
-}
-
-/// Lets the lender's lean year be the one found, unless the scenario states its own.
-fn cover_by(years: &YearsSpread, scenario: &mut Scenario) {
-    let values = scenario.resolved();
-    let mut values = values.iter();
-    let is_stated = values.any(|value| value.key == P90_SHARE && value.origin != Origin::Default);
-    if !is_stated {
-        scenario.finance.p90_share = years.p90_share;
     }
 }
 

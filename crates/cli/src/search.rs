@@ -17,14 +17,14 @@ use crate::problem::{Prices, Problem, fidelity_of, study_space, summary_of};
 use crate::progress::Progress;
 use crate::run::{Run, file_meta};
 use crate::tables::{bill, designs, detail};
-use crate::{clock, json, output, text};
+use crate::{clock, json, lean_year, output, text};
 
 /// Members of each front that are looked at closely, at most.
 const FRONT_SIZE: u32 = 48;
 
 /// Searches, writes the run folder and prints what was found.
 pub fn search(asked: &SearchArgs) -> Result<Exit, Failure> {
-    let inputs = Inputs::read(&asked.file, &asked.overrides())?;
+    let mut inputs = Inputs::read(&asked.file, &asked.overrides())?;
     inputs.say_notes();
     let mut run = Run::begin(&asked.out, &inputs)?;
     let interrupt = Interrupt::listen().map_err(Failure::Signals)?;
@@ -33,6 +33,10 @@ pub fn search(asked: &SearchArgs) -> Result<Exit, Failure> {
         return stopped(&mut run, &findings, &interrupt);
     }
     let best = Best::of(&findings, &inputs);
+    if let Some(best) = &best {
+        let years = lean_year::spread(&best.priced, &inputs, None);
+        lean_year::cover(years.as_ref(), &mut inputs);
+    }
     write_all(&mut run, &findings, best.as_ref(), &inputs)?;
     end(&mut run, &findings)?;
     if asked.json {

@@ -6,7 +6,7 @@ use report::page::{Block, Chapter};
 
 use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
-use crate::price::years_of;
+use crate::lean_year;
 use crate::product::Product;
 use crate::text::{bill, design, drives, energy, limits, money, steel, years};
 
@@ -50,7 +50,7 @@ fn field(best: &Evaluated, drawn: Drawn<'_>) -> Chapter {
 }
 
 fn energy(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
-    let spread = years_of(best, inputs, None);
+    let spread = lean_year::spread(best, inputs, None);
     chapter(
         "Energy",
         "From the direct sun on the glass to what crosses the fence, each step a ratio of the step \
