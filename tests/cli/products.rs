@@ -119,7 +119,12 @@ fn power_goes_through_every_verb() {
     through_every_verb(
         &scenario,
         "electricity",
-        &["delivered heat", "Cost of heat", "boiler"],
+        &[
+            "delivered heat",
+            "Cost of heat",
+            "gas boiler",
+            "electric boiler",
+        ],
     );
     let year = priced(&scenario, &[]);
     let at = |pointer: &str| number(&year, pointer);
