@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use report::Data;
 use serde_json::Value;
 
 use crate::support::{folder, json, number, ran, run, search};
@@ -44,6 +45,27 @@ fn prices_vary_without_new_light_and_agree_with_price() {
     let wanted = number(&priced, "/money/cost_per_kwh");
     let found = rate.unwrap()["cost_at_high"].as_f64().unwrap();
     assert!((found / wanted - 1.0).abs() < 1e-9, "{found} {wanted}");
+
+    // The tables hold the same.
+    let table = |name: &str| {
+        let bytes = fs::read(folder.path().join(name)).unwrap();
+        report::read_parquet(&bytes).unwrap().0
+    };
+    let written = table("inputs.parquet");
+    let Some(Data::Number(costs)) = written.column("at_highest_per_kwh") else {
+        panic!("no costs");
+    };
+    let told: Vec<_> = inputs
+        .iter()
+        .map(|input| input["cost_at_high"].as_f64())
+        .collect();
+    assert_eq!(*costs, told);
+    let written = table("draws.parquet");
+    let Some(Data::Number(costs)) = written.column("cost_per_kwh") else {
+        panic!("no costs");
+    };
+    assert_eq!(costs[50], Some(number(&varied, "/p50")));
+    assert!(folder.path().join("charts/tornado.svg").exists());
 
     // The design found again under other prices is never dearer than the one held.
     let (held, again) = (

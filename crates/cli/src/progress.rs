@@ -53,8 +53,8 @@ impl Progress {
             asked,
             total,
             counts,
+            failed,
             best_cost,
-            ..
         } = event
         else {
             return;
@@ -67,9 +67,10 @@ impl Progress {
             left: total - asked,
         };
         let news = format!(
-            "{}, {pace}, {}",
+            "{}, {pace}, {}{}",
             cost(*best_cost, &self.currency),
-            stage_name(*stage)
+            stage_name(*stage),
+            failures(*failed)
         );
         match &mut self.shown {
             Shown::Bar(bar) => {
@@ -130,6 +131,14 @@ fn cost(best: Option<f64>, currency: &str) -> String {
     )
 }
 
+/// How many could not be evaluated; empty if all could.
+fn failures(failed: u64) -> String {
+    match failed {
+        0 => String::new(),
+        _ => format!(", {} failed", figures::grouped(failed as f64, 0)),
+    }
+}
+
 const fn stage_name(stage: Stage) -> &'static str {
     match stage {
         Stage::Scatter => "scatter",
@@ -182,5 +191,11 @@ mod tests {
         assert_eq!(pace(10, 100, 900), "10/s, 1 min 30 s left");
         assert_eq!(pace(60, 60, 7300), "1.0/s, 2 h 1 min left");
         assert_eq!(pace(1, 0, 400), "reading what is kept");
+    }
+
+    #[test]
+    fn failures_are_told_once_there_are_some() {
+        assert_eq!(failures(0), "");
+        assert_eq!(failures(1_234), ", 1,234 failed");
     }
 }

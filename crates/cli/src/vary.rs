@@ -4,6 +4,7 @@
 //! and remembered in the run's journal.
 
 mod inputs;
+mod tornado;
 
 use ledger::Item;
 use model::Summary;
@@ -16,9 +17,9 @@ use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::problem::{Problem, summary_of};
-use crate::run::{self, Run};
+use crate::run::{self, Run, file_meta};
 use crate::tables::designs::key_of_row;
-use crate::{json, output, text};
+use crate::{json, output, tables, text};
 
 pub use inputs::Input;
 use inputs::{Setting, price_inputs};
@@ -69,7 +70,7 @@ pub struct Grid {
 
 /// Varies what the cheapest design of a run rests on.
 pub fn vary(asked: &VaryArgs) -> Result<Exit, Failure> {
-    let (run, inputs) = Run::again(&asked.run)?;
+    let (mut run, inputs) = Run::again(&asked.run)?;
     let designs = run::read_table(&asked.run, TableKind::Designs)?;
     let row = run.best_row().ok_or_else(|| Failure::Folder {
         path: asked.run.clone(),
@@ -77,10 +78,21 @@ pub fn vary(asked: &VaryArgs) -> Result<Exit, Failure> {
     })?;
     let DesignKey(best) = key_of_row(&asked.run, &designs, row, &inputs.scenario)?;
     let varied = varied(asked, &run, &inputs, &best)?;
+    write(&mut run, &varied, &inputs)?;
     if asked.json {
         return json::print(&json::varied(&varied, &inputs, row));
     }
     output::data(&text::varied::page(&varied, &inputs, row))
+}
+
+/// Writes tables and chart into the run folder.
+fn write(run: &mut Run, varied: &Varied, inputs: &Inputs) -> Result<(), Failure> {
+    let meta = file_meta(inputs);
+    for table in &tables::varied::tables(varied) {
+        run.write_table(table, &meta)?;
+    }
+    let chart = tornado::tornado(varied, inputs).draw()?;
+    run.write_chart("tornado", &chart)
 }
 
 fn varied(asked: &VaryArgs, run: &Run, inputs: &Inputs, best: &Key) -> Result<Varied, Failure> {

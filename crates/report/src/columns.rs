@@ -1,7 +1,8 @@
 //! The one declaration of every column of every table: name, unit, type, meaning.
 
 use TableKind::{
-    Alignment, Bill, Designs, Flux, Front, Hours, Mirrors, Panels, Posts, Purchases, Spots, Strings,
+    Alignment, Bill, Designs, Draws, Flux, Front, Hours, Inputs, Mirrors, Panels, Posts, PriceGrid,
+    Purchases, Spots, Strings,
 };
 
 /// One of the tables of a run folder.
@@ -31,13 +32,19 @@ pub enum TableKind {
     Alignment,
     /// Where the beams of mirrors as surveyed fall.
     Spots,
+    /// What the cost rests on, one uncertain input at a time and all together.
+    Inputs,
+    /// Costs over two prices.
+    PriceGrid,
+    /// How the cost spreads with every input drawn from its range.
+    Draws,
 }
 
 impl TableKind {
-    /// Every table: those of a run folder, of a set-out and of a survey.
-    pub const ALL: [TableKind; 12] = [
+    /// Every table: those of a run folder, of a set-out, of a survey and of what was varied.
+    pub const ALL: [TableKind; 15] = [
         Designs, Front, Hours, Mirrors, Bill, Flux, Posts, Panels, Strings, Purchases, Alignment,
-        Spots,
+        Spots, Inputs, PriceGrid, Draws,
     ];
 
     /// Name of the table, also the stem of its file.
@@ -55,6 +62,9 @@ impl TableKind {
             Purchases => "purchases",
             Alignment => "alignment",
             Spots => "spots",
+            Inputs => "inputs",
+            PriceGrid => "price_grid",
+            Draws => "draws",
         }
     }
 
@@ -370,6 +380,25 @@ pub const COLUMNS: &[Column] = &[
     number(&[Spots], "off_mm", "mm", "Distance from the aim point."),
     number(&[Spots], "off_plan_mm", "mm", "Distance from where the beam would fall if all were built as planned."),
     flag(&[Spots], "within", "Whether off_mm is within the tolerance asked for; null if none was."),
+    // What the cost rests on.
+    text(&[Inputs], "input", "Key of the uncertain input."),
+    number(&[Inputs], "lowest", "", "Low end of its range, in the input's own unit."),
+    number(&[Inputs], "likely", "", "Its value as the scenario has it."),
+    number(&[Inputs], "highest", "", "High end of its range."),
+    number(&[Inputs], "at_lowest_per_kwh", "{currency}/kWh", "Cost with this input alone at its low end."),
+    number(&[Inputs], "at_highest_per_kwh", "{currency}/kWh", "Cost with this input alone at its high end."),
+    number(&[Inputs], "alone_share", "1", "Share of the variance of the cost that this input causes alone (first-order Sobol' index)."),
+    number(&[Inputs], "with_others_share", "1", "Share that it causes alone and together with others (total Sobol' index)."),
+    // Two prices against one another.
+    text(&[PriceGrid], "first_rate", "Key of the first rate."),
+    text(&[PriceGrid], "second_rate", "Key of the second rate."),
+    number(&[PriceGrid], "first_price", "", "Price of the first, in the unit of its rate."),
+    number(&[PriceGrid], "second_price", "", "Price of the second, in the unit of its rate."),
+    number(&[PriceGrid], "held_per_kwh", "{currency}/kWh", "Cost of the design that is best as things are."),
+    number(&[PriceGrid], "found_again_per_kwh", "{currency}/kWh", "Cost of the confirmed design that is cheapest at these prices."),
+    // Draws.
+    number(&[Draws], "below_share", "1", "Share of the draws whose cost is not above this row's."),
+    number(&[Draws], "cost_per_kwh", "{currency}/kWh", "Cost with every input drawn from its range."),
 ];
 
 #[cfg(test)]
@@ -421,11 +450,21 @@ mod tests {
         }
     }
 
+    const NOT_OF_ONE_UNIT: [&str; 7] = [
+        "quantity",
+        "spares",
+        "lowest",
+        "likely",
+        "highest",
+        "first_price",
+        "second_price",
+    ];
+
     #[test]
     fn numbers_have_a_unit_unless_the_row_or_the_table_gives_it() {
         for column in COLUMNS.iter().filter(|c| c.kind == Kind::Number) {
             let elsewhere =
-                column.family_prefix().is_some() || ["quantity", "spares"].contains(&column.name);
+                column.family_prefix().is_some() || NOT_OF_ONE_UNIT.contains(&column.name);
             assert_eq!(column.unit.is_empty(), elsewhere, "{}", column.name);
         }
     }

@@ -67,6 +67,12 @@ pub enum ProblemKind {
         /// A known path that looks like it.
         nearest: Option<String>,
     },
+    /// A key that was known once and means nothing any more.
+    #[error("is gone, {why}; take the line away")]
+    Gone {
+        /// What became of it.
+        why: &'static str,
+    },
     /// A key that must be given is not there.
     #[error("missing; write for example {} = {example}", last_name(.key))]
     Missing {

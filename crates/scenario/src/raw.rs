@@ -151,6 +151,16 @@ pub(crate) struct Layers {
     sections: BTreeMap<String, Place>,
 }
 
+/// What is wrong with a key that isn't known.
+fn unknown(path: &str) -> ProblemKind {
+    match table::gone(path) {
+        Some(why) => ProblemKind::Gone { why },
+        None => ProblemKind::UnknownKey {
+            nearest: table::nearest(path),
+        },
+    }
+}
+
 impl Layers {
     /// Lays a table under what is there already: what is there stays. Unknown keys are told.
     pub fn lay_under(&mut self, prefix: &str, entries: Vec<Entry>, problems: &mut Problems) {
@@ -163,8 +173,7 @@ impl Layers {
             if table::find(&path).is_some() || prefix == table::RATES {
                 self.values.entry(path).or_insert(value);
             } else if !table::is_section(&path) {
-                let nearest = table::nearest(&path);
-                problems.add(&place, &path, ProblemKind::UnknownKey { nearest });
+                problems.add(&place, &path, unknown(&path));
             } else if let Raw::Table(inner) = value.raw {
                 self.sections.entry(path.clone()).or_insert(place);
                 self.lay_under(&path, inner, problems);

@@ -50,6 +50,13 @@ pub(crate) fn is_section(path: &str) -> bool {
     path == RATES || keys().any(inside)
 }
 
+/// What became of a key of earlier versions.
+pub(crate) fn gone(path: &str) -> Option<&'static str> {
+    const GONE: [(&str, &str); 1] = [("search.islands", "the search needs no islands")];
+    let found = GONE.iter().find(|(known, _)| *known == path);
+    found.map(|(_, why)| *why)
+}
+
 /// The known path that looks most like `path`, if any does.
 pub(crate) fn nearest(path: &str) -> Option<String> {
     let rates = ledger::Item::ALL

@@ -5,3 +5,4 @@ pub mod designs;
 pub mod detail;
 pub mod setout;
 pub mod spots;
+pub mod varied;

@@ -22,6 +22,7 @@ mod spots;
 mod sun_path;
 mod sun_paths;
 mod sweep;
+mod tornado;
 
 pub use calendar::Calendar;
 pub use canvas::Chart;
@@ -39,6 +40,7 @@ pub use spots::{SpotChart, SpotTrack};
 pub use sun_path::{SunPath, SunSpot};
 pub use sun_paths::{SunPaths, SunPoint};
 pub use sweep::{Sweep, SweepPoint};
+pub use tornado::{Tornado, TornadoInput};
 
 #[cfg(test)]
 mod tests;

@@ -387,6 +387,29 @@ fn spots(mirrors: usize, within_mm: Option<f64>) -> SpotChart {
     }
 }
 
+fn tornado(inputs: usize) -> Tornado {
+    let input = |place: usize| {
+        let half = 0.02 / (1.0 + place as f64);
+        let rises = spread(place, 9) > 0.3;
+        let (low, high) = if rises {
+            (-0.6 * half, half)
+        } else {
+            (half, -0.4 * half)
+        };
+        TornadoInput {
+            label: format!("rates.item_number_{place}"),
+            ends: ["0.7".into(), "1,250".into()],
+            costs_per_kwh: [0.05 + low, 0.05 + high],
+        }
+    };
+    Tornado {
+        currency: "USD".into(),
+        product: "heat".into(),
+        cost_per_kwh: 0.05,
+        inputs: (0..inputs).map(input).collect(),
+    }
+}
+
 /// Every chart by name, drawn once for all tests.
 fn all() -> &'static [(&'static str, Chart)] {
     static CHARTS: OnceLock<Vec<(&str, Chart)>> = OnceLock::new();
@@ -446,6 +469,9 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         ("lengths-none", lengths(&[]).draw().unwrap()),
         ("spots", spots(27, Some(150.0)).draw().unwrap()),
         ("spots-many", spots(400, None).draw().unwrap()),
+        ("tornado", tornado(22).draw().unwrap()),
+        ("tornado-one", tornado(1).draw().unwrap()),
+        ("tornado-none", tornado(0).draw().unwrap()),
         ("spots-none", spots(0, None).draw().unwrap()),
         ("months", months(1.0).draw().unwrap()),
         ("months-none", months(0.0).draw().unwrap()),
@@ -515,6 +541,7 @@ fn axes_name_their_units() {
         (sweep(3..=30).draw().unwrap(), &["[USD/kWh]", "[number]"]),
         (calendar().draw().unwrap(), &["[h]", "[MW]"]),
         (flux().draw().unwrap(), &["[m]", "[kW/m²]"]),
+        (tornado(9).draw().unwrap(), &["[USD/kWh]"]),
     ] {
         for unit in units {
             assert!(chart.svg.contains(unit), "{unit}");

@@ -484,6 +484,10 @@ fn overrides_are_told_by_their_key() {
         "--set: strings.mirror.side: unknown key; did you mean strings.side?"
     );
     assert_eq!(
+        set("search.islands", "2"),
+        "--set: search.islands: is gone, the search needs no islands; take the line away"
+    );
+    assert_eq!(
         set("strings.side", "30 mm"),
         "--set: strings.side: 30 mm is outside 0.2 m … 2.5 m; did you mean 30 cm?"
     );
