@@ -76,11 +76,9 @@ fn mirrors(of: &Spots) -> Section {
         ]);
     }
     let heading = if order.len() > MOST {
-        format!(
-            "The {MOST} mirrors that stray farthest; right and up under the sun of their alignment, mm"
-        )
+        format!("The {MOST} mirrors that stray farthest; right and up under the alignment sun, mm")
     } else {
-        "Mirror by mirror; right and up under the sun of their alignment, mm".to_owned()
+        "Mirror by mirror; right and up under the alignment sun, mm".to_owned()
     };
     Section::new(&heading, table)
 }
