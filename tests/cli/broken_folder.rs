@@ -33,8 +33,12 @@ fn a_journal_that_is_none_is_told_and_left_alone() {
 }
 
 #[test]
-fn a_damaged_or_newer_manifest_is_told() {
+fn a_damaged_older_or_newer_manifest_is_told() {
     for (text, told) in [
+        (
+            "{ \"format_version\": 1 }",
+            "has format 1 of an earlier program, this one reads and writes format 2",
+        ),
         ("{ \"format_version\": 1", "manifest.json"),
         ("{ \"format_version\": 999 }", "has format 999"),
     ] {

@@ -13,8 +13,8 @@ use crate::clock;
 use crate::failure::Failure;
 use crate::inputs::{Inputs, Source};
 
-/// Version of the run folder's files and of printed JSON; a newer one is refused.
-pub const FORMAT_VERSION: u32 = 1;
+/// Version of the run folder's files and of printed JSON; any other is refused.
+pub const FORMAT_VERSION: u32 = 2;
 
 /// Name of the file.
 pub const NAME: &str = "manifest.json";
@@ -133,6 +133,10 @@ impl Manifest {
         match raw["format_version"].as_u64() {
             Some(found) if found > u64::from(FORMAT_VERSION) => Err(damaged(format!(
                 "has format {found}, this program reads up to {FORMAT_VERSION}; use a newer program"
+            ))),
+            Some(found) if found < u64::from(FORMAT_VERSION) => Err(damaged(format!(
+                "has format {found} of an earlier program, this one reads and writes format \
+                 {FORMAT_VERSION}; search again into a new folder, or use the earlier program"
             ))),
             _ => serde_json::from_value(raw)
                 .map(Some)
