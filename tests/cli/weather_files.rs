@@ -170,6 +170,11 @@ fn a_parquet_file_of_two_years_is_recognised() {
     }
 }
 
+/// Cover of the loan in a lean year.
+fn cover(priced: &serde_json::Value) -> f64 {
+    priced["money"]["debt_cover_p90"].as_f64().unwrap()
+}
+
 /// The second year has 0.9 of the first one's beam: mean 1,699.1 kWh/m², sample deviation 126.4 (half
 /// the difference × √2), and no P90 between two years.
 #[test]
@@ -199,7 +204,21 @@ fn several_years_give_the_spread_of_a_design() {
     let own = document["year"]["delivered_kwh"].as_f64().unwrap();
     assert!((each(0) / own - 1.0).abs() < 1e-9);
     assert!(each(1) < 0.9 * each(0), "{years}");
-    assert!(years["p90_share"].as_f64().unwrap() < 0.9);
+    let share = years["p90_share"].as_f64().unwrap();
+    assert!(share < 0.9);
+
+    // The lender's lean year is the one found, unless the scenario states its own.
+    let stated = |share: f64| {
+        let set = format!("finance.p90_share={} %", 100.0 * share);
+        let mut command = tautfield();
+        command.args(["price", "--json", "--set", few, "--set", any]);
+        let done = ran(command.args(["--set", &set]).arg(&path));
+        let document: serde_json::Value = serde_json::from_str(&done.out).unwrap();
+        cover(&document)
+    };
+    let found = cover(&document);
+    assert!((stated(share) - found).abs() < 1e-9 * found.abs());
+    assert!(stated(0.95) > found + 1e-3, "{found}");
 }
 
 #[test]
