@@ -303,4 +303,29 @@ proptest! {
         }
         prop_assert!(windy.drive_torque_n_m >= calm.drive_torque_n_m - 1e-9);
     }
+
+    /// Nor does any as the string's span, pitch × mirrors, rises by either.
+    #[test]
+    fn no_mass_falls_as_the_span_rises(
+        side_m in 0.5..1.5_f64,
+        mirrors in 1..32_usize,
+        more in 0..8_usize,
+        pitch_ratio in 1.1..1.8_f64,
+        wider in 0.0..0.5_f64,
+        rail_slope_rad in 0.0..0.3_f64,
+    ) {
+        let at = |mirrors: usize, pitch_ratio: f64| {
+            sized(|inputs| {
+                inputs.panel.side_m = side_m;
+                inputs.pitch_m = pitch_ratio * side_m;
+                inputs.mirrors = mirrors;
+                inputs.rail_slope_rad = rail_slope_rad;
+            })
+        };
+        let short_kg = at(mirrors, pitch_ratio).masses.total_kg();
+        for longer in [at(mirrors + more, pitch_ratio), at(mirrors, pitch_ratio + wider)] {
+            let long_kg = longer.masses.total_kg();
+            prop_assert!(long_kg >= short_kg - 1e-9, "{short_kg} {long_kg}");
+        }
+    }
 }
