@@ -294,7 +294,7 @@ impl Finance {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::WriteOff;
+    use crate::{Item, WriteOff};
 
     fn taxed(rate: f64, life_years: f64, tax: Tax) -> Finance {
         Finance {
@@ -337,6 +337,11 @@ mod tests {
     #[test]
     fn unproven_groups_carry_more_contingency() {
         let finance = Finance::starting_point();
+        for &item in Item::ALL.iter().filter(|item| !item.group().is_yearly()) {
+            let is_wider = matches!(item.group(), Group::FieldSteel | Group::Drives);
+            let wanted = if is_wider { 0.20 } else { 0.10 };
+            assert_eq!(finance.contingency_of(item.group()), wanted, "{item:?}");
+        }
         let unproven = finance.multiplier(Group::Drives).capital;
         assert!(unproven > finance.multiplier(Group::Mirrors).capital);
     }

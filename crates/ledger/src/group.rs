@@ -108,7 +108,8 @@ impl Group {
     }
 
     /// Whether nobody has yet built these parts in number, so that they carry the wider
-    /// contingency.
+    /// contingency: the steel of strings, by part, and the drives that their mirrors share. Glass, tower,
+    /// receiver and plant have been built before.
     #[must_use]
     pub const fn is_unproven(self) -> bool {
         matches!(self, Self::FieldSteel | Self::Drives)

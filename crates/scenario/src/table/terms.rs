@@ -61,7 +61,7 @@ pub(super) static KEYS: &[Key] = &[
         "%",
         (0.0, 200.0),
         Case(|draft, value| draft.scenario.finance.contingency_unproven = value),
-        "Contingency on parts that nobody has yet built in number, share of their cost.",
+        "Contingency on parts that nobody has yet built in number, share of their cost: field steel and drives.",
     )
     .or_ledger(|finance| finance.contingency_unproven),
     quantity(
