@@ -158,7 +158,7 @@ impl<'a> Scene<'a> {
 /// Neighbours are taken as aimed at their own aim points and turned against the mirror that they shade
 /// or block, to first order; what they cover of it are rectangles of the same area, and the area
 /// covered by several is that of their union, exactly. Against polygon clipping of panels that each
-/// keep their own orientation this is off by less than 0.0005 of a mirror, root mean square
+/// keep their own orientation this is off by less than 0.0007 of a mirror, root mean square
 /// (`crates/optics/tests/clipping.rs`). Blocked light runs towards the mirror's own focus.
 pub struct Sunlit<'a> {
     scene: Scene<'a>,
