@@ -12,11 +12,13 @@
 
 pub mod chart;
 mod columns;
+mod compact;
 mod csv;
 mod error;
 pub mod figures;
 pub mod page;
 mod parquet;
+mod parquet_counts;
 mod plain_columns;
 mod section;
 mod table;
@@ -26,6 +28,7 @@ pub use columns::{COLUMNS, Column, Kind, TableKind};
 pub use csv::csv_text;
 pub use error::ReportError;
 pub use parquet::{ColumnKey, FILE_KEY, FileKey, FileMeta, parquet_bytes, read_parquet};
-pub use plain_columns::{PlainValues, is_parquet, plain_columns};
+pub use parquet_counts::is_parquet;
+pub use plain_columns::{PlainValues, plain_columns};
 pub use section::{Part, Section};
 pub use table::{Data, FamilyColumn, Table};

@@ -5,12 +5,13 @@ use std::io::Cursor;
 use polars::prelude::{BooleanType, Float64Type, StringType, UInt32Type};
 use polars::prelude::{ChunkedArray, Column, DataFrame, DataType, IntoColumn, NewChunkedArray};
 use polars_io::SerReader;
-use polars_io::parquet::read::{ParallelStrategy, ParquetReader};
+use polars_io::parquet::read::ParquetReader;
 use polars_io::parquet::write::{KeyValueMetadata, ParquetCompression, ParquetWriter};
 use serde::{Deserialize, Serialize};
 
 use crate::columns::TableKind;
 use crate::error::ReportError;
+use crate::parquet_counts::guarded;
 use crate::table::{Data, Described, FamilyColumn, Table};
 
 /// Name of the file-level key that describes the columns; its value is the JSON of [`FileKey`].
@@ -90,9 +91,12 @@ pub fn parquet_bytes(table: &Table, meta: &FileMeta) -> Result<Vec<u8>, ReportEr
 /// Reads a table that [`parquet_bytes`] wrote, with its description.
 ///
 /// # Errors
-/// If the bytes are no Parquet file, or the file lacks the key [`FILE_KEY`].
+/// If the bytes are no sound Parquet file, or the file lacks the key [`FILE_KEY`].
 pub fn read_parquet(bytes: &[u8]) -> Result<(Table, FileKey), ReportError> {
-    let mut reader = ParquetReader::new(Cursor::new(bytes)).read_parallel(ParallelStrategy::None);
+    guarded(bytes, table_of)
+}
+
+fn table_of(mut reader: ParquetReader<Cursor<&[u8]>>) -> Result<(Table, FileKey), ReportError> {
     let key = read_key(&mut reader)?;
     let frame = reader.finish().map_err(parquet_error)?;
     let kind = TableKind::ALL

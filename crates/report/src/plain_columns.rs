@@ -1,13 +1,13 @@
 //! Columns of a Parquet file that others wrote, as plain values.
 
 use std::io::Cursor;
-use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use polars::prelude::{Column, DataType, TimeUnit};
 use polars_io::SerReader;
-use polars_io::parquet::read::{ParallelStrategy, ParquetReader};
+use polars_io::parquet::read::ParquetReader;
 
 use crate::error::ReportError;
+use crate::parquet_counts::guarded;
 
 /// Values of a column; none where one is missing.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,15 +25,6 @@ pub enum PlainValues {
     },
 }
 
-/// How a Parquet file starts and ends.
-const MAGIC: &[u8] = b"PAR1";
-
-/// Whether bytes look like a Parquet file.
-#[must_use]
-pub fn is_parquet(bytes: &[u8]) -> bool {
-    bytes.len() > 2 * MAGIC.len() && bytes.starts_with(MAGIC) && bytes.ends_with(MAGIC)
-}
-
 /// Reads those of the wanted columns that a Parquet file has, by name, in the order wanted. Others
 /// are left alone, whatever their types.
 ///
@@ -44,21 +35,14 @@ pub fn plain_columns(
     bytes: &[u8],
     wanted: &[&str],
 ) -> Result<Vec<(String, PlainValues)>, ReportError> {
-    if !is_parquet(bytes) {
-        return Err(damaged("it does not start and end as one"));
-    }
-    // The library trusts offsets and lengths that it finds in the file and can panic over them.
-    let read = catch_unwind(AssertUnwindSafe(|| columns(bytes, wanted)));
-    read.unwrap_or_else(|_| Err(damaged("its inside does not hold together")))
+    guarded(bytes, |reader| columns(reader, wanted))
 }
 
-fn damaged(why: &str) -> ReportError {
-    ReportError::Parquet(format!("the bytes are no sound Parquet file: {why}"))
-}
-
-fn columns(bytes: &[u8], wanted: &[&str]) -> Result<Vec<(String, PlainValues)>, ReportError> {
+fn columns(
+    mut reader: ParquetReader<Cursor<&[u8]>>,
+    wanted: &[&str],
+) -> Result<Vec<(String, PlainValues)>, ReportError> {
     let error = |error: polars::prelude::PolarsError| ReportError::Parquet(error.to_string());
-    let mut reader = ParquetReader::new(Cursor::new(bytes)).read_parallel(ParallelStrategy::None);
     let schema = reader.schema().map_err(error)?;
     let found: Vec<String> = wanted
         .iter()

@@ -149,7 +149,7 @@ impl Sweep {
     }
 
     fn finding(&self, curve: &Curve) -> String {
-        let lead = format!("Heat is cheapest at {}", self.named(curve.best.value));
+        let lead = format!("Cost is lowest at {}", self.named(curve.best.value));
         let more = figures::percent(NEARLY, 0);
         let (low, high) = curve.nearly_as_good();
         if curve.points.len() == 1 {
@@ -376,7 +376,7 @@ mod tests {
         ];
         let sweep = side_sweep(&costs);
         let finding = sweep.finding(&Curve::of(&sweep).unwrap());
-        let wanted = "Heat is cheapest at a mirror side of 1.05 m; \
+        let wanted = "Cost is lowest at a mirror side of 1.05 m; \
                       0.900 to 1.20 m cost at most 2 % more";
         assert_eq!(finding, wanted);
         assert!(Curve::of(&side_sweep(&[(1.0, f64::NAN)])).is_none());

@@ -81,7 +81,7 @@ impl Page {
                 }
                 body {
                     header {
-                        p.kind { "A field of mirrors and what its heat costs" }
+                        p.kind { "A field of mirrors and what its kilowatt-hours cost" }
                         h1 { (self.title) }
                         p.answer { (self.answer) }
                         (self.key_figures())

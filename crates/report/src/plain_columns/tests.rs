@@ -7,6 +7,8 @@ use proptest::prelude::*;
 
 use super::*;
 
+const MAGIC: &[u8] = b"PAR1";
+
 /// A file of numbers of several widths, texts and times.
 fn file() -> Vec<u8> {
     let hours: Vec<i64> = (0..48).map(|hour| 3_600_000 * hour).collect();
