@@ -101,7 +101,7 @@ fn front(shown: &Shown<'_>) -> FrontChart {
         product: Product::of(&shown.inputs.scenario).name.to_owned(),
         not_feasible: rows - designs.len(),
         designs,
-        others: other_heat(&shown.inputs.scenario.finance),
+        others: other_heat(&shown.inputs.scenario),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use ledger::{Finance, Group, J_PER_KWH, Money};
 use report::chart::OtherHeat;
+use scenario::{Delivers, Scenario};
 
 /// A part of the cost with the groups of the bill that it holds.
 struct Part {
@@ -58,17 +59,23 @@ pub fn per_kwh(money: &Money, finance: &Finance, delivered_j: f64) -> Vec<f64> {
         .collect()
 }
 
-/// Heat of both boilers with the price of carbon, for lines on charts of cost.
-pub fn other_heat(finance: &Finance) -> Vec<OtherHeat> {
-    [
-        ("gas boiler", &finance.gas),
-        ("electric boiler", &finance.electric),
-    ]
-    .map(|(name, boiler)| OtherHeat {
+/// Who else sells what is delivered, with the price of carbon, for lines on charts of cost.
+pub fn other_heat(scenario: &Scenario) -> Vec<OtherHeat> {
+    let finance = &scenario.finance;
+    let other = |name: &str, per_j: f64| OtherHeat {
         name: name.to_owned(),
-        cost_per_kwh: boiler.heat_cost_per_j(finance.carbon_price_per_kg) * J_PER_KWH,
-    })
-    .into()
+        cost_per_kwh: per_j * J_PER_KWH,
+    };
+    let replaced = |name: &str| other(name, finance.replaced_per_j());
+    let electric_per_j = finance
+        .electric
+        .heat_cost_per_j(finance.carbon_price_per_kg);
+    let electric = other("electric boiler", electric_per_j);
+    match scenario.heat.delivers {
+        Delivers::Electricity => vec![replaced("grid")],
+        Delivers::HotAir => vec![replaced("gas burner"), electric],
+        Delivers::Steam => vec![replaced("gas boiler"), electric],
+    }
 }
 
 #[cfg(test)]

@@ -15,6 +15,7 @@ use crate::charts::Shown;
 use crate::evaluated::Evaluated;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
+use crate::product::Product;
 use crate::text::{self, bill, money, search};
 
 /// Name of the page in a run folder.
@@ -65,12 +66,17 @@ fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
         value,
         beside,
     };
+    let product = Product::of(&inputs.scenario);
+    let other_cost = product.others(money).into_iter().next();
+    let other_carbon = product.others_carbon(&inputs.scenario).into_iter().next();
     let FieldDesign::Strings(strings) = &best.design.field;
     vec![
         figure(
             "a delivered kilowatt-hour costs",
             format!("{} {currency}", cost(money.levelised_per_j)),
-            format!("by a gas boiler {}", cost(money.gas_heat_per_j)),
+            other_cost.map_or_else(String::new, |(other, per_j)| {
+                format!("from {other} {}", cost(per_j))
+            }),
         ),
         figure(
             "capital",
@@ -109,13 +115,10 @@ fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
                 "{} g/kWh",
                 figures::significant(money.carbon_kg_per_j * J_PER_KWH * G_PER_KG, 3)
             ),
-            format!(
-                "a gas boiler gives {}",
-                figures::significant(
-                    inputs.scenario.finance.gas.heat_carbon_kg_per_j() * J_PER_KWH * G_PER_KG,
-                    3
-                )
-            ),
+            other_carbon.map_or_else(String::new, |(other, per_j)| {
+                let grams = per_j * J_PER_KWH * G_PER_KG;
+                format!("{other} gives {}", figures::significant(grams, 3))
+            }),
         ),
     ]
 }

@@ -39,7 +39,7 @@ pub fn mirrors_per_string(inputs: &Inputs, best: Option<&Evaluated>) -> Sweep {
         parts: cost_parts::names(),
         left_out: 0,
         points,
-        others: other_heat(&inputs.scenario.finance),
+        others: other_heat(&inputs.scenario),
     }
 }
 

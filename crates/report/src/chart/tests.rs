@@ -592,7 +592,7 @@ fn headlines_say_the_finding() {
         })
         .unwrap();
     assert!(
-        head.contains(&format!("cheapest at {best} mirrors per string")),
+        head.contains(&format!("lowest at {best} mirrors per string")),
         "{head}"
     );
 }
