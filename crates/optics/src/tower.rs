@@ -204,17 +204,47 @@ impl Parallelogram {
             .area()
     }
 
-    /// Area of what it has in common with `whole` and with any of `covers`, each spot counted once.
+    /// Area of what it has in common with `whole` and with any of `covers`, each spot counted once:
+    /// level slabs between the edges of covers, and in each the runs that covers fill without a gap.
     pub fn area_in_any(&self, whole: &Rectangle, covers: &[Rectangle]) -> f32 {
-        let Some((last, rest)) = covers.split_last() else {
-            return 0.0;
-        };
-        let common = whole.common(last);
-        let area = self.area_in(&common);
-        if area <= 0.0 {
-            return self.area_in_any(whole, rest);
+        let mut area = 0.0;
+        let mut low = whole.y0;
+        while low < whole.y1 {
+            let edges = covers.iter().flat_map(|cover| [cover.y0, cover.y1]);
+            let high = edges.filter(|edge| *edge > low).fold(whole.y1, f32::min);
+            let slab = Rectangle {
+                y0: low,
+                y1: high,
+                ..*whole
+            };
+            area += self.area_in_runs(&slab, covers);
+            low = high;
         }
-        area + self.area_in_any(whole, rest) - self.area_in_any(&common, rest)
+        area
+    }
+
+    /// [`Self::area_in_any`] within a slab that each cover spans in height or misses.
+    fn area_in_runs(&self, slab: &Rectangle, covers: &[Rectangle]) -> f32 {
+        let spanning = || {
+            let covers = covers.iter();
+            covers.filter(|cover| cover.y0 <= slab.y0 && cover.y1 >= slab.y1)
+        };
+        let mut area = 0.0;
+        let mut from = slab.x0;
+        while from < slab.x1 {
+            let ahead = spanning().filter(|cover| cover.x1 > from);
+            let x0 = ahead
+                .map(|cover| cover.x0.max(from))
+                .fold(slab.x1, f32::min);
+            let mut x1 = x0;
+            while let Some(cover) = spanning().find(|cover| cover.x0 <= x1 && cover.x1 > x1) {
+                x1 = cover.x1;
+            }
+            let x1 = x1.min(slab.x1);
+            area += self.area_in(&Rectangle { x0, x1, ..*slab });
+            from = x1.max(x0);
+        }
+        area
     }
 }
 
@@ -320,7 +350,7 @@ mod tests {
             corner in (-2.0..1.0_f32, -2.0..1.0_f32),
             a in (-2.0..2.0_f32, -2.0..2.0_f32),
             b in (-2.0..2.0_f32, -2.0..2.0_f32),
-            rectangles in prop::collection::vec((-1.0..1.0_f32, -1.0..1.0_f32, 0.0..1.0_f32, 0.0..1.0_f32), 0..4),
+            rectangles in prop::collection::vec((-1.0..1.0_f32, -1.0..1.0_f32, 0.0..1.0_f32, 0.0..1.0_f32), 0..24),
         ) {
             let determinant = a.0 * b.1 - a.1 * b.0;
             prop_assume!(determinant.abs() > 0.1);
