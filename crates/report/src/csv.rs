@@ -75,10 +75,14 @@ mod tests {
         table.push("local_time", Data::texts(["13:27"]));
         table.push("month", Data::counts([3]));
         table.push("day", Data::counts([13]));
+        table.push("strings", Data::counts([4]));
+        table.push("alignment_sun_azimuth_deg", Data::numbers([180.0]));
+        table.push("alignment_sun_elevation_deg", Data::numbers([50.0]));
         table.push("sun_azimuth_deg", Data::numbers([180.0]));
         table.push("sun_elevation_deg", Data::Number(vec![None]));
-        let wanted = "month,day,local_time,sun_azimuth_deg,sun_elevation_deg,off_deg\n\
-                      3,13,13:27,180,,0.25\n";
+        let wanted = "alignment_sun_azimuth_deg,alignment_sun_elevation_deg,strings,month,day,\
+                      local_time,sun_azimuth_deg,sun_elevation_deg,off_deg\n\
+                      180,50,4,3,13,13:27,180,,0.25\n";
         assert_eq!(csv_text(&table).unwrap(), wanted);
     }
 }
