@@ -15,7 +15,7 @@ use crate::space::{AxisKind, Space};
 const GENERATION: usize = 32;
 const OF_COHORT: usize = 16;
 /// The same where the cohort made nothing better the last time.
-const OF_COHORT_AT_REST: usize = 4;
+const OF_COHORT_AT_REST: usize = 2;
 /// Tries for one new design before a generation is given up as complete.
 const TRIES: usize = 40;
 /// Parents as long as nothing is feasible.

@@ -66,7 +66,7 @@ fn bent_and_hollow_fronts_are_met() {
         let largest = hypervolume(&truth.collect::<Vec<_>>(), &reference);
         let findings = run(&space, &cost, settings(1, 3000));
         let found = hypervolume(&asked_values(&findings), &reference);
-        assert!(found > 0.998 * largest, "{found} of {largest}");
+        assert!(found > 0.999 * largest, "{found} of {largest}");
     }
 }
 
