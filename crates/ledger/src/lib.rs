@@ -19,6 +19,8 @@ mod item;
 mod money;
 mod quantities;
 mod rates;
+#[cfg(test)]
+mod samples;
 mod tax;
 mod worth;
 
