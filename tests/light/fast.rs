@@ -51,24 +51,17 @@ pub fn losses(
     };
     let mut sums = LightSums::with_flux();
     let mut flux_suns = vec![[0.0; LANES]; spots.count()];
+    let scene = Scene {
+        plan,
+        hood: &hood,
+        mirrors,
+        aperture: &aperture,
+    };
+    let mut sunlit = scene.under(&suns);
     for (string, stance) in stands.iter().enumerate() {
         let all = 0..plan.strings[string].mirror_count;
-        Scene {
-            plan,
-            hood: &hood,
-            mirrors,
-            aperture: &aperture,
-        }
-        .under(&suns)
-        .add_light(string, all, stance, &mut sums);
-        Scene {
-            plan,
-            hood: &hood,
-            mirrors,
-            aperture: &aperture,
-        }
-        .under(&suns)
-        .add_flux(string, stance, &spots, &mut flux_suns);
+        sunlit.add_light(string, all, stance, &mut sums);
+        sunlit.add_flux(string, stance, &spots, &mut flux_suns);
     }
     std::array::from_fn(|lane| computed(&sums, &flux_suns, lane))
 }

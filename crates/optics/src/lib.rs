@@ -42,7 +42,7 @@ pub mod tower;
 mod windows;
 
 pub use aperture::{Aperture, Outline};
-pub use light::{LightSums, MirrorLight, STEP_NAMES, STEPS, Scene, Sunlit};
+pub use light::{LightSums, MirrorLight, STEPS, Scene, Sunlit};
 pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance};
 pub use neighbours::{Neighbourhood, Surroundings};
 pub use spots::{Spots, WATCHED, middles};

@@ -20,17 +20,6 @@ use crate::windows::Windows;
 /// The sums of the loss chain, in order.
 pub const STEPS: usize = 7;
 
-/// Names of the steps: what each sum has been multiplied by last.
-pub const STEP_NAMES: [&str; STEPS] = [
-    "glass area",
-    "cosine",
-    "shading",
-    "blocking",
-    "reflectance",
-    "attenuation",
-    "intercept",
-];
-
 /// Light of some mirrors under eight suns. Each sum takes the product of every mirror's own
 /// factors up to that step, so the ratio of two successive sums is the field's factor, and the
 /// last sum times DNI is the power through the aperture.

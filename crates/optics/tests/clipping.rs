@@ -12,6 +12,7 @@ use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay;
 use optics::{Scene, Surroundings};
+use support::standing::Standing;
 
 /// Fields laid, and strings looked at in each.
 const FIELDS: u64 = 60;
@@ -20,35 +21,7 @@ const LOWEST_SUN_RAD: f64 = 0.14;
 
 type Contour = Vec<[f64; 2]>;
 
-/// A panel as it stands under one sun.
-struct Standing {
-    centre: Vec3,
-    normal: Vec3,
-    across: Vec3,
-    along: Vec3,
-    half_m: f64,
-}
-
 impl Standing {
-    fn all(plan: &Plan, sun: Vec3) -> Vec<Self> {
-        let mut panels = Vec::new();
-        for (string, row) in plan.strings.iter().enumerate() {
-            let edge = support::carried_edge(plan, string, sun);
-            for mirror in row.mirrors() {
-                let normal = support::ideal_normal(plan, mirror, sun);
-                let across = (edge - edge.dot(normal) * normal).normalize();
-                panels.push(Self {
-                    centre: plan.centre_m(mirror),
-                    normal,
-                    across,
-                    along: normal.cross(across),
-                    half_m: 0.5 * plan.width_m[mirror],
-                });
-            }
-        }
-        panels
-    }
-
     fn corners(&self) -> [Vec3; 4] {
         [[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]
             .map(|[x, y]| self.centre + self.half_m * (x * self.across + y * self.along))

@@ -6,7 +6,7 @@ mod support;
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3, lane};
 use optics::{LightSums, Neighbourhood, Scene, Surroundings};
-use support::Layout;
+use support::{Layout, standing::Standing};
 
 /// Share of the year's light that rails take at most in the dense fields here.
 const RAILS_TAKE: f64 = 2e-4;
@@ -14,35 +14,7 @@ const RAILS_TAKE: f64 = 2e-4;
 /// Points on each panel.
 const POINTS: usize = 400;
 
-/// A panel as it stands under one sun.
-struct Standing {
-    centre: Vec3,
-    normal: Vec3,
-    across: Vec3,
-    along: Vec3,
-    half_m: f64,
-}
-
 impl Standing {
-    fn all(plan: &Plan, sun: Vec3) -> Vec<Self> {
-        let mut panels = Vec::new();
-        for (string, row) in plan.strings.iter().enumerate() {
-            let edge = support::carried_edge(plan, string, sun);
-            for mirror in row.mirrors() {
-                let normal = support::ideal_normal(plan, mirror, sun);
-                let across = (edge - edge.dot(normal) * normal).normalize();
-                panels.push(Self {
-                    centre: plan.centre_m(mirror),
-                    normal,
-                    across,
-                    along: normal.cross(across),
-                    half_m: 0.5 * plan.width_m[mirror],
-                });
-            }
-        }
-        panels
-    }
-
     fn is_hit(&self, from: Vec3, ray: Vec3) -> bool {
         let distance_m = (self.centre - from).dot(self.normal) / ray.dot(self.normal);
         let spot = from + distance_m * ray - self.centre;

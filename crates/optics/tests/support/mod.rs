@@ -1,6 +1,8 @@
 //! Small fields, suns and ideal postures for trials of the light kernel.
 #![allow(dead_code)] // each trial uses only some of these
 
+pub mod standing;
+
 use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 use optics::{Aperture, Attenuation, Mirrors, Reflectance, SunBlur};
