@@ -30,20 +30,15 @@ const COLUMNS: Columns = Columns {
     ],
 };
 
-const FIRST_AXES: [(&str, FirstAxis); 5] = [
-    ("across", FirstAxis::Across),
-    ("along", FirstAxis::Along),
-    ("vertical", FirstAxis::Vertical),
-    ("polar", FirstAxis::Polar),
-    ("roll-free", FirstAxis::RollFree),
-];
+/// The scenario's words for first axes.
+fn axes() -> [(&'static str, FirstAxis); scenario::FIRST_AXES.len()] {
+    scenario::FIRST_AXES.map(|(word, axis)| (word, model::plan_axis(axis)))
+}
 
-const LINKAGES: [(&str, Linkage); 4] = [
-    ("equal-angle", Linkage::EqualAngle),
-    ("equal-travel", Linkage::EqualTravel),
-    ("graded", Linkage::Graded),
-    ("sliding-lever", Linkage::SlidingLever),
-];
+/// The scenario's words for linkages.
+fn linkages() -> [(&'static str, Linkage); scenario::LINKAGES.len()] {
+    scenario::LINKAGES.map(|(word, linkage)| (word, model::plan_linkage(linkage)))
+}
 
 /// A plan read from a file.
 pub struct Given {
@@ -158,8 +153,8 @@ fn coupling(cells: &mut Cells) -> Option<Coupling> {
     let linkage = word(
         cells,
         "linkage",
-        |text| named(&LINKAGES, text),
-        &words(&LINKAGES),
+        |text| named(&linkages(), text),
+        &words(&linkages()),
     );
     let bearing_rad = cells.number("bearing_deg").to_radians();
     Some(Coupling {
@@ -188,7 +183,7 @@ fn word<T>(
 /// A word, or azimuth and elevation such as "axis 150 deg 30 deg".
 fn first_axis(text: &str) -> Option<FirstAxis> {
     let Some(angles) = text.strip_prefix("axis") else {
-        return named(&FIRST_AXES, text);
+        return named(&axes(), text);
     };
     let numbers: Result<Vec<f64>, _> = angles
         .split_whitespace()
@@ -216,18 +211,18 @@ pub fn first_axis_text(axis: FirstAxis) -> String {
         let (azimuth_deg, elevation_deg) = (azimuth_rad.to_degrees(), elevation_rad.to_degrees());
         return format!("axis {azimuth_deg} deg {elevation_deg} deg");
     }
-    name_of(&FIRST_AXES, axis).to_owned()
+    name_of(&axes(), axis).to_owned()
 }
 
 /// The word for a linkage.
 pub fn linkage_text(linkage: Linkage) -> &'static str {
-    name_of(&LINKAGES, linkage)
+    name_of(&linkages(), linkage)
 }
 
 fn axis_words() -> String {
     format!(
         "{}, or a direction such as axis 150 deg 30 deg",
-        words(&FIRST_AXES)
+        words(&axes())
     )
 }
 
@@ -252,7 +247,7 @@ mod tests {
 
     #[test]
     fn every_axis_comes_back_from_its_text() {
-        for (_, axis) in FIRST_AXES {
+        for (_, axis) in axes() {
             assert_eq!(first_axis(&first_axis_text(axis)), Some(axis));
         }
         let written = FirstAxis::Fixed {

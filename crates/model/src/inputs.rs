@@ -7,8 +7,8 @@ mod plant;
 mod strength;
 
 pub use light::{
-    aim_spread, aperture, first_axes_alike, mirrors, site, string_field, sun_shape,
-    traced_sun_shape,
+    aim_spread, aperture, first_axes_alike, mirrors, plan_axis, plan_linkage, site, string_field,
+    sun_shape, traced_sun_shape,
 };
 pub use mechanism::{mechanism, offset};
 pub use norms::norms;

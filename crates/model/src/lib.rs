@@ -44,7 +44,7 @@ pub use evaluate::{Scratch, evaluate, evaluate_plan};
 pub use fidelity::Fidelity;
 pub use flux_map::{FluxMap, Spreading};
 pub use infeasible::Infeasible;
-pub use inputs::Lee;
+pub use inputs::{Lee, plan_axis, plan_linkage};
 pub use judge::{
     Care, Judgement, LOSSES, Losses, MirrorMoment, Moment, Pair, Trial, YearJudgement,
 };

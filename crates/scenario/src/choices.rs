@@ -26,13 +26,16 @@ pub(crate) fn nth<T: Named>(index: usize) -> T {
         .map_or_else(T::default, |(_, value)| *value)
 }
 
+/// Each linkage with its word.
+pub const LINKAGES: [(&str, Linkage); 4] = [
+    ("equal-angle", Linkage::EqualAngle),
+    ("equal-travel", Linkage::EqualTravel),
+    ("graded", Linkage::Graded),
+    ("sliding-lever", Linkage::SlidingLever),
+];
+
 impl Named for Linkage {
-    const NAMED: &'static [(&'static str, Self)] = &[
-        ("equal-angle", Self::EqualAngle),
-        ("equal-travel", Self::EqualTravel),
-        ("graded", Self::Graded),
-        ("sliding-lever", Self::SlidingLever),
-    ];
+    const NAMED: &'static [(&'static str, Self)] = &LINKAGES;
 }
 
 impl Named for OffsetPlace {

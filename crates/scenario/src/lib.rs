@@ -30,6 +30,7 @@ mod strength;
 mod table;
 mod value;
 
+pub use choices::LINKAGES;
 pub use design::{
     BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
     StringsDesign,
@@ -37,6 +38,7 @@ pub use design::{
 pub use drive_design::{Class, Defocus, DriveDesign, Sensing, SetBy, Workmanship};
 pub use load::load;
 pub use norms::{Labour, Upkeep};
+pub use phrases::FIRST_AXES;
 pub use problem::{Place, Problem, ProblemKind, ScenarioErrors};
 pub use rates_file::rates_file;
 pub use scenario::{Origin, Resolved, Scenario};

@@ -13,7 +13,8 @@ const MOST_FAN: f64 = 0.95;
 /// Steepest axis [rad].
 const STEEPEST_RAD: f64 = std::f64::consts::FRAC_PI_2;
 
-const FIRST_AXES: [(&str, FirstAxis); 5] = [
+/// The first axes that a word names; any other is told by azimuth and elevation.
+pub const FIRST_AXES: [(&str, FirstAxis); 5] = [
     ("across", FirstAxis::Across),
     ("along", FirstAxis::Along),
     ("vertical", FirstAxis::Vertical),

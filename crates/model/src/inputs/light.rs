@@ -58,8 +58,8 @@ pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> St
         side_m: strings.side_m,
         pitch_m: strings.pitch_ratio * strings.side_m,
         bearing: bearing(strings.bearing),
-        first_axis: first_axis(strings.first_axis),
-        linkage: linkage(strings.linkage),
+        first_axis: plan_axis(strings.first_axis),
+        linkage: plan_linkage(strings.linkage),
         rail_slope_rad: strings.rail_slope_rad,
         mount_height_m: strings.mount_height_m,
         stagger_m: strings.stagger_m,
@@ -103,7 +103,9 @@ fn bearing(rule: BearingRule) -> field::BearingRule {
     }
 }
 
-fn first_axis(axis: FirstAxis) -> field::FirstAxis {
+/// The axis of a plan that a scenario calls so.
+#[must_use]
+pub fn plan_axis(axis: FirstAxis) -> field::FirstAxis {
     match axis {
         FirstAxis::Across => field::FirstAxis::Across,
         FirstAxis::Along => field::FirstAxis::Along,
@@ -120,7 +122,9 @@ fn first_axis(axis: FirstAxis) -> field::FirstAxis {
     }
 }
 
-const fn linkage(linkage: Linkage) -> field::Linkage {
+/// The linkage of a plan that a scenario calls so.
+#[must_use]
+pub const fn plan_linkage(linkage: Linkage) -> field::Linkage {
     match linkage {
         Linkage::EqualAngle => field::Linkage::EqualAngle,
         Linkage::EqualTravel => field::Linkage::EqualTravel,
