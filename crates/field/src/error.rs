@@ -52,6 +52,22 @@ pub enum FieldError {
         /// Diagonal of a panel [m].
         needed_m: f64,
     },
+    /// Neighbours in a ring could touch.
+    #[error("neighbours {ratio:.3} diagonals apart let panels touch; take 1 or more")]
+    SideBySide {
+        /// Distance of centres ÷ diagonal of a panel [-].
+        ratio: f64,
+    },
+    /// No distance keeps panels out of each other's light.
+    #[error(
+        "an aim {aim_height_m:.1} m high is too low for mirrors this tall to see it over one another; raise it above {needed_m:.1} m"
+    )]
+    AimTooLow {
+        /// Height of the aim point [m].
+        aim_height_m: f64,
+        /// What it must exceed [m].
+        needed_m: f64,
+    },
     /// A panel could touch the ground.
     #[error(
         "mirror centres {mount_height_m:.3} m high let panels touch the ground; {needed_m:.3} m or more is clear"

@@ -41,12 +41,26 @@ pub struct Coupling {
     pub linkage: Linkage,
 }
 
-/// The drive of a mirror that stands alone: azimuth, then elevation.
-const ALONE: Coupling = Coupling {
-    first_axis: FirstAxis::Vertical,
-    bearing_rad: 0.0,
-    linkage: Linkage::EqualAngle,
-};
+impl Coupling {
+    /// The drive of a mirror that stands alone: azimuth, then elevation. Its width stays level.
+    pub(crate) const ALONE: Self = Self {
+        first_axis: FirstAxis::Vertical,
+        bearing_rad: 0.0,
+        linkage: Linkage::EqualAngle,
+    };
+
+    /// A string of these mirrors of the plan, in row `row`, that turn so.
+    pub(crate) fn string(self, mirrors: Range<usize>, row: usize) -> StringRow {
+        StringRow {
+            first_mirror: mirrors.start,
+            mirror_count: mirrors.len(),
+            bearing_rad: self.bearing_rad,
+            first_axis: self.first_axis,
+            linkage: self.linkage,
+            row,
+        }
+    }
+}
 
 /// A row that cannot be part of the plan.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -286,19 +300,8 @@ fn joined(rows: &[PlanRow], strings: &[Range<usize>], aim_m: Vec3) -> Plan {
 
 /// Every string counts as a row of its own: who wrote it down did not say which stand in one.
 fn string_row(rows: &[PlanRow], string: &Range<usize>, index: usize) -> StringRow {
-    let Coupling {
-        first_axis,
-        bearing_rad,
-        linkage,
-    } = rows[string.start].coupling.unwrap_or(ALONE);
-    StringRow {
-        first_mirror: string.start,
-        mirror_count: string.len(),
-        bearing_rad,
-        first_axis,
-        linkage,
-        row: index,
-    }
+    let coupling = rows[string.start].coupling.unwrap_or(Coupling::ALONE);
+    coupling.string(string.clone(), index)
 }
 
 fn row_of(error: &PlanError, strings: &[Range<usize>]) -> usize {

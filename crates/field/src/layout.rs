@@ -5,18 +5,15 @@
 //! Whether neighbours in a string clear each other depends on how they turn and is the caller's to
 //! see.
 
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::FRAC_PI_2;
 
 use geometry::{Vec3, direction};
 
 use crate::error::FieldError;
 use crate::plan::{Plan, StringRow};
-use crate::rows::wrapped_rad;
+use crate::site::SLACK;
 use crate::string_field::{BearingRule, StringField};
 use crate::{rings, rows};
-
-/// Slack for comparisons of lengths [m] and angles [rad].
-const SLACK: f64 = 1e-9;
 
 /// All strings that fit between the two radii in the sector, in place order: by half-plane, by row
 /// outwards, along the row clockwise.
@@ -45,7 +42,7 @@ pub fn candidates(field: &StringField) -> Result<Places, FieldError> {
     field.check()?;
     let spots = spots(field);
     let mut plan = Plan::with_room_for(spots.len(), field.mirrors_per_string);
-    plan.aim_m = Vec3::new(0.0, 0.0, field.aim_height_m);
+    plan.aim_m = field.site().aim_m();
     for spot in &spots {
         let string = Placed::new(field, spot);
         if string.fits(field, spot) {
@@ -84,7 +81,7 @@ impl Placed {
         let outwards = direction::along_bearing(spot.azimuth_rad);
         let along = direction::along_bearing(spot.bearing_rad);
         let rise = libm::tan(field.rail_slope_rad) * outwards.dot(along);
-        let ground_rise = field.ground_m(along.x, along.y);
+        let ground_rise = field.site().ground_m(along.x, along.y);
         let total_rise = rise + ground_rise;
         let step_m = field.pitch_m / (1.0 + total_rise * total_rise).sqrt();
         Self {
@@ -113,13 +110,14 @@ impl Placed {
         nearest_m >= inner_m
             && ends.iter().all(|end| end.length() <= outer_m)
             && ends.iter().all(|end| clear_of_seam(field, spot, *end))
-            && in_sector(field, &ends)
+            && field.site().holds(&ends)
     }
 
     /// Adds the string to `plan`.
     fn build(&self, field: &StringField, spot: &Spot, plan: &mut Plan) {
         let half_m = self.half_length_m(field);
         let lift_m = field.mount_height_m + self.rise.abs() * half_m;
+        let site = field.site();
         plan.strings.push(StringRow {
             first_mirror: plan.mirror_count(),
             mirror_count: field.mirrors_per_string,
@@ -133,22 +131,10 @@ impl Placed {
             let on_ground = self.middle + self.along * off_m;
             let stagger_m = if index % 2 == 1 { field.stagger_m } else { 0.0 };
             let height_m = lift_m + self.rise * off_m + stagger_m;
-            let z_m = field.ground_m(on_ground.x, on_ground.y) + height_m;
-            plan.push_square(Vec3::new(on_ground.x, on_ground.y, z_m), field.side_m);
+            let z_m = site.ground_m(on_ground.x, on_ground.y) + height_m;
+            plan.push(on_ground.with_z(z_m), [field.side_m; 2]);
         }
     }
-}
-
-/// Both ends of a string in the sector, and what lies between them too.
-fn in_sector(field: &StringField, ends: &[Vec3; 2]) -> bool {
-    if field.sector_half_rad >= PI {
-        return true;
-    }
-    let [one_rad, other_rad] =
-        ends.map(|end| wrapped_rad(libm::atan2(end.x, end.y) - field.sector_centre_azimuth_rad));
-    let limit_rad = field.sector_half_rad + SLACK;
-    let across_the_open_side = (one_rad - other_rad).abs() > PI;
-    one_rad.abs() <= limit_rad && other_rad.abs() <= limit_rad && !across_the_open_side
 }
 
 /// Rows on both sides of a seam stay a row spacing apart.

@@ -151,13 +151,13 @@ impl Plan {
         }
     }
 
-    /// Adds a square panel that is focused on the aim point.
-    pub(crate) fn push_square(&mut self, centre_m: Vec3, side_m: f64) {
+    /// Adds a panel of the given width and height that is focused on the aim point.
+    pub(crate) fn push(&mut self, centre_m: Vec3, [width_m, height_m]: [f64; 2]) {
         self.x_m.push(centre_m.x);
         self.y_m.push(centre_m.y);
         self.z_m.push(centre_m.z);
-        self.width_m.push(side_m);
-        self.height_m.push(side_m);
+        self.width_m.push(width_m);
+        self.height_m.push(height_m);
         self.focal_length_m.push((self.aim_m - centre_m).length());
     }
 

@@ -9,9 +9,10 @@
 //! A surround field has two half-planes, front and back, each with its own rows; no string crosses
 //! the seam.
 
-use std::f64::consts::{FRAC_PI_2, PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use crate::layout::Spot;
+use crate::site::wrapped_rad;
 use crate::string_field::StringField;
 
 /// What a row may bend in one step of following it [rad].
@@ -32,11 +33,6 @@ pub(crate) fn lay(field: &StringField, centre_rad: f64, share: f64, spots: &mut 
             half.lay(reach_rad, spots);
         }
     }
-}
-
-/// Angle brought into −π to π [rad].
-pub(crate) fn wrapped_rad(angle_rad: f64) -> f64 {
-    angle_rad - TAU * (angle_rad / TAU).round()
 }
 
 /// The half-plane around one direction from the tower, with its family of rows.
@@ -92,7 +88,7 @@ impl HalfPlane<'_> {
         let length_m = self.field.string_length_m();
         let bend_per_m = self.share / start_m.max(self.field.inner_radius_m);
         let stands_out_m = 0.125 * length_m * length_m * bend_per_m;
-        self.field.spacing_m(start_m) + stands_out_m + self.field.lane_behind_m(row)
+        self.field.spacing_m(start_m) + stands_out_m + self.field.site().lane_behind_m(row)
     }
 
     /// Middles of the strings at and clockwise of the centre line. Rows alternate between a string

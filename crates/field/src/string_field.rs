@@ -4,6 +4,7 @@ use std::f64::consts::SQRT_2;
 
 use crate::error::FieldError;
 use crate::plan::{FirstAxis, Linkage};
+use crate::site::{Site, check_not_negative, check_positive};
 
 /// Steepest rail [rad].
 const RAIL_LIMIT_RAD: f64 = 1.0;
@@ -88,68 +89,43 @@ impl StringField {
         self.row_spacing_m + self.row_growth * (distance_m - self.inner_radius_m).max(0.0)
     }
 
-    /// Width of the lane behind row `row` (from 0); zero where there is none [m].
-    pub(crate) fn lane_behind_m(&self, row: usize) -> f64 {
-        let lane = self.lane_every_rows > 0 && (row + 1).is_multiple_of(self.lane_every_rows);
-        if lane { self.lane_width_m } else { 0.0 }
-    }
-
-    /// Height of the ground above the tower's foot [m].
-    pub(crate) fn ground_m(&self, x_m: f64, y_m: f64) -> f64 {
-        self.ground_slope_east * x_m + self.ground_slope_north * y_m
-    }
-
-    /// Rise of the ground along its steepest line [-].
-    pub(crate) fn ground_slope(&self) -> f64 {
-        let (east, north) = (self.ground_slope_east, self.ground_slope_north);
-        (east * east + north * north).sqrt()
+    /// Where it is laid.
+    pub(crate) fn site(&self) -> Site {
+        Site {
+            lane_every_rows: self.lane_every_rows,
+            lane_width_m: self.lane_width_m,
+            inner_radius_m: self.inner_radius_m,
+            outer_radius_m: self.outer_radius_m,
+            sector_half_rad: self.sector_half_rad,
+            sector_centre_azimuth_rad: self.sector_centre_azimuth_rad,
+            ground_slope_east: self.ground_slope_east,
+            ground_slope_north: self.ground_slope_north,
+            aim_height_m: self.aim_height_m,
+        }
     }
 
     /// Refuses what can't be built.
     pub(crate) fn check(&self) -> Result<(), FieldError> {
+        self.site().check()?;
         self.check_numbers()?;
         self.check_clearances()
     }
 
     fn check_numbers(&self) -> Result<(), FieldError> {
-        for (name, value) in [
-            (
-                "the number of mirrors per string",
-                self.mirrors_per_string as f64,
-            ),
+        let mirrors = self.mirrors_per_string as f64;
+        check_positive(&[
+            ("the number of mirrors per string", mirrors),
             ("the panel side", self.side_m),
             ("the pitch", self.pitch_m),
             ("the mount height", self.mount_height_m),
             ("the row spacing", self.row_spacing_m),
-            ("the inner radius", self.inner_radius_m),
-            ("the outer radius", self.outer_radius_m),
-            ("half the sector", self.sector_half_rad),
-            ("the aim height", self.aim_height_m),
-        ] {
-            if !(value > 0.0 && value.is_finite()) {
-                return Err(FieldError::NotPositive { name, value });
-            }
-        }
-        for (name, value) in [
+        ])?;
+        check_not_negative(&[
             ("the rail slope", self.rail_slope_rad),
             ("the stagger", self.stagger_m),
             ("the growth of the row spacing", self.row_growth),
             ("the end gap", self.end_gap_m),
-            ("the lane width", self.lane_width_m),
-        ] {
-            if !(value >= 0.0 && value.is_finite()) {
-                return Err(FieldError::Negative { name, value });
-            }
-        }
-        for (name, value) in [
-            ("the azimuth of the sector", self.sector_centre_azimuth_rad),
-            ("the ground slope eastwards", self.ground_slope_east),
-            ("the ground slope northwards", self.ground_slope_north),
-        ] {
-            if !value.is_finite() {
-                return Err(FieldError::NotFinite { name, value });
-            }
-        }
+        ])?;
         self.check_bearing()
     }
 
@@ -170,7 +146,7 @@ impl StringField {
 
     fn check_clearances(&self) -> Result<(), FieldError> {
         let diagonal_m = SQRT_2 * self.side_m;
-        let ground_slope = self.ground_slope();
+        let ground_slope = self.site().ground_slope();
         let needed_m = 0.5 * diagonal_m * (1.0 + ground_slope * ground_slope).sqrt();
         if self.pitch_m < self.side_m {
             return Err(FieldError::PitchBelowSide {
@@ -198,10 +174,6 @@ impl StringField {
                 slope_rad,
                 limit_rad: RAIL_LIMIT_RAD,
             });
-        }
-        if self.outer_radius_m <= self.inner_radius_m {
-            let (inner_m, outer_m) = (self.inner_radius_m, self.outer_radius_m);
-            return Err(FieldError::NoRing { inner_m, outer_m });
         }
         Ok(())
     }

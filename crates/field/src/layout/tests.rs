@@ -1,11 +1,12 @@
 //! Checks of the layout: nothing outside, nothing touching, every bearing by its rule.
 
-use std::f64::consts::{SQRT_2, TAU};
+use std::f64::consts::{PI, SQRT_2, TAU};
 
 use proptest::prelude::*;
 
 use super::*;
 use crate::plan::{FirstAxis, Linkage};
+use crate::site::wrapped_rad;
 
 /// A field of the size of a small steam plant.
 pub(crate) fn steam_field() -> StringField {
@@ -178,7 +179,7 @@ proptest! {
         let plan = candidates(&field).unwrap().plan;
         for row in &plan.strings {
             let over_ground_m = |mirror: usize| {
-                plan.z_m[mirror] - field.ground_m(plan.x_m[mirror], plan.y_m[mirror])
+                plan.z_m[mirror] - field.site().ground_m(plan.x_m[mirror], plan.y_m[mirror])
             };
             let lowest_m = row.mirrors().map(over_ground_m).fold(f64::INFINITY, f64::min);
             prop_assert!(lowest_m >= field.mount_height_m - 1e-9);
