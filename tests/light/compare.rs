@@ -89,7 +89,7 @@ pub fn compare(trial: &Trial, sun: &Sun, rounds: u64) -> Vec<Difference> {
     (0..INSTANTS.len())
         .map(|lane| {
             let rays = slow::losses(
-                trial, &plan, &mirrors, sun.rays, suns[lane], &stands, lane, rounds,
+                trial, &plan, &mirrors, &sun.rays, suns[lane], &stands, lane, rounds,
             );
             Difference::new(&fast[lane], &rays)
         })
@@ -128,6 +128,35 @@ impl Sun {
         Self {
             fast: optics::SunShape::LimbDarkened { radius_rad },
             rays: rays::SunShape::LimbDarkened { radius_rad },
+        }
+    }
+
+    /// A disc with a soft edge in thin haze, as a camera might see it: invented.
+    pub fn tabled() -> Self {
+        let (angle_rad, brightness): (Vec<f64>, Vec<f64>) = [
+            (0.0, 1.0),
+            (2.0, 0.96),
+            (3.5, 0.86),
+            (4.2, 0.7),
+            (4.6, 0.42),
+            (4.8, 0.03),
+            (6.0, 0.011),
+            (10.0, 0.004),
+            (20.0, 0.001),
+            (40.0, 0.0002),
+        ]
+        .map(|(angle_mrad, brightness)| (1e-3 * angle_mrad, brightness))
+        .into_iter()
+        .unzip();
+        Self {
+            fast: optics::SunShape::Table {
+                angle_rad: angle_rad.clone(),
+                brightness: brightness.clone(),
+            },
+            rays: rays::SunShape::Table {
+                angle_rad,
+                brightness,
+            },
         }
     }
 

@@ -4,6 +4,7 @@
 #![allow(clippy::expect_used, clippy::print_stdout)]
 
 mod compare;
+mod cosines;
 mod fast;
 mod fields;
 mod instants;
@@ -150,6 +151,14 @@ fn around_a_cylinder() {
 #[test]
 fn darkened_limb() {
     let sun = Sun::limb_darkened();
+    check(&fields::sparse_before_a_small_aperture(), &sun, &USUAL);
+}
+
+/// A measured sun, whose edge no law softens.
+#[test]
+fn tabled_sun() {
+    let sun = Sun::tabled();
+    check(&fields::across_the_line_of_sight(), &sun, &USUAL);
     check(&fields::sparse_before_a_small_aperture(), &sun, &USUAL);
 }
 

@@ -25,7 +25,7 @@ pub fn losses(
     trial: &Trial,
     plan: &Plan,
     mirrors: &Mirrors,
-    sun_shape: SunShape,
+    sun_shape: &SunShape,
     sun: Vec3,
     stands: &[Stance],
     lane: usize,
@@ -43,7 +43,7 @@ pub fn losses(
         reflectance: &|cosine| mirrors.reflectance.at(cosine),
         transmittance: &|way_m| mirrors.attenuation.transmittance(way_m),
     };
-    let judge = Judge::new(plan, &posture, surface, sun_shape, aperture(trial))
+    let judge = Judge::new(plan, &posture, surface, sun_shape.clone(), aperture(trial))
         .expect("the trial can be traced")
         .with_tower(&tower(trial));
     let mut tally = judge.trace(0..ROUNDS_A_CALL, SEED);

@@ -168,7 +168,7 @@ impl Trial {
         for (index, suns) in suns.chunks(LANES).enumerate() {
             let block = self.block(suns);
             let fast = computed::under(&block, &hoods, parts);
-            let rays = traced::under(&block, self.sun_shape, parts, care, index * LANES)?;
+            let rays = traced::under(&block, &self.sun_shape, parts, care, index * LANES)?;
             let both = fast.into_iter().zip(rays);
             judged.extend(both.map(|(fast, rays)| Judged { fast, rays }));
         }

@@ -22,10 +22,12 @@ const LEAST_BELL: f32 = 1e-6;
 /// the tails of images are thinner.
 const CLEAR: f32 = 4.5;
 
-/// One axis of the image between two edges: its share there, the jumps of its density and of the
-/// density's slope from one edge to the other, and the sum of its densities at both.
+/// One axis of the image between two edges: its share there and that share's first moment about the
+/// image's middle, the jumps of its density and of the density's slope from one edge to the other, and the
+/// sum of its densities at both.
 struct Across {
     share: Coarse,
+    moment_m: Coarse,
     density_jump_per_m: Coarse,
     density_sum_per_m: Coarse,
     slope_jump_per_m2: Coarse,
@@ -94,8 +96,7 @@ fn add_bends(image: &Image, window: &Window, [right, up]: [&Across; 2], shares: 
         let slope_per_m = window.edge.slope * up.density_sum_per_m[lane]
             - lean * window.depth.slope * up.density_jump_per_m[lane];
         let off_m = image.right.offset_m[lane] - middle_m;
-        let moment_m = off_m * right.share[lane]
-            - image.right.variance_m2[lane] * right.density_jump_per_m[lane];
+        let moment_m = off_m * right.share[lane] + right.moment_m[lane];
         shares[lane] += bent * right.share[lane] + slope_per_m * moment_m;
     }
 }
@@ -105,6 +106,7 @@ impl Across {
     fn new(axis: &ImageAxis, edges_m: [f32; 2]) -> Self {
         let mut across = Self {
             share: [1.0; LANES],
+            moment_m: [0.0; LANES],
             density_jump_per_m: [0.0; LANES],
             density_sum_per_m: [0.0; LANES],
             slope_jump_per_m2: [0.0; LANES],
@@ -132,9 +134,14 @@ impl Across {
             let excess_m4 = axis.excess_m4[lane] - EVEN_STRETCH_EXCESS * patch_m2 * patch_m2;
             let third_jump = high * (12.0 - 8.0 * high * high) * slope_high
                 + low * (12.0 - 8.0 * low * low) * slope_low;
+            let (high2, low2) = (high * high, low * low);
+            let moment_jump = (1.0 + 4.0 * high2 * (1.0 - high2)) * slope_high
+                - (1.0 + 4.0 * low2 * (1.0 - low2)) * slope_low;
             self.share[lane] = 0.5 * (erf_high + erf_low)
                 + (1.0 / 48.0) * excess_m4 * scale2 * scale2 * third_jump;
             self.density_jump_per_m[lane] = 0.5 * scale * (slope_high - slope_low);
+            self.moment_m[lane] = (1.0 / 24.0) * excess_m4 * scale2 * scale * moment_jump
+                - axis.variance_m2[lane] * self.density_jump_per_m[lane];
             self.density_sum_per_m[lane] = 0.5 * scale * (slope_high + slope_low);
             self.slope_jump_per_m2[lane] = -scale2 * (high * slope_high + low * slope_low);
         }
@@ -154,6 +161,7 @@ impl Across {
             self.share[lane] = even / scale * (high.integral + low.integral)
                 + (1.0 / 24.0) * axis.excess_m4[lane] * third_jump;
             self.density_jump_per_m[lane] = even * (high.erf - low.erf);
+            self.moment_m[lane] = -axis.variance_m2[lane] * self.density_jump_per_m[lane];
             self.density_sum_per_m[lane] = even * (high.erf + low.erf);
             self.slope_jump_per_m2[lane] = even * scale * (high.slope + low.slope);
         }

@@ -404,8 +404,70 @@ mod tests {
         );
     }
 
+    /// χ, κ, γ and realised share in the aureole, computed once by quadrature from the law of Buie
+    /// et al. 2003 (constants from memory); brightness of its disc at 2, 4, 4.5 and 4.65 mrad.
+    #[test]
+    fn law_of_disc_and_aureole() {
+        for (chi, kappa, gamma, ratio) in [
+            (0.01, -7.174_817, -1.697_106, 0.000_42),
+            (0.02, -3.810_515, -1.968_085, 0.005_81),
+            (0.03, -2.329_224, -2.126_417, 0.016_66),
+            (0.05, -0.868_943, -2.314_277, 0.043_13),
+            (0.10, 0.538_909, -2.516_586, 0.100_27),
+            (0.20, 1.448_748, -2.592_413, 0.187_14),
+            (0.30, 1.806_492, -2.535_606, 0.274_26),
+            (0.40, 1.997_951, -2.429_529, 0.372_65),
+        ] {
+            let aureole = BuieAureole::of(chi);
+            let light = aureole.light_mrad2();
+            assert!((aureole.kappa - kappa).abs() < 1e-6, "{chi}");
+            assert!((aureole.gamma - gamma).abs() < 1e-6, "{chi}");
+            let found = light / (light + BUIE_DISC_MRAD2);
+            assert!((found - ratio).abs() < 6e-6, "{chi}: {found}");
+        }
+        let law = BuieAureole::of(0.05);
+        for (angle_mrad, brightness) in [
+            (2.0, 0.973_874),
+            (4.0, 0.793_263),
+            (4.5, 0.563_875),
+            (4.65, 0.397_159),
+        ] {
+            let found = law.brightness(f64::min(angle_mrad, 1e3 * DISC_RAD));
+            assert!((found - brightness).abs() < 1e-6, "{angle_mrad}");
+        }
+    }
+
+    /// Spread for each axis of two more laws of the limb, tabled: 0.36 + 0.84·μ − 0.20·μ² (Jose,
+    /// 1957, from memory) 2.21066 mrad, and 0.4 + 0.6·μ 2.20569 mrad, with μ = √(1 − (θ/4.65 mrad)²),
+    /// by quadrature. Nearest to the edge, where brightness falls steeply, lines lie close together;
+    /// rings of 0.05 mrad are good to 0.0003 there.
+    #[test]
+    fn tabled_limbs_spread_as_their_second_moments_say() {
+        let shares: Vec<f64> = (0..=400)
+            .map(|step| {
+                let left = 1.0 - f64::from(step) / 400.0;
+                1.0 - left * left
+            })
+            .collect();
+        let tabled = |law: &dyn Fn(f64) -> f64| SunShape::Table {
+            angle_rad: shares.iter().map(|share| DISC_RAD * share).collect(),
+            brightness: shares
+                .iter()
+                .map(|share| law((1.0 - share * share).sqrt()))
+                .collect(),
+        };
+        let jose = tabled(&|mu| 0.36 + mu * (0.84 - 0.20 * mu));
+        let linear = tabled(&|mu| 0.4 + 0.6 * mu);
+        for (shape, spread_mrad) in [(jose, 2.210_66), (linear, 2.205_69)] {
+            let blur = blur(&shape);
+            let found_mrad = 1e3 * f64::from(blur.core_rad2).sqrt();
+            assert!((found_mrad - spread_mrad).abs() < 3e-4, "{found_mrad}");
+            assert!(!blur.has_aureole());
+        }
+    }
+
     /// γ for a wanted share in the aureole, computed once from the law of Buie et al. 2003
-    /// (constants from memory): χ = 0.03263, 0.05527, 0.09973, 0.21538.
+    /// (constants from memory): χ = 0.03263, 0.05527, 0.09973, 0.21538, 0.32737.
     #[test]
     fn chi_for_a_wanted_circumsolar_ratio() {
         for (ratio, chi) in [
@@ -413,6 +475,7 @@ mod tests {
             (0.05, 0.05527),
             (0.10, 0.09973),
             (0.20, 0.21538),
+            (0.30, 0.32737),
         ] {
             let found = BuieAureole::new(ratio).unwrap();
             assert!(

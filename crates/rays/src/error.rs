@@ -27,6 +27,17 @@ pub enum RaysError {
         /// Its length.
         length: f64,
     },
+    /// A table of the sun's brightness that no point can be drawn from.
+    #[error(
+        "the table of the sun has {angles} angles and {values} values; give as many of both, at \
+         least two, angles rising from 0, no brightness below 0 and not all of it 0"
+    )]
+    SunTable {
+        /// How many angles.
+        angles: usize,
+        /// How many values of brightness.
+        values: usize,
+    },
     /// The sun is down.
     #[error("the sun's direction has an upward part of {up}; it must be above the horizon")]
     SunDown {

@@ -70,6 +70,7 @@ impl<'a> Judge<'a> {
     ) -> Result<Self, RaysError> {
         posture.check(plan)?;
         aperture.check()?;
+        sun_shape.check()?;
         let panels: Vec<Panel> = (0..plan.mirror_count())
             .map(|mirror| panel_of(plan, posture, mirror))
             .collect();
@@ -77,7 +78,7 @@ impl<'a> Judge<'a> {
             plan,
             posture,
             surface,
-            sun_points: SunPoints::new(sun_shape),
+            sun_points: SunPoints::new(&sun_shape),
             sun_axes: square_to(posture.sun),
             aperture,
             grid: Grid::new(&panels),

@@ -5,7 +5,10 @@ use std::f64::consts::FRAC_1_SQRT_2;
 use crate::design::{FieldDesign, StringsDesign};
 use crate::problem::{Place, ProblemKind, Problems};
 use crate::scenario::{Draft, Scenario};
-use crate::{Carrier, Delivers, Design, Door, FirstAxis, Linkage, OffsetPlace, ReceiverKind};
+use crate::{
+    Carrier, Delivers, Design, Door, FirstAxis, Linkage, OffsetPlace, ReceiverKind, SunShape,
+    Weather,
+};
 
 /// A rule over several keys, told at the first of them.
 struct Check {
@@ -100,6 +103,14 @@ const CHECKS: &[Check] = &[
         },
     },
     Check {
+        keys: &[
+            "weather.sun_angles",
+            "weather.sun_brightness",
+            "weather.sun_shape",
+        ],
+        fault: |scenario, _| sun_table_fault(&scenario.weather),
+    },
+    Check {
         keys: &["receiver.door", "receiver.kind"],
         fault: |scenario, _| {
             let receiver = &scenario.receiver;
@@ -174,6 +185,38 @@ const fn mechanism_fault(strings: &StringsDesign) -> Option<&'static str> {
              \"post\" with linkage = \"equal-angle\", or linkage = \"sliding-lever\"",
         ),
         _ => None,
+    }
+}
+
+/// Why no sun can be made of the tabled brightness, if one is asked for.
+fn sun_table_fault(weather: &Weather) -> Option<String> {
+    let (angles_rad, brightness) = (&weather.sun_angles_rad, &weather.sun_brightness);
+    let (angles, values) = (angles_rad.len(), brightness.len());
+    let is_wanted = weather.sun_shape == SunShape::Table;
+    let starts_rad = angles_rad.first().copied().unwrap_or_default();
+    let fallen = angles_rad.windows(2).position(|pair| pair[1] <= pair[0]);
+    if !is_wanted && angles + values == 0 {
+        None
+    } else if !is_wanted {
+        Some("the sun's brightness is tabled; set sun_shape = \"table\" or take it out".to_owned())
+    } else if angles == 0 || angles != values {
+        Some(format!(
+            "the table of the sun's brightness has {angles} angles and {values} values; give as \
+             many in sun_angles as in sun_brightness, at least two"
+        ))
+    } else if starts_rad != 0.0 {
+        let starts_mrad = 1e3 * starts_rad;
+        Some(format!(
+            "the table starts {starts_mrad} mrad off the sun's middle; let it start at 0"
+        ))
+    } else if let Some(above) = fallen {
+        let [from_mrad, to_mrad] = [above, above + 1].map(|line| 1e3 * angles_rad[line]);
+        Some(format!(
+            "angles must rise; {to_mrad} mrad follows {from_mrad} mrad"
+        ))
+    } else {
+        let is_dark = brightness.iter().all(|value| *value == 0.0);
+        is_dark.then(|| "a sun that is dark at every angle gives no light".to_owned())
     }
 }
 

@@ -102,6 +102,7 @@ impl Named for SunShape {
         ("disc", Self::Disc),
         ("limb", Self::Limb),
         ("circumsolar", Self::Circumsolar),
+        ("table", Self::Table),
     ];
 }
 

@@ -23,6 +23,7 @@ pub(crate) struct Key {
 pub(crate) enum Kind {
     Quantity(Measure, Put<f64>),
     Monthly(Measure, fn(&mut Draft, [f64; 12])),
+    Column(Measure, fn(&mut Draft, Vec<f64>)),
     Whole {
         range: (u32, u32),
         put: Put<u32>,
@@ -174,7 +175,9 @@ impl Key {
     /// The range in words, where there is one.
     pub fn range_text(&self) -> Option<String> {
         match &self.kind {
-            Kind::Quantity(measure, _) | Kind::Monthly(measure, _) => Some(measure.range_text()),
+            Kind::Quantity(measure, _) | Kind::Monthly(measure, _) | Kind::Column(measure, _) => {
+                Some(measure.range_text())
+            }
             Kind::Whole { range, .. } => Some(format!("{} … {}", range.0, range.1)),
             Kind::Choice { .. }
             | Kind::Bearing(_)
@@ -268,6 +271,23 @@ pub(crate) const fn monthly(
         ),
         help,
     )
+}
+
+/// A column of a table: two numbers with a unit or more.
+pub(crate) const fn column(
+    path: &'static str,
+    dimension: Dimension,
+    unit: &'static str,
+    range: (f64, f64),
+    put: fn(&mut Draft, Vec<f64>),
+    help: &'static str,
+) -> Key {
+    let measure = Measure {
+        dimension,
+        unit,
+        range,
+    };
+    key(path, Kind::Column(measure, put), help)
 }
 
 /// A whole number.

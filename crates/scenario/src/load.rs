@@ -358,6 +358,7 @@ pub(crate) fn as_toml(key: &Key, text: &str) -> String {
         Kind::Quantity(measure, _) if measure.unit == "1" => text.to_owned(),
         Kind::Monthly(..) => format!("[{}]", vec![format!("\"{text}\""); 12].join(", ")),
         Kind::Texts(_) => format!("[\"{text}\"]"),
+        Kind::Column(..) => format!("[{text}]"),
         _ => format!("\"{text}\""),
     }
 }

@@ -219,12 +219,15 @@ impl Draft {
             }
             (Kind::Text(put), Value::Text(text)) => put(self, text.clone()),
             (Kind::Texts(put), Value::Texts(texts)) => put(self, texts.clone()),
-            (Kind::Monthly(_, put), Value::Monthly(readings)) => {
+            (Kind::Monthly(_, put), Value::Column(readings)) => {
                 let mut values = [0.0; 12];
                 for (value, reading) in values.iter_mut().zip(readings) {
                     *value = reading.si;
                 }
                 put(self, values);
+            }
+            (Kind::Column(_, put), Value::Column(readings)) => {
+                put(self, readings.iter().map(|reading| reading.si).collect());
             }
             _ => {}
         }

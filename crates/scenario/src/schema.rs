@@ -163,6 +163,10 @@ fn value_schema(key: &Key) -> Json {
             let month = described(quantity_schema(measure), "One month.");
             json!({ "type": "array", "minItems": 12, "maxItems": 12, "items": month })
         }
+        Kind::Column(measure, _) => {
+            let line = described(quantity_schema(measure), "One line of the table.");
+            json!({ "type": "array", "minItems": 2, "items": line })
+        }
         Kind::Whole { range, .. } => {
             json!({ "type": "integer", "minimum": range.0, "maximum": range.1 })
         }
@@ -186,7 +190,8 @@ fn quantity_schema(measure: &Measure) -> Json {
 /// Help, units, range and default in words.
 fn words(key: &Key) -> String {
     let mut words = key.help.to_owned();
-    if let Kind::Quantity(measure, _) | Kind::Monthly(measure, _) = &key.kind
+    if let Kind::Quantity(measure, _) | Kind::Monthly(measure, _) | Kind::Column(measure, _) =
+        &key.kind
         && !measure.dimension.is_plain()
     {
         words += &format!(" Units: {}.", accepted_units(measure.dimension).join(", "));

@@ -34,6 +34,10 @@ pub struct Weather {
     pub sun_shape: SunShape,
     /// Share of the sun's light that comes from beyond its disc; for [`SunShape::Circumsolar`].
     pub circumsolar_ratio: f64,
+    /// Angles from the sun's middle, rising from 0; for [`SunShape::Table`], else none [rad].
+    pub sun_angles_rad: Vec<f64>,
+    /// Brightness at each of these angles, in any unit.
+    pub sun_brightness: Vec<f64>,
 }
 
 /// Where the hours come from.
@@ -107,6 +111,8 @@ pub enum SunShape {
     /// Disc darker towards its limb, and circumsolar light.
     #[default]
     Circumsolar,
+    /// As bright at each angle as a table says.
+    Table,
 }
 
 /// Clearness of the air between mirrors and receiver.

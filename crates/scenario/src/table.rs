@@ -104,7 +104,10 @@ mod tests {
                 "{}",
                 key.path
             );
-            if let Kind::Quantity(measure, _) | Kind::Monthly(measure, _) = &key.kind {
+            if let Kind::Quantity(measure, _)
+            | Kind::Monthly(measure, _)
+            | Kind::Column(measure, _) = &key.kind
+            {
                 assert!(measure.print_unit().is_some(), "{}", key.path);
                 assert!(measure.range.0 < measure.range.1, "{}", key.path);
             }

@@ -254,6 +254,8 @@ fn every_key_is_told_once() {
         "base",
         "weather.file",
         "weather.files",
+        "weather.sun_angles",
+        "weather.sun_brightness",
         "mirror.cleanliness",
         "rates.file",
         "heat.cold_temperature",
@@ -295,6 +297,19 @@ fn rates_are_set_in_the_bills_own_unit() {
         (steel.text.as_str(), steel.origin),
         ("2.6 USD/kg", Origin::Override)
     );
+}
+
+#[test]
+fn a_sun_is_tabled_in_any_unit_of_angle() {
+    let scenario = load_with(&[
+        ("weather.sun_shape", "table"),
+        ("weather.sun_angles", "[\"0 deg\", \"4.65 mrad\"]"),
+        ("weather.sun_brightness", "[1200, 400.5]"),
+    ]);
+    let weather = scenario.unwrap().weather;
+    assert_eq!(weather.sun_shape, SunShape::Table);
+    assert_eq!(weather.sun_angles_rad, [0.0, 0.00465]);
+    assert_eq!(weather.sun_brightness, [1200.0, 400.5]);
 }
 
 #[test]

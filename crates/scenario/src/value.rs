@@ -10,12 +10,14 @@ use crate::raw::{Raw, Spot};
 use crate::{BearingRule, FirstAxis};
 
 const MONTHS: usize = 12;
+/// A table has at least so many lines.
+const LEAST_OF_COLUMN: usize = 2;
 
 /// A value of a key.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Value {
     Quantity(Reading),
-    Monthly(Vec<Reading>),
+    Column(Vec<Reading>),
     Whole(u32),
     /// Index of the word, and the word.
     Choice(usize, &'static str),
@@ -30,7 +32,7 @@ impl Value {
     pub fn text(&self) -> String {
         match self {
             Self::Quantity(reading) => reading.unit.show(reading.number),
-            Self::Monthly(readings) => {
+            Self::Column(readings) => {
                 let shown: Vec<_> = readings
                     .iter()
                     .map(|one| one.unit.show(one.number))
@@ -48,7 +50,7 @@ impl Value {
     pub fn unit_text(&self) -> &str {
         let unit = match self {
             Self::Quantity(reading) => Some(&reading.unit),
-            Self::Monthly(readings) => readings.first().map(|reading| &reading.unit),
+            Self::Column(readings) => readings.first().map(|reading| &reading.unit),
             Self::Whole(_)
             | Self::Choice(..)
             | Self::Bearing(..)
@@ -65,7 +67,7 @@ impl Value {
     pub fn canonical(&self) -> String {
         match self {
             Self::Quantity(reading) => format!("{:?}", reading.si),
-            Self::Monthly(readings) => {
+            Self::Column(readings) => {
                 let shown: Vec<_> = readings.iter().map(|one| format!("{:?}", one.si)).collect();
                 shown.join(" ")
             }
@@ -80,6 +82,7 @@ impl Value {
 pub(crate) fn read(key: &Key, spot: &Spot, problems: &mut Problems) -> Option<Value> {
     let read = match &key.kind {
         Kind::Monthly(measure, _) => return read_months(key, measure, spot, problems),
+        Kind::Column(measure, _) => return read_column(key, measure, spot, problems),
         Kind::Quantity(measure, _) => read_quantity(measure, spot).map(Value::Quantity),
         Kind::Whole { range, .. } => read_whole(*range, spot).map(Value::Whole),
         Kind::Choice { names, .. } => read_choice(&names(), spot),
@@ -176,14 +179,42 @@ fn read_months(
         );
         return None;
     }
-    let mut readings = Vec::with_capacity(MONTHS);
+    read_items(key, measure, items, problems)
+}
+
+/// Reads a column of a table: of two values or more.
+fn read_column(
+    key: &Key,
+    measure: &Measure,
+    spot: &Spot,
+    problems: &mut Problems,
+) -> Option<Value> {
+    match &spot.raw {
+        Raw::List(items) if items.len() >= LEAST_OF_COLUMN => {
+            read_items(key, measure, items, problems)
+        }
+        other => {
+            let kind = wrong_type(other, "a list of two or more");
+            problems.add(&spot.place, key.path, kind);
+            None
+        }
+    }
+}
+
+fn read_items(
+    key: &Key,
+    measure: &Measure,
+    items: &[Spot],
+    problems: &mut Problems,
+) -> Option<Value> {
+    let mut readings = Vec::with_capacity(items.len());
     for item in items {
         match read_quantity(measure, item) {
             Ok(reading) => readings.push(reading),
             Err(kind) => problems.add(&item.place, key.path, kind),
         }
     }
-    (readings.len() == MONTHS).then_some(Value::Monthly(readings))
+    (readings.len() == items.len()).then_some(Value::Column(readings))
 }
 
 /// Reads a whole number within its range.

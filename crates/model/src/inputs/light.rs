@@ -32,6 +32,10 @@ pub fn sun_shape(weather: &scenario::Weather) -> SunShape {
         scenario::SunShape::Circumsolar => SunShape::Buie {
             circumsolar_ratio: weather.circumsolar_ratio,
         },
+        scenario::SunShape::Table => SunShape::Table {
+            angle_rad: weather.sun_angles_rad.clone(),
+            brightness: weather.sun_brightness.clone(),
+        },
     }
 }
 
@@ -45,6 +49,10 @@ pub fn traced_sun_shape(weather: &scenario::Weather) -> rays::SunShape {
         scenario::SunShape::Circumsolar => {
             rays::SunShape::with_circumsolar_ratio(weather.circumsolar_ratio)
         }
+        scenario::SunShape::Table => rays::SunShape::Table {
+            angle_rad: weather.sun_angles_rad.clone(),
+            brightness: weather.sun_brightness.clone(),
+        },
     }
 }
 

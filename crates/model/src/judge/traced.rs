@@ -19,7 +19,7 @@ const SAME_RESIDUAL: f64 = 1e-3;
 /// Rays under each sun of a block, of which `first_sun` is the first.
 pub(super) fn under(
     block: &Block,
-    sun_shape: SunShape,
+    sun_shape: &SunShape,
     parts: usize,
     care: Care,
     first_sun: usize,
@@ -42,7 +42,7 @@ pub(super) fn under(
     let judges: Result<Vec<Judge>, RaysError> = postures
         .par_iter()
         .map(|posture| {
-            let judge = Judge::new(field.plan, posture, surface, sun_shape, aperture)?;
+            let judge = Judge::new(field.plan, posture, surface, sun_shape.clone(), aperture)?;
             Ok(judge.with_tower(&tower(field)))
         })
         .collect();

@@ -186,10 +186,14 @@ fn disc_and_bell_together_hold_their_light() {
 fn off_axis_images_are_as_wide_as_traced_elsewhere() {
     let table = [
         (10.0_f64, Shape::Sphere, 0.030410, 0.030369),
+        (20.0, Shape::Sphere, 0.120643, 0.120599),
         (30.0, Shape::Sphere, 0.267981, 0.267943),
+        (45.0, Shape::Sphere, 0.585826, 0.585794),
         (60.0, Shape::Sphere, 1.000050, 1.000013),
         (10.0, Shape::Paraboloid, 0.030385, 0.030394),
+        (20.0, Shape::Paraboloid, 0.120618, 0.120623),
         (30.0, Shape::Paraboloid, 0.267956, 0.267965),
+        (45.0, Shape::Paraboloid, 0.585801, 0.585811),
         (60.0, Shape::Paraboloid, 1.000025, 1.000025),
     ];
     for (degrees, shape, in_plane_m, across_m) in table {
@@ -446,6 +450,33 @@ fn standard_errors_are_honest() {
         );
         let few = judge.trace(0..1, SEED).verdict();
         assert_eq!(factor(&few).standard_error, f64::INFINITY);
+    }
+}
+
+/// A sun without light, darker than dark, not rising or of unequal columns.
+#[test]
+fn tables_that_give_no_sun_are_refused() {
+    let plan = plan(&[Vec3::ZERO], 1.0, 100.0);
+    let posture = lying(1, 0.0);
+    let refused = |angle_rad: &[f64], brightness: &[f64]| {
+        let sun = SunShape::Table {
+            angle_rad: angle_rad.to_vec(),
+            brightness: brightness.to_vec(),
+        };
+        Judge::new(&plan, &posture, PERFECT, sun, facing(0.0, 100.0, 1.0)).err()
+    };
+    assert_eq!(refused(&[0.0, 0.005], &[1.0, 0.4]), None);
+    for (angle_rad, brightness) in [
+        (&[0.0, 0.005][..], &[1.0][..]),
+        (&[0.001, 0.005], &[1.0, 0.4]),
+        (&[0.0, 0.005, 0.004], &[1.0, 0.4, 0.1]),
+        (&[0.0, 0.005], &[1.0, -0.1]),
+        (&[0.0, 0.005], &[0.0, 0.0]),
+        (&[0.0], &[1.0]),
+    ] {
+        let (angles, values) = (angle_rad.len(), brightness.len());
+        let expected = Some(RaysError::SunTable { angles, values });
+        assert_eq!(refused(angle_rad, brightness), expected);
     }
 }
 

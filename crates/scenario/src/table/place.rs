@@ -6,7 +6,7 @@ use quantity::Dimension::{
 
 use crate::choices::nth;
 use crate::key::Put::Case;
-use crate::key::{Key, choice, monthly, quantity, text, texts, whole};
+use crate::key::{Key, choice, column, monthly, quantity, text, texts, whole};
 use crate::{SunShape, Visibility, WeatherFormat};
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
@@ -199,7 +199,7 @@ pub(super) static KEYS: &[Key] = &[
     choice::<SunShape>(
         "weather.sun_shape",
         Case(|draft, index| draft.scenario.weather.sun_shape = nth(index)),
-        "How the sun's light is spread: an even disc, one darker towards its limb, or that with circumsolar light.",
+        "How the sun's light is spread: an even disc, one darker towards its limb, that with circumsolar light, or as a table of brightness says.",
     )
     .or("circumsolar"),
     quantity(
@@ -211,4 +211,23 @@ pub(super) static KEYS: &[Key] = &[
         "Share of the direct light that comes from beyond the sun's disc, for the circumsolar shape.",
     )
     .or("5 %"),
+    column(
+        "weather.sun_angles",
+        Angle,
+        "mrad",
+        (0.0, 60.0),
+        |draft, values| draft.scenario.weather.sun_angles_rad = values,
+        "Angles from the sun's middle at which its brightness is tabled, rising from 0; for the shape of a table. \
+         What comes from beyond 4.65 mrad is circumsolar light.",
+    )
+    .optional("\"0 mrad\", \"4.6 mrad\", \"4.7 mrad\", \"40 mrad\""),
+    column(
+        "weather.sun_brightness",
+        Number,
+        "1",
+        (0.0, 1e12),
+        |draft, values| draft.scenario.weather.sun_brightness = values,
+        "Brightness at each of these angles, in any unit; straight lines join them, and beyond the last there is nothing.",
+    )
+    .optional("1, 0.4, 0.01, 0"),
 ];

@@ -390,6 +390,56 @@ fn values_that_do_not_go_together() {
 }
 
 #[test]
+fn tables_of_the_sun_that_give_no_sun() {
+    let angles = "sun_angles = [\"0 mrad\", \"4 mrad\", \"5 mrad\"]";
+    let with = |shape: &str, angles: &str, brightness: &str, told: &str| {
+        let given = format!("{shape}\n{angles}\n{brightness}");
+        let (text, line) = with_line("daily_swing", &given);
+        let found = load_text(&text).expect_err(told).to_string();
+        let place = format!("a.toml:{}", line + 1);
+        assert_eq!(found, format!("{place}:14: weather.sun_angles: {told}"));
+    };
+    let table = "sun_shape = \"table\"";
+    with(
+        table,
+        angles,
+        "sun_brightness = [1, 0.5]",
+        "the table of the sun's brightness has 3 angles and 2 values; give as many in sun_angles \
+         as in sun_brightness, at least two",
+    );
+    with(
+        table,
+        "sun_angles = [\"1 mrad\", \"4 mrad\", \"5 mrad\"]",
+        "sun_brightness = [1, 0.5, 0]",
+        "the table starts 1 mrad off the sun's middle; let it start at 0",
+    );
+    with(
+        table,
+        "sun_angles = [\"0 mrad\", \"5 mrad\", \"4 mrad\"]",
+        "sun_brightness = [1, 0.5, 0]",
+        "angles must rise; 4 mrad follows 5 mrad",
+    );
+    with(
+        table,
+        angles,
+        "sun_brightness = [0, 0, 0]",
+        "a sun that is dark at every angle gives no light",
+    );
+    with(
+        "sun_shape = \"disc\"",
+        angles,
+        "sun_brightness = [1, 0.5, 0]",
+        "the sun's brightness is tabled; set sun_shape = \"table\" or take it out",
+    );
+    with(
+        table,
+        "sun_angles = [\"0 mrad\"]",
+        "sun_brightness = [1, 0.5, 0]",
+        "is a list, but a list of two or more is wanted",
+    );
+}
+
+#[test]
 fn weather_given_twice_or_in_part() {
     check(
         "daily_swing",
