@@ -29,6 +29,7 @@ fn main() {
         ),
     ] {
         report(name, "darker limb", &trial(), &Sun::limb_darkened());
+        report(name, "tabled", &trial(), &Sun::tabled());
         for ratio in [0.02, 0.05, 0.1, 0.2] {
             let sun = Sun::with_circumsolar_light(ratio);
             report(
