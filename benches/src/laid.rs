@@ -4,8 +4,8 @@ use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Sensing, Tolerances, 
 use field::{Plan, Stance};
 use geometry::LaneVec3;
 use optics::{
-    Aperture, Attenuation, CORNER_PULLED_SQUARE, LightSums, Mirrors, Reflectance, Scene, SunBlur,
-    Surroundings,
+    Aperture, Attenuation, CORNER_PULLED_SQUARE, Facets, LightSums, Mirrors, Reflectance, Scene,
+    SunBlur, Surroundings,
 };
 use tautfield_tests::Works;
 
@@ -106,6 +106,7 @@ fn line() -> Line {
 
 fn mirrors(sun: SunBlur) -> Mirrors {
     Mirrors {
+        facets: Facets::ONE_BENT,
         reflectance: Reflectance {
             silver: 0.96,
             glass_thickness_m: 5e-3,

@@ -2,7 +2,7 @@
 
 use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, Vec3, direction, lane};
-use optics::{Aperture, Attenuation, Mirrors, Reflectance, Scene, SunBlur, Surroundings};
+use optics::{Aperture, Attenuation, Facets, Mirrors, Reflectance, Scene, SunBlur, Surroundings};
 use sky::{Air, Moment, Site, sun_direction};
 
 use crate::instants::dni;
@@ -78,6 +78,7 @@ fn suns() -> Vec<Vec3> {
 fn of_a_year() {
     let plan = around_a_tower();
     let mirrors = Mirrors {
+        facets: Facets::ONE_BENT,
         reflectance: Reflectance {
             silver: 1.0,
             glass_thickness_m: 0.0,

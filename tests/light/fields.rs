@@ -8,7 +8,8 @@ use field::{
 };
 use geometry::Vec3;
 use optics::{
-    Aperture, Attenuation, CORNER_PULLED_SQUARE, Mirrors, Outline, Pillar, Reflectance, SunBlur,
+    Aperture, Attenuation, CORNER_PULLED_SQUARE, Facets, Mirrors, Outline, Pillar, Reflectance,
+    SunBlur,
 };
 
 use crate::instants::LATITUDE_RAD;
@@ -123,6 +124,7 @@ impl Trial {
     /// Thin glass, clear air.
     pub fn mirrors(&self, sun: SunBlur) -> Mirrors {
         Mirrors {
+            facets: Facets::ONE_BENT,
             reflectance: Reflectance {
                 silver: 0.96,
                 glass_thickness_m: 3e-3,

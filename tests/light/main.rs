@@ -5,6 +5,7 @@
 
 mod compare;
 mod cosines;
+mod facets;
 mod fast;
 mod fields;
 mod instants;

@@ -33,6 +33,7 @@ pub fn losses(
 ) -> Judged {
     let posture = posture(sun, stands, lane);
     let surface = Surface {
+        facets: [1, 1],
         shape: if trial.is_faceted() {
             Shape::Paraboloid
         } else {

@@ -4,7 +4,7 @@ use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Sensing, Tolerances, 
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
 use optics::{
-    Aperture, Attenuation, MirrorLight, Mirrors, Reflectance, Scene, SunBlur, Surroundings,
+    Aperture, Attenuation, Facets, MirrorLight, Mirrors, Reflectance, Scene, SunBlur, Surroundings,
 };
 
 use crate::string::{AIM_M, Build, Place, SIDE_M, plan};
@@ -139,6 +139,7 @@ fn mechanism() -> Mechanism {
 /// Paraboloids with a slope error that reflect all light.
 fn mirrors() -> Mirrors {
     Mirrors {
+        facets: Facets::ONE_BENT,
         reflectance: Reflectance {
             silver: 1.0,
             glass_thickness_m: 0.0,

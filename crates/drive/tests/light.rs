@@ -7,8 +7,8 @@ use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Sensing, Tolerances, 
 use field::{BearingRule, FirstAxis, Linkage, Plan, Stance, StringField, candidates};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 use optics::{
-    Aperture, Attenuation, CORNER_PULLED_SQUARE, DISC_RAD, LightSums, Mirrors, Reflectance, Scene,
-    Surroundings,
+    Aperture, Attenuation, CORNER_PULLED_SQUARE, DISC_RAD, Facets, LightSums, Mirrors, Reflectance,
+    Scene, Surroundings,
 };
 use rays::{Judge, Outline, Posture, Shape, Surface};
 
@@ -80,6 +80,7 @@ fn mirrors() -> Mirrors {
         radius_rad: DISC_RAD,
     };
     Mirrors {
+        facets: Facets::ONE_BENT,
         reflectance: Reflectance {
             silver: 0.96,
             glass_thickness_m: 4e-3,
@@ -143,6 +144,7 @@ fn traced(plan: &Plan, stands: &[Stance], column: usize) -> [f64; 2] {
     let (mirrors, aperture) = (mirrors(), aperture(plan));
     let posture = posture(lane::vector(&suns(), column), stands, column);
     let surface = Surface {
+        facets: [1, 1],
         shape: Shape::CornerPulled,
         slope_error_rad: mirrors.slope_error_rad,
         scatter_rad: mirrors.scatter_rad,

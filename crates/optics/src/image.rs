@@ -73,25 +73,44 @@ impl Image {
             &stance.blur_across_rad2[place],
         ];
         let blur = optic.blur(&beam, panel, errors);
-        let width = beam.patch_side(optic, &panel.across, &panel.sun_across, optic.size_m[0]);
-        let height = beam.patch_side(optic, &panel.along, &panel.sun_along, optic.size_m[1]);
+        let [width, height] = beam.patch(optic, panel, optic.power_per_m, optic.bent_m);
+        match optic.flat_m {
+            None => Self::of(optic, &beam, &blur, [width, height]),
+            Some(flat_m) => {
+                let [facet_width, facet_height] = beam.patch(optic, panel, 0.0, flat_m);
+                let sides = [width, height, facet_width, facet_height];
+                Self::of(optic, &beam, &blur, sides)
+            }
+        }
+    }
+
+    /// The image whose patch has these sides (right, up), each an even stretch laid over all others.
+    #[inline(always)]
+    fn of<const SIDES: usize>(
+        optic: &Optic,
+        beam: &Beam,
+        blur: &Blur,
+        sides_m: [[Coarse; 2]; SIDES],
+    ) -> Self {
         let mut shared_m2 = [0.0; LANES];
         for lane in 0..LANES {
-            shared_m2[lane] = blur.shared_m2[lane]
-                + (width[0][lane] * width[1][lane] + height[0][lane] * height[1][lane])
-                    * EVEN_STRETCH_VARIANCE;
+            let mut sides_m2 = 0.0;
+            for [right_m, up_m] in &sides_m {
+                sides_m2 += right_m[lane] * up_m[lane];
+            }
+            shared_m2[lane] = blur.shared_m2[lane] + sides_m2 * EVEN_STRETCH_VARIANCE;
         }
         Self {
             right: ImageAxis::new(
                 &beam.offset_m[0],
-                [&width[0], &height[0]],
+                sides_m.each_ref().map(|side_m| &side_m[0]),
                 &blur.right_m2,
                 &blur.reach_right_m2,
                 &optic.sun,
             ),
             up: ImageAxis::new(
                 &beam.offset_m[1],
-                [&width[1], &height[1]],
+                sides_m.each_ref().map(|side_m| &side_m[1]),
                 &blur.up_m2,
                 &blur.reach_up_m2,
                 &optic.sun,
@@ -124,11 +143,12 @@ impl ImageAxis {
         self.variance_m2[lane] - self.sun_m2[lane] + glow.rad2 * self.reach_m2[lane]
     }
 
-    /// Of the patch's two sides the longer one is kept as an even patch; the shorter one and the
-    /// blur make the bell curve.
-    fn new(
+    /// Of the patch's sides the longest one is kept as an even patch; the others and the blur make
+    /// the bell curve.
+    #[inline(always)]
+    fn new<const SIDES: usize>(
         offset_m: &Coarse,
-        sides_m: [&Coarse; 2],
+        sides_m: [&Coarse; SIDES],
         blur_m2: &Coarse,
         reach_m2: &Coarse,
         sun: &SunBlur,
@@ -137,15 +157,19 @@ impl ImageAxis {
         let (mut patch_m, mut variance_m2) = (none, none);
         let (mut sun_m2, mut excess_m4) = (none, none);
         for lane in 0..LANES {
-            let (width_m, height_m) = (sides_m[0][lane].abs(), sides_m[1][lane].abs());
-            let rest_m = lesser(width_m, height_m);
-            let rest_m2 = rest_m * rest_m;
-            patch_m[lane] = greater(width_m, height_m);
-            variance_m2[lane] =
-                blur_m2[lane] + (patch_m[lane] * patch_m[lane] + rest_m2) * EVEN_STRETCH_VARIANCE;
+            let (mut longest_m, mut sides_m2, mut rest_m4) = (0.0, 0.0, 0.0);
+            for side_m in sides_m {
+                let side_m = side_m[lane].abs();
+                let rest_m = lesser(longest_m, side_m);
+                let rest_m2 = rest_m * rest_m;
+                longest_m = greater(longest_m, side_m);
+                sides_m2 += side_m * side_m;
+                rest_m4 += EVEN_STRETCH_EXCESS * rest_m2 * rest_m2;
+            }
+            patch_m[lane] = longest_m;
+            variance_m2[lane] = blur_m2[lane] + sides_m2 * EVEN_STRETCH_VARIANCE;
             sun_m2[lane] = sun.core_rad2 * reach_m2[lane];
-            excess_m4[lane] = sun.core_excess * sun_m2[lane] * sun_m2[lane]
-                - EVEN_STRETCH_EXCESS * rest_m2 * rest_m2;
+            excess_m4[lane] = sun.core_excess * sun_m2[lane] * sun_m2[lane] - rest_m4;
         }
         Self {
             offset_m: *offset_m,
@@ -170,7 +194,11 @@ pub(crate) struct Optic {
     narrowing: f32,
     /// 1 ÷ focal length.
     pub power_per_m: f32,
-    size_m: [f32; 2],
+    /// Width and height of the even stretch that canting and bending draw together: the mirror's, or
+    /// that of the middles of flat facets.
+    bent_m: [f32; 2],
+    /// Width and height of a flat facet.
+    flat_m: Option<[f32; 2]>,
     sun: SunBlur,
     /// Variance that the reflecting layer adds, for each axis.
     layer_rad2: f32,
@@ -187,11 +215,18 @@ impl Optic {
         let (out_m, depth_m) = (dot(to_centre, axes[2]), aperture.depth_m() as f32);
         let power_per_m = (1.0 / plan.focal_length_m[mirror]) as f32;
         let size_m = [plan.width_m[mirror] as f32, plan.height_m[mirror] as f32];
+        let share = mirrors.facets.share();
+        let facet_m = [size_m[0] * share[0], size_m[1] * share[1]];
+        let is_flat = mirrors.facets.are_flat;
         // A paraboloid's slope is r ÷ (2f): over a rectangle its mean square is
         // (width² + height²) ÷ (48 f²) for both axes together, half of it for each.
         let ideal_rad2 =
-            (size_m[0] * size_m[0] + size_m[1] * size_m[1]) * power_per_m * power_per_m / 48.0;
-        let bending_residual = mirrors.bending_residual as f32;
+            (facet_m[0] * facet_m[0] + facet_m[1] * facet_m[1]) * power_per_m * power_per_m / 48.0;
+        let bending_residual = if is_flat {
+            0.0
+        } else {
+            mirrors.bending_residual as f32
+        };
         let bending_rad2 = bending_residual * bending_residual * ideal_rad2 / 2.0;
         Self {
             to_centre_m: [
@@ -203,7 +238,13 @@ impl Optic {
             narrowing: 1.0 + depth_m / out_m,
             axes,
             power_per_m,
-            size_m,
+            // n middles a step apart spread as an even stretch of √(n² − 1) steps does.
+            bent_m: if is_flat {
+                [0, 1].map(|axis| size_m[axis] * (1.0 - share[axis] * share[axis]).sqrt())
+            } else {
+                size_m
+            },
+            flat_m: is_flat.then_some(facet_m),
             sun: mirrors.sun,
             layer_rad2: (mirrors.scatter_rad * mirrors.scatter_rad) as f32,
             slope_rad2: (mirrors.slope_error_rad * mirrors.slope_error_rad) as f32 + bending_rad2,
@@ -320,8 +361,30 @@ impl Beam {
         beam
     }
 
-    /// Image of one side of the panel (unit vector `edge`, along which the sun stands at
-    /// `sun_along`): right, up.
+    /// Images of the width and the height of something in the panel's plane that is `size_m` wide and
+    /// high and bent to a focal length of 1 ÷ `power_per_m`: each right, up.
+    #[inline(always)]
+    fn patch(
+        &self,
+        optic: &Optic,
+        panel: &Panel,
+        power_per_m: f32,
+        size_m: [f32; 2],
+    ) -> [[Coarse; 2]; 2] {
+        let axes = &optic.axes;
+        [
+            self.patch_side(
+                axes,
+                &panel.across,
+                &panel.sun_across,
+                power_per_m,
+                size_m[0],
+            ),
+            self.patch_side(axes, &panel.along, &panel.sun_along, power_per_m, size_m[1]),
+        ]
+    }
+
+    /// Image of one side (unit vector `edge`, along which the sun stands at `sun_along`): right, up.
     ///
     /// A spot p of the panel has its normal turned by −p/(2f), which moves its ray's end by
     /// −range·(p·cos θ + n·(s·p))/f; its image is p and that, seen along the beam. In the plane of
@@ -329,16 +392,16 @@ impl Beam {
     /// Energy 22 (1979) 283–295).
     fn patch_side(
         &self,
-        optic: &Optic,
+        &[right, up, out]: &[[f32; 3]; 3],
         edge: &CoarseVec3,
         sun_along: &Coarse,
+        power_per_m: f32,
         length_m: f32,
     ) -> [Coarse; 2] {
-        let [right, up, out] = optic.axes;
         let mut side = [[0.0; LANES]; 2];
         for lane in 0..LANES {
             let edge = column(edge, lane);
-            let bend = self.range_m[lane] * optic.power_per_m;
+            let bend = self.range_m[lane] * power_per_m;
             let kept = length_m * (1.0 - bend * self.cosine[lane]);
             let shear = length_m * bend * sun_along[lane];
             let edge_out = dot(edge, out);

@@ -43,7 +43,7 @@ mod windows;
 
 pub use aperture::{Aperture, Outline};
 pub use light::{LightSums, MirrorLight, STEPS, Scene, Sunlit};
-pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Mirrors, Reflectance};
+pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Facets, Mirrors, Reflectance};
 pub use neighbours::{Neighbourhood, Surroundings};
 pub use spots::{Spots, WATCHED, middles};
 pub use sun_shape::{DISC_RAD, SunBlur, SunShape, SunShapeError};

@@ -94,16 +94,45 @@ impl Attenuation {
     }
 }
 
+/// The panes that a mirror is made of, in even columns along its width and rows along its height,
+/// without gaps. Each is canted as the paraboloid of the mirror's focal length lies at its middle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Facets {
+    /// How many side by side, 1 or more.
+    pub columns: usize,
+    /// How many one above the other, 1 or more.
+    pub rows: usize,
+    /// Not bent: the image of such a facet is no smaller than the facet. Else each is bent to the
+    /// mirror's focal length, and all of them together are one paraboloid.
+    pub are_flat: bool,
+}
+
+impl Facets {
+    /// A mirror of one bent pane.
+    pub const ONE_BENT: Self = Self {
+        columns: 1,
+        rows: 1,
+        are_flat: false,
+    };
+
+    /// Share of the mirror's width and height that one facet has.
+    pub(crate) fn share(self) -> [f32; 2] {
+        [self.columns, self.rows].map(|count| 1.0 / count as f32)
+    }
+}
+
 /// What all mirrors of a field have in common. Angles are root mean squares.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Mirrors {
+    /// What each is made of.
+    pub facets: Facets,
     /// Light left after reflection.
     pub reflectance: Reflectance,
     /// Slope error of the normal, for each axis.
     pub slope_error_rad: f64,
     /// Beam spread by the reflecting layer itself, for each axis.
     pub scatter_rad: f64,
-    /// Residual slope of a panel bent at its corners ÷ the slope of the paraboloid it should be
+    /// Residual slope of a facet bent at its corners ÷ the slope of the paraboloid it should be
     /// (both root mean square over both axes together): 0.223 for a square pulled at its corners
     /// against its centre.
     pub bending_residual: f64,

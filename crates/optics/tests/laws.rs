@@ -4,7 +4,7 @@ mod support;
 
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
-use optics::{Attenuation, LightSums, Mirrors, Reflectance, Scene, Surroundings};
+use optics::{Attenuation, Facets, LightSums, Mirrors, Reflectance, Scene, Surroundings};
 use proptest::prelude::*;
 use support::Layout;
 
@@ -164,6 +164,7 @@ fn peak_of_a_small_perfect_mirror() {
     let twice_rad = 2.0 * libm::acos(0.87);
     let suns = lane::columns(&[Vec3::new(libm::sin(twice_rad), libm::cos(twice_rad), 0.0); LANES]);
     let mirrors = Mirrors {
+        facets: Facets::ONE_BENT,
         reflectance: Reflectance {
             silver: 0.93,
             glass_thickness_m: 0.0,

@@ -24,6 +24,7 @@ fn main() -> Result<(), RaysError> {
 fn report(plan: &Plan, elevation_deg: f64, shape: Shape) -> Result<(), RaysError> {
     let posture = posture(plan, elevation_deg.to_radians());
     let surface = Surface {
+        facets: [1, 1],
         shape,
         slope_error_rad: 1e-3,
         scatter_rad: 0.0,

@@ -36,7 +36,7 @@ struct Mirror {
     panel: Panel,
     area_m2: f64,
     curvature_per_m: f64,
-    half_side_m: f64,
+    half_facet_m: f64,
     /// Directions in the panel's plane, in and across the plane of incidence, each as long as the
     /// standard deviation of the normal that way [rad].
     errors: [Vec3; 2],
@@ -135,12 +135,14 @@ impl<'a> Judge<'a> {
         let in_plane_rad2 = slope_rad2 + posture.blur_in_plane_rad2[index] / 4.0;
         let across_rad2 = slope_rad2 + posture.blur_across_rad2[index] / (4.0 * cosine * cosine);
         let area_m2 = self.plan.area_m2(index);
+        let [columns, rows] = self.surface.facets;
+        let facet_m2 = area_m2 / (columns * rows) as f64;
         Mirror {
             index,
             panel,
             area_m2,
             curvature_per_m: 0.5 / self.plan.focal_length_m[index],
-            half_side_m: 0.5 * area_m2.sqrt(),
+            half_facet_m: 0.5 * facet_m2.sqrt(),
             errors: [in_plane_rad2.sqrt() * in_plane, across_rad2.sqrt() * across],
             draws: Draws::new(seed, index),
         }
@@ -245,8 +247,9 @@ impl<'a> Judge<'a> {
 }
 
 impl Mirror {
-    /// The spot of the bent panel at `share` of its width and height, and its normal, so long that
-    /// its product with a ray's direction is the light caught by each m² of the panel's plane.
+    /// The spot of the panel's facets at `share` (−½ … ½) of its width and height, and its normal, so
+    /// long that its product with a ray's direction is the light caught by each m² of the panel's
+    /// plane.
     #[inline]
     fn spot(&self, surface: &Surface, share: [f64; 2]) -> (Vec3, Vec3) {
         let panel = &self.panel;
@@ -254,14 +257,23 @@ impl Mirror {
             2.0 * share[0] * panel.half_m[0],
             2.0 * share[1] * panel.half_m[1],
         ];
-        let spot = surface
+        let middle_m = [0, 1].map(|axis| {
+            let facets = surface.facets[axis] as f64;
+            let from_edge = ((share[axis] + 0.5) * facets).floor().min(facets - 1.0);
+            2.0 * ((from_edge + 0.5) / facets - 0.5) * panel.half_m[axis]
+        });
+        let off_m = [at_m[0] - middle_m[0], at_m[1] - middle_m[1]];
+        let canted = middle_m.map(|along_m| self.curvature_per_m * along_m);
+        let facet = surface
             .shape
-            .at(at_m, self.curvature_per_m, self.half_side_m);
+            .at(off_m, self.curvature_per_m, self.half_facet_m);
+        let height_m = facet.height_m + canted[0] * off_m[0] + canted[1] * off_m[1];
+        let slope = [facet.slope[0] + canted[0], facet.slope[1] + canted[1]];
         let origin_m = panel.centre_m
             + at_m[0] * panel.across
             + at_m[1] * panel.along
-            + spot.height_m * panel.normal;
-        let leaning = panel.normal - spot.slope[0] * panel.across - spot.slope[1] * panel.along;
+            + height_m * panel.normal;
+        let leaning = panel.normal - slope[0] * panel.across - slope[1] * panel.along;
         (origin_m, leaning)
     }
 }

@@ -30,7 +30,10 @@ pub struct Posture {
 /// What all panels have in common.
 #[derive(Clone, Copy)]
 pub struct Surface<'a> {
-    /// The surface they are bent to.
+    /// The facets of each panel: so many along its width, so many along its height. Each is canted
+    /// about its middle as the paraboloid of the panel's focal length lies there.
+    pub facets: [usize; 2],
+    /// The surface that each facet is bent to.
     pub shape: Shape,
     /// Standard deviation of the slope about each axis, drawn for every ray [rad].
     pub slope_error_rad: f64,

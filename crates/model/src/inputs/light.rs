@@ -2,7 +2,7 @@
 
 use field::{AimSpread, StringField};
 use geometry::Vec3;
-use optics::{Aperture, Attenuation, DISC_RAD, Mirrors, Outline, Reflectance, SunShape};
+use optics::{Aperture, Attenuation, DISC_RAD, Facets, Mirrors, Outline, Reflectance, SunShape};
 use scenario::{BearingRule, Design, FirstAxis, Linkage, ReceiverKind, StringsDesign, Visibility};
 use structure::{SlopeErrors, StringParts};
 
@@ -151,6 +151,7 @@ pub fn mirrors(
 ) -> Mirrors {
     let mirror = &case.scenario.mirror;
     Mirrors {
+        facets: Facets::ONE_BENT,
         reflectance: Reflectance {
             silver: mirror.reflectance,
             glass_thickness_m: strings.glass_thickness_m,

@@ -32,6 +32,7 @@ pub(super) fn under(
     let reflectance = |cosine| field.mirrors.reflectance.at(cosine);
     let transmittance = |way_m| field.mirrors.attenuation.transmittance(way_m);
     let surface = Surface {
+        facets: [field.mirrors.facets.columns, field.mirrors.facets.rows],
         shape,
         slope_error_rad: field.mirrors.slope_error_rad,
         scatter_rad: field.mirrors.scatter_rad,
@@ -75,12 +76,14 @@ fn trace(judges: &[Judge], care: Care, first_sun: usize) -> Vec<Tally> {
         })
 }
 
-/// The surface panels are bent to: the corner-pulled square if that is what they are; a paraboloid
+/// The surface facets are bent to: the corner-pulled square if that is what they are; a paraboloid
 /// otherwise, whose residual slope is then drawn at random.
 fn shape(field: &Field) -> Shape {
-    let plan = field.plan;
-    let mut sides = plan.width_m.iter().zip(&plan.height_m);
-    let all_square = sides.all(|(width, height)| (width / height - 1.0).abs() < SQUARE);
+    if field.mirrors.facets.are_flat {
+        return Shape::Flat;
+    }
+    let mut facets_m = (0..field.plan.mirror_count()).map(|mirror| facet_m(field, mirror));
+    let all_square = facets_m.all(|[width_m, height_m]| (width_m / height_m - 1.0).abs() < SQUARE);
     let off = field.mirrors.bending_residual - CORNER_PULLED_SQUARE;
     if all_square && off.abs() < SAME_RESIDUAL {
         Shape::CornerPulled
@@ -106,7 +109,7 @@ fn posture(block: &Block, lane: usize, shape: Shape) -> Posture {
             let normal = lane::vector(lanes, lane);
             let mirror = posture.normals.len();
             let bending_rad2 = match shape {
-                Shape::CornerPulled => 0.0,
+                Shape::CornerPulled | Shape::Flat => 0.0,
                 _ => bending_rad2(&block.field, mirror),
             };
             let slope_rad2 = bending_rad2 + gravity_rad2(mirrors, normal);
@@ -126,13 +129,21 @@ fn posture(block: &Block, lane: usize, shape: Shape) -> Posture {
 /// Variance about each axis of the slope that bending leaves: the mean square slope of the paraboloid
 /// over a rectangle is (width² + height²) ÷ (48·focal length²), both axes together [rad²].
 fn bending_rad2(field: &Field, mirror: usize) -> f64 {
-    let plan = field.plan;
-    let (width_m, height_m) = (plan.width_m[mirror], plan.height_m[mirror]);
-    let focal_length_m = plan.focal_length_m[mirror];
+    let [width_m, height_m] = facet_m(field, mirror);
+    let focal_length_m = field.plan.focal_length_m[mirror];
     let ideal_rad2 =
         (width_m * width_m + height_m * height_m) / (48.0 * focal_length_m * focal_length_m);
     let residual = field.mirrors.bending_residual;
     0.5 * residual * residual * ideal_rad2
+}
+
+/// Width and height of the facets of mirror `mirror` [m].
+fn facet_m(field: &Field, mirror: usize) -> [f64; 2] {
+    let facets = field.mirrors.facets;
+    [
+        field.plan.width_m[mirror] / facets.columns as f64,
+        field.plan.height_m[mirror] / facets.rows as f64,
+    ]
 }
 
 /// Variance about each axis of the slope by the panel's weight, which falls with its tilt [rad²].

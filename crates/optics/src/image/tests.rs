@@ -5,7 +5,7 @@ use geometry::{LANES, Vec3, lane};
 
 use super::*;
 use crate::coarse::coarse_vectors;
-use crate::mirrors::{Attenuation, Reflectance};
+use crate::mirrors::{Attenuation, Facets, Reflectance};
 
 /// A mirror at the origin, the aim point north of it, the sun turned from it by twice the
 /// incidence angle in the level plane; so tangential is right, sagittal is up.
@@ -43,6 +43,7 @@ impl Bench {
             cleanliness: 1.0,
         };
         let mirrors = Mirrors {
+            facets: Facets::ONE_BENT,
             reflectance,
             slope_error_rad: 0.0,
             scatter_rad: 0.0,

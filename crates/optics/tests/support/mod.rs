@@ -5,7 +5,7 @@ pub mod standing;
 
 use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
-use optics::{Aperture, Attenuation, Mirrors, Reflectance, SunBlur};
+use optics::{Aperture, Attenuation, Facets, Mirrors, Reflectance, SunBlur};
 
 /// How a trial field is laid: strings end to end in rows across a sector north of the tower.
 #[derive(Clone, Copy)]
@@ -163,6 +163,7 @@ pub fn sun_at(latitude_rad: f64, declination_rad: f64, lowest_rad: f64, share: f
 /// Silvered low-iron mirrors of fair quality.
 pub fn fair_mirrors() -> Mirrors {
     Mirrors {
+        facets: Facets::ONE_BENT,
         reflectance: Reflectance {
             silver: 0.96,
             glass_thickness_m: 4e-3,

@@ -12,6 +12,7 @@ fn perfect(_: f64) -> f64 {
 }
 
 const PERFECT: Surface<'static> = Surface {
+    facets: [1, 1],
     shape: Shape::Flat,
     slope_error_rad: 0.0,
     scatter_rad: 0.0,
@@ -332,6 +333,7 @@ fn crowd() -> (Plan, Posture) {
 
 fn crowd_judge<'a>(plan: &'a Plan, posture: &'a Posture, side_m: f64, parts: usize) -> Judge<'a> {
     let surface = Surface {
+        facets: [1, 1],
         shape: Shape::CornerPulled,
         slope_error_rad: 1e-3,
         scatter_rad: 5e-4,
