@@ -49,7 +49,7 @@ impl Laid {
             suns: case.sun.direction[0],
             mirrors: mirrors(case.sun_blur),
             aperture: Aperture::facing(
-                case.scenario.strings.sector_centre_rad,
+                case.scenario.field.sector_centre_rad,
                 design.aperture_tilt_rad,
                 plan.aim_m,
                 design.aperture_width_m,

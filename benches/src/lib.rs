@@ -66,7 +66,7 @@ pub fn ten_thousand_strings() -> Works {
     Works::new(&[
         ("strings.count", "10000"),
         ("strings.mirrors", "10"),
-        ("strings.outer_radius", "6"),
+        ("field.outer_radius", "6"),
         ("tower.aim_height", "150 m"),
         ("receiver.aperture_width", "14 m"),
         ("receiver.aperture_height", "14 m"),

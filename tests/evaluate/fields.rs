@@ -48,7 +48,7 @@ pub const ALL_ROUND: Settings = &[
     ("site.ground_slope_north", "0.03"),
     ("strings.count", "250"),
     ("strings.mirrors", "9"),
-    ("strings.sector", "180 deg"),
+    ("field.sector", "180 deg"),
     ("receiver.tilt", "60 deg"),
     ("heat.demand.power", "1 MW"),
 ];

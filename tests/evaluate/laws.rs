@@ -74,7 +74,7 @@ fn a_larger_aperture_catches_no_less() {
                 ("receiver.aperture_width", side),
                 ("receiver.aperture_height", side),
                 ("strings.aim_spread", "0 %"),
-                ("strings.outer_radius", "2.5"),
+                ("field.outer_radius", "2.5"),
             ],
         );
         let intercept = summary.factors()[5];
@@ -94,7 +94,7 @@ fn a_wider_pitch_shades_and_blocks_no_more() {
                 settings,
                 &[
                     ("strings.pitch_ratio", pitch_ratio),
-                    ("strings.outer_radius", "2"),
+                    ("field.outer_radius", "2"),
                 ],
             );
             let factors = summary.factors();

@@ -2,7 +2,7 @@
 
 use model::Fidelity::Search;
 use model::{Infeasible, Margins};
-use scenario::FieldDesign;
+use scenario::{FieldDesign, StringsDesign};
 use tautfield_tests::Works;
 
 use crate::fields::{self, Settings};
@@ -54,7 +54,7 @@ fn panels_that_would_touch() {
     let near_the_equator = |pitch_ratio: &'static str| {
         [
             ("site.latitude", "10 deg"),
-            ("strings.sector", "180 deg"),
+            ("field.sector", "180 deg"),
             ("strings.pitch_ratio", pitch_ratio),
         ]
     };
@@ -71,8 +71,10 @@ fn panels_that_would_touch() {
 #[test]
 fn sizes_that_make_no_sense_together() {
     let mut works = Works::new(fields::DEMO);
-    let FieldDesign::Strings(strings) = &mut works.design.field;
-    strings.mount_height_m = 0.4;
+    works.design.field = FieldDesign::Strings(StringsDesign {
+        mount_height_m: 0.4,
+        ..works.strings().clone()
+    });
     let Err(infeasible) = works.evaluate(Search) else {
         panic!("mirrors of 0.95 m can't turn 0.4 m above ground");
     };

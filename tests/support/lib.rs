@@ -5,7 +5,7 @@
 use std::path::Path;
 
 use model::{Case, Fidelity, Infeasible, Scratch, Summary};
-use scenario::{Design, FieldDesign, Scenario, StringsDesign, WeatherSource};
+use scenario::{Design, Scenario, StringsDesign, WeatherSource};
 use sky::{MonthlyClimate, WeatherYear, synthetic_year};
 
 /// A case with the design that its scenario starts from.
@@ -41,10 +41,12 @@ impl Works {
     }
 
     /// The design's strings.
+    ///
+    /// # Panics
+    /// When it has none.
     #[must_use]
     pub const fn strings(&self) -> &StringsDesign {
-        let FieldDesign::Strings(strings) = &self.design.field;
-        strings
+        self.design.field.strings().expect("a field of strings")
     }
 }
 

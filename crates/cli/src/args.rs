@@ -10,8 +10,8 @@ use model::Fidelity;
 use crate::exit;
 use crate::failure::Failure;
 
-/// Finds, for a field of strings of small mirrors around a tower, the cheapest delivered
-/// kilowatt-hour over a year.
+/// Finds, for a field of strings of small mirrors around a tower, or of heliostats, the cheapest
+/// delivered kilowatt-hour over a year.
 #[derive(Debug, Parser)]
 #[command(version, max_term_width = 100, after_help = exit::HELP)]
 pub struct Arguments {
@@ -74,6 +74,19 @@ pub struct Settings {
     /// Lay a value over the scenario, such as strings.side="30 in"; may be repeated.
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = setting)]
     pub set: Vec<(String, String)>,
+    /// Which of the scenario's concepts of field to take: strings, pedestals or singles; the same as
+    /// --set concept=WORD.
+    #[arg(long, value_name = "WORD")]
+    pub concept: Option<String>,
+}
+
+impl Settings {
+    /// Every value laid over the scenario; what has a flag of its own comes last and wins.
+    pub fn overrides(&self) -> Vec<(String, String)> {
+        let concept = self.concept.iter();
+        let concept = concept.map(|word| ("concept".to_owned(), word.clone()));
+        self.set.iter().cloned().chain(concept).collect()
+    }
 }
 
 /// What `check` is asked for.
@@ -294,7 +307,7 @@ impl SearchArgs {
         let given = flags
             .into_iter()
             .filter_map(|(key, value)| Some((key.to_owned(), value?.to_string())));
-        self.settings.set.iter().cloned().chain(given).collect()
+        self.settings.overrides().into_iter().chain(given).collect()
     }
 }
 

@@ -7,7 +7,7 @@ use report::chart::{
     MoneyChart, MoneyItem, PlanString, Sector,
 };
 use report::{Data, ReportError, Table};
-use scenario::{FieldDesign, Scenario};
+use scenario::{Concept, Scenario};
 
 use crate::chain;
 use crate::cost_parts::other_heat;
@@ -48,20 +48,31 @@ fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
     let scenario = &shown.inputs.scenario;
     let best = shown.best.map(|(best, _)| best);
     let detail = shown.best.map(|(_, detail)| detail);
-    Ok(vec![
+    let mut charts = vec![
         ("front", front(shown).draw()?),
         ("field", field(scenario, shown.best).draw()?),
         ("light", light(scenario, best).draw()?),
         ("money", money(scenario, best).draw()?),
         (
-            "mirrors_per_string",
-            sweep::mirrors_per_string(shown.inputs, best).draw()?,
-        ),
-        (
             Product::of(scenario).chart,
             delivered(scenario, detail).draw()?,
         ),
         ("flux", flux(scenario, detail).draw()?),
+    ];
+    if scenario.concept() == Concept::Strings {
+        charts.extend(draw_shared_drive(shown)?);
+    }
+    Ok(charts)
+}
+
+/// What sharing a drive does; of strings only.
+fn draw_shared_drive(shown: &Shown<'_>) -> Result<[(&'static str, Chart); 4], ReportError> {
+    let best = shown.best.map(|(best, _)| best);
+    Ok([
+        (
+            "mirrors_per_string",
+            sweep::mirrors_per_string(shown.inputs, best).draw()?,
+        ),
         (
             "sun_paths",
             shared_drive::sun_paths(shown.inputs, shown.best).draw()?,
@@ -106,18 +117,19 @@ fn front(shown: &Shown<'_>) -> FrontChart {
 }
 
 fn field(scenario: &Scenario, best: Option<(&Evaluated, &Detail)>) -> FieldPlan {
-    let strings = &scenario.strings;
-    let (mirrors_per_string, panel_width_m) = best.map_or((0, 1.0), |(best, _)| {
-        let FieldDesign::Strings(strings) = &best.design.field;
-        (strings.mirrors, strings.side_m)
+    let area = &scenario.field;
+    let (mirrors_per_string, panel_width_m) = best.map_or((0, 1.0), |(best, detail)| {
+        let strings = best.design.field.strings();
+        let mirrors = strings.map_or(1, |strings| strings.mirrors);
+        (mirrors, detail.plan.width_m[0])
     });
     FieldPlan {
         strings: best.map_or_else(Vec::new, |(_, detail)| plan_strings(detail)),
         mirrors_per_string,
         panel_width_m,
         sector: Sector {
-            centre_azimuth_rad: strings.sector_centre_rad,
-            half_rad: strings.sector_half_rad,
+            centre_azimuth_rad: area.sector_centre_rad,
+            half_rad: area.sector_half_rad,
         },
     }
 }

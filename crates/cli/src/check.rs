@@ -15,7 +15,7 @@ use crate::{check_weather, json, output};
 
 /// Checks a scenario and prints how it was understood.
 pub fn check(asked: &CheckArgs) -> Result<Exit, Failure> {
-    let inputs = Inputs::read(&asked.file, &asked.settings.set)?;
+    let inputs = Inputs::read(&asked.file, &asked.settings.overrides())?;
     let facts = check_weather::facts(&inputs)?;
     let written = match &asked.out {
         Some(folder) => check_weather::draw(&facts, &inputs, folder)?,

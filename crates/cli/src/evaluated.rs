@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use field::Plan;
 use ledger::{Money, Worth};
-use model::{Fidelity, Infeasible, Make, Scratch, Summary};
-use scenario::{Design, FieldDesign, Scenario};
+use model::{Fidelity, Infeasible, Makes, Scratch, Summary};
+use scenario::{Design, Scenario};
 
 use crate::facts::{Fact, facts, plan_facts};
 use crate::inputs::Inputs;
@@ -18,8 +18,8 @@ pub struct GivenPlan {
     pub path: PathBuf,
     /// How many mirrors.
     pub mirrors: usize,
-    /// Its strings, make by make.
-    pub makes: Vec<Make>,
+    /// Its driven units, make by make.
+    pub makes: Makes,
 }
 
 /// One design with its year and its money.
@@ -79,21 +79,19 @@ impl Evaluated {
         }
     }
 
-    /// How many strings.
-    pub fn strings(&self) -> f64 {
-        let FieldDesign::Strings(strings) = &self.design.field;
+    /// How many driven units: strings or heliostats.
+    pub fn units(&self) -> f64 {
         match &self.plan {
-            Some(plan) => plan.makes.iter().map(Make::count).sum(),
-            None => f64::from(strings.count),
+            Some(plan) => plan.makes.count(),
+            None => f64::from(self.design.field.units()),
         }
     }
 
     /// How many mirrors.
     pub fn mirrors(&self) -> f64 {
-        let FieldDesign::Strings(strings) = &self.design.field;
         match &self.plan {
             Some(plan) => plan.mirrors as f64,
-            None => f64::from(strings.count) * f64::from(strings.mirrors),
+            None => self.design.field.mirrors(),
         }
     }
 

@@ -1,10 +1,10 @@
 //! A design as facts: key, name, value in SI, and how people read it.
 
-use model::{Lee, Make};
+use model::{HeliostatMake, Lee, Make, Makes};
 use report::figures;
 use scenario::{
-    BearingRule, Class, Control, Defocus, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage,
-    OffsetPlace, Sensing, SetBy, StringsDesign, Workmanship,
+    BearingRule, Class, Control, Defocus, Design, DrivenFrom, FieldDesign, FirstAxis, Footing,
+    HeliostatsDesign, Linkage, OffsetPlace, PanelShape, Sensing, SetBy, StringsDesign, Workmanship,
 };
 use serde_json::{Value, json};
 
@@ -24,8 +24,20 @@ pub struct Fact {
 
 /// Every fact of a design.
 pub fn facts(design: &Design) -> Vec<Fact> {
-    let FieldDesign::Strings(strings) = &design.field;
-    let mut facts = string_facts(strings);
+    let mut facts = match &design.field {
+        FieldDesign::Strings(strings) => string_facts(strings),
+        FieldDesign::Pedestals(heliostats) | FieldDesign::Singles(heliostats) => {
+            heliostat_facts(heliostats)
+        }
+    };
+    facts.insert(
+        0,
+        word(
+            "concept",
+            "concept",
+            design.field.concept().word().to_owned(),
+        ),
+    );
     facts.extend([
         length("aim_height_m", "aim height", design.aim_height_m),
         length(
@@ -54,7 +66,7 @@ pub fn facts(design: &Design) -> Vec<Fact> {
 }
 
 /// Facts of a design that a given plan decides instead.
-const OF_PLAN: [&str; 9] = [
+const OF_PLAN: [&str; 13] = [
     "count",
     "mirrors",
     "side_m",
@@ -64,17 +76,31 @@ const OF_PLAN: [&str; 9] = [
     "linkage",
     "row_growth",
     "aim_spread",
+    "area_m2",
+    "width_over_height",
+    "ring_spacing_ratio",
+    "side_spacing_ratio",
 ];
 
 /// Facts of a given plan, and those of the design that it leaves.
 pub fn plan_facts(design: &Design, plan: &GivenPlan) -> Vec<Fact> {
-    let makes: Vec<Value> = plan.makes.iter().map(make_value).collect();
-    let shown: Vec<String> = plan.makes.iter().map(make_text).collect();
+    let (name, makes, shown): (_, Vec<Value>, Vec<String>) = match &plan.makes {
+        Makes::Strings(makes) => (
+            "strings",
+            makes.iter().map(make_value).collect(),
+            makes.iter().map(make_text).collect(),
+        ),
+        Makes::Heliostats(makes) => (
+            "heliostats",
+            makes.iter().map(heliostat_value).collect(),
+            makes.iter().map(heliostat_text).collect(),
+        ),
+    };
     let mut all = vec![
         word("plan", "plan", plan.path.display().to_string()),
         Fact {
             key: "makes",
-            name: "strings",
+            name,
             value: json!(makes),
             shown: shown.join("; "),
         },
@@ -103,11 +129,97 @@ fn make_text(make: &Make) -> String {
     } else {
         String::new()
     };
-    let lee = match make.lee {
+    let lee = lee_text(make.lee);
+    format!("{} of {mirrors} of {side}{pitch}{lee}", strings.count)
+}
+
+const fn lee_text(lee: Lee) -> &'static str {
+    match lee {
         Lee::Inside => "",
         Lee::Edge => ", open to the wind",
+    }
+}
+
+fn heliostat_value(make: &HeliostatMake) -> Value {
+    json!({
+        "count": make.heliostats.count,
+        "area_m2": make.heliostats.area_m2,
+        "open_to_the_wind": make.lee == Lee::Edge,
+    })
+}
+
+fn heliostat_text(make: &HeliostatMake) -> String {
+    let area = figures::significant(make.heliostats.area_m2, 3);
+    format!(
+        "{} of {area} m2{}",
+        make.heliostats.count,
+        lee_text(make.lee)
+    )
+}
+
+fn heliostat_facts(heliostats: &HeliostatsDesign) -> Vec<Fact> {
+    let panel = match heliostats.panel_shape {
+        PanelShape::Focused => "focused",
+        PanelShape::Flat => "flat",
     };
-    format!("{} of {mirrors} of {side}{pitch}{lee}", strings.count)
+    let footing = match heliostats.footing {
+        Footing::Driven => "their driven ends",
+        Footing::Drilled => "drilled piers",
+    };
+    vec![
+        count("count", "heliostats", heliostats.count),
+        Fact {
+            key: "area_m2",
+            name: "glass of each",
+            value: json!(heliostats.area_m2),
+            shown: format!("{} m2", figures::significant(heliostats.area_m2, 3)),
+        },
+        ratio(
+            "width_over_height",
+            "width ÷ height",
+            heliostats.width_over_height,
+        ),
+        length(
+            "largest_panel_m",
+            "largest panel",
+            heliostats.largest_panel_m,
+        ),
+        word("panel_shape", "panels", panel.to_owned()),
+        thickness(
+            "glass_thickness_m",
+            "glass thickness",
+            heliostats.glass_thickness_m,
+        ),
+        length("clearance_m", "clear of the ground", heliostats.clearance_m),
+        ratio(
+            "ring_spacing_ratio",
+            "ring spacing ÷ that without blocking",
+            heliostats.ring_spacing_ratio,
+        ),
+        ratio(
+            "side_spacing_ratio",
+            "spacing in a ring ÷ diagonal",
+            heliostats.side_spacing_ratio,
+        ),
+        aim_spread(heliostats.aim_spread),
+        count(
+            "focal_steps",
+            "focal lengths stocked",
+            heliostats.focal_steps,
+        ),
+        give(heliostats.give_rad),
+        word("footing", "standing on", footing.to_owned()),
+        word(
+            "sensing",
+            "drive knows its aim by",
+            sensing(heliostats.sensing),
+        ),
+        word(
+            "defocus",
+            "when the grid fails",
+            defocus(heliostats.defocus),
+        ),
+    ]
 }
 
 fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
@@ -139,19 +251,9 @@ fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
             "row growth per metre outwards",
             strings.row_growth,
         ),
-        Fact {
-            key: "aim_spread",
-            name: "aim points spread over aperture",
-            value: json!(strings.aim_spread),
-            shown: figures::percent(strings.aim_spread, 0),
-        },
+        aim_spread(strings.aim_spread),
         length("lever_m", "levers", strings.lever_m),
-        Fact {
-            key: "give_rad",
-            name: "steel may give",
-            value: json!(strings.give_rad),
-            shown: format!("{} mrad", figures::significant(strings.give_rad * 1e3, 2)),
-        },
+        give(strings.give_rad),
         word(
             "driven_from",
             "driven from",
@@ -184,6 +286,24 @@ fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
             workmanship(&strings.drive.workmanship),
         ),
     ]
+}
+
+fn aim_spread(share: f64) -> Fact {
+    Fact {
+        key: "aim_spread",
+        name: "aim points spread over aperture",
+        value: json!(share),
+        shown: figures::percent(share, 0),
+    }
+}
+
+fn give(give_rad: f64) -> Fact {
+    Fact {
+        key: "give_rad",
+        name: "steel may give",
+        value: json!(give_rad),
+        shown: format!("{} mrad", figures::significant(give_rad * 1e3, 2)),
+    }
 }
 
 fn set_by(by: SetBy) -> String {
@@ -365,9 +485,11 @@ mod tests {
             aim_height_m: 40.0,
             ..Design::default()
         };
-        let FieldDesign::Strings(strings) = &mut design.field;
-        strings.side_m = 0.762;
-        strings.glass_thickness_m = 0.004;
+        design.field = FieldDesign::Strings(StringsDesign {
+            side_m: 0.762,
+            glass_thickness_m: 0.004,
+            ..StringsDesign::default()
+        });
         let facts = facts(&design);
         let shown = |key: &str| {
             let fact = facts.iter().find(|fact| fact.key == key).unwrap();

@@ -35,7 +35,7 @@ pub struct Judged {
 
 /// Judges and prints it.
 pub fn judge(asked: &JudgeArgs) -> Result<Exit, Failure> {
-    let inputs = Inputs::read(&asked.file, &asked.settings.set)?;
+    let inputs = Inputs::read(&asked.file, &asked.settings.overrides())?;
     let design = inputs.scenario.space.design(&inputs.scenario.space.start());
     let instants = asked.instants.as_deref().map(instants::read).transpose()?;
     let given = asked

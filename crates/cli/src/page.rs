@@ -69,7 +69,7 @@ fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
     let product = Product::of(&inputs.scenario);
     let other_cost = product.others(money).into_iter().next();
     let other_carbon = product.others_carbon(&inputs.scenario).into_iter().next();
-    let FieldDesign::Strings(strings) = &best.design.field;
+    let [field, each] = field_words(&best.design.field);
     vec![
         figure(
             "a delivered kilowatt-hour costs",
@@ -91,15 +91,7 @@ fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
             figures::energy(year.delivered_j),
             format!("{} of the demand", figures::percent(year.served_share(), 0)),
         ),
-        figure(
-            "field",
-            figures::counted(strings.count as usize, "string"),
-            format!(
-                "of {}, {} each",
-                figures::counted(strings.mirrors as usize, "mirror"),
-                figures::length(strings.side_m)
-            ),
-        ),
+        figure("field", field, each),
         figure(
             "target",
             figures::length(best.design.aim_height_m),
@@ -121,6 +113,25 @@ fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
             }),
         ),
     ]
+}
+
+/// How many driven units, and what each of them is.
+fn field_words(field: &FieldDesign) -> [String; 2] {
+    let unit = match field {
+        FieldDesign::Strings(_) => "string",
+        FieldDesign::Pedestals(_) | FieldDesign::Singles(_) => "heliostat",
+    };
+    let each = match field {
+        FieldDesign::Strings(strings) => format!(
+            "of {}, {} each",
+            figures::counted(strings.mirrors as usize, "mirror"),
+            figures::length(strings.side_m)
+        ),
+        FieldDesign::Pedestals(heliostats) | FieldDesign::Singles(heliostats) => {
+            format!("of {} m² each", figures::significant(heliostats.area_m2, 3))
+        }
+    };
+    [figures::counted(field.units() as usize, unit), each]
 }
 
 /// Every value and every rate with where it comes from.

@@ -61,7 +61,7 @@ pub fn read(path: &Path, design: &Design) -> Result<Given, Failure> {
         lines.refused(errors.into_iter().map(told).collect())
     })?;
     model::check_plan(design, &plan).map_err(|misfit| {
-        let first = plan.strings[misfit.string].first_mirror;
+        let first = plan.strings[misfit.string()].first_mirror;
         lines.refused(vec![lines.problem_at(first, misfit.to_string())])
     })?;
     Ok(Given {

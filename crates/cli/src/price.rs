@@ -15,7 +15,9 @@ use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::plan_file::{self, Given};
 use crate::subject::Subject;
-use crate::text::{bill, cautions, design, drives, energy, limits, money, page, steel, years};
+use crate::text::{
+    bill, cautions, design, drives, energy, heliostats, limits, money, page, steel, years,
+};
 use crate::{json, lean_year, output};
 
 /// Prices one design and prints it.
@@ -45,11 +47,11 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
             let years = lean_year::spread(&priced, &inputs, given.as_ref());
             lean_year::cover(years.as_ref(), &mut inputs);
             if asked.json {
-                let mut document = json::priced(&priced, &workings, &inputs);
+                let mut document = json::priced(&priced, workings.as_ref(), &inputs);
                 document["years"] = years.as_ref().map_or(Value::Null, json::years);
                 return json::print(&document);
             }
-            let mut sections = told(&priced, &workings, &inputs, &origin, asked.items);
+            let mut sections = told(&priced, workings.as_ref(), &inputs, &origin, asked.items);
             sections.extend(years.as_ref().map(years::years));
             sections.push(cautions());
             output::data(&page(&sections))
@@ -69,7 +71,7 @@ fn workings(
     inputs: &Inputs,
     design: &Design,
     given: Option<&Given>,
-) -> Result<Workings, Infeasible> {
+) -> Result<Option<Workings>, Infeasible> {
     match given {
         Some(given) => Workings::of_plan(&inputs.case, design, given.plan.clone()),
         None => Workings::of_design(&inputs.case, design),
@@ -87,7 +89,7 @@ fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failu
 
 fn told(
     priced: &Evaluated,
-    workings: &Workings,
+    workings: Option<&Workings>,
     inputs: &Inputs,
     origin: &str,
     with_items: bool,
@@ -103,8 +105,6 @@ fn told(
         design::design(priced),
         energy::energy(priced),
         energy::delivered(priced, inputs),
-        drives::drives(workings),
-        drives::alignment(workings),
         design::built(priced),
         bill::bill(priced, scenario),
         money::capital(priced, scenario),
@@ -113,16 +113,19 @@ fn told(
         money::value(priced, scenario),
         money::carbon(priced, scenario),
         limits::margins(&priced.summary.margins),
-        drives::escape(
-            workings,
-            priced.strings(),
-            &scenario.rates,
-            &scenario.currency,
-        ),
     ];
-    sections.extend(steel::strings(priced, inputs).unwrap_or_default());
     if with_items {
-        sections.insert(8, bill::items(priced, scenario));
+        sections.insert(6, bill::items(priced, scenario));
     }
+    let drives = workings.map_or_else(
+        || vec![heliostats::drives(priced, inputs)],
+        |workings| vec![drives::drives(workings), drives::alignment(workings)],
+    );
+    sections.splice(4..4, drives);
+    sections.extend(workings.map(|workings| {
+        let (rates, currency) = (&scenario.rates, &scenario.currency);
+        drives::escape(workings, priced.units(), rates, currency)
+    }));
+    sections.extend(steel::units(priced, inputs).unwrap_or_default());
     sections
 }

@@ -5,7 +5,7 @@ use ledger::{Group, Item, J_PER_KWH};
 use model::shared_drive::{LightLost, Mounting, SharedDrive, light_lost};
 use model::{Detail, Fidelity, Scratch, Summary};
 use report::chart::{LengthChart, LengthGroup, LengthLine, SunPaths, SunPoint, Sweep, SweepPoint};
-use scenario::{Design, FieldDesign, Scenario};
+use scenario::{Design, Scenario};
 
 use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
@@ -33,11 +33,11 @@ type Best<'a> = Option<(&'a Evaluated, &'a Detail)>;
 
 fn shared<'a>(inputs: &'a Inputs, best: Best) -> Option<SharedDrive<'a>> {
     let (best, detail) = best?;
+    best.design.field.strings()?;
     Some(SharedDrive::of(
         &inputs.case,
-        &best.design,
         &detail.plan,
-        &detail.string,
+        &detail.mechanism,
     ))
 }
 
@@ -117,10 +117,8 @@ fn angles_deg(sun: Vec3, latitude_rad: f64) -> [f64; 2] {
 
 /// Beam errors against the length of a string, for every first axis and every linkage.
 pub fn lengths(inputs: &Inputs, best: Best) -> LengthChart {
-    let chosen = best.map_or(0, |(best, _)| {
-        let FieldDesign::Strings(strings) = &best.design.field;
-        strings.mirrors
-    });
+    let strings = best.and_then(|(best, _)| best.design.field.strings());
+    let chosen = strings.map_or(0, |strings| strings.mirrors);
     let drive = shared(inputs, best);
     let Some((drive, own)) = drive
         .as_ref()

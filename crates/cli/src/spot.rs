@@ -48,7 +48,7 @@ pub struct Spots<'a> {
 
 /// Tells where the beams of surveyed strings fall.
 pub fn spot(asked: &SpotArgs) -> Result<Exit, Failure> {
-    let inputs = Inputs::read(&asked.file, &asked.settings.set)?;
+    let inputs = Inputs::read(&asked.file, &asked.settings.overrides())?;
     let design = inputs.scenario.space.design(&inputs.scenario.space.start());
     let given = plan_file::read(&asked.plan, &design)?;
     let moments = moments(asked, &inputs)?;

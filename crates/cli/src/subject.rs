@@ -27,7 +27,7 @@ pub struct Subject {
 impl Subject {
     /// Reads what the command line names.
     pub fn of(asked: &SubjectArgs) -> Result<Self, Failure> {
-        let overrides = &asked.settings.set;
+        let overrides = &asked.settings.overrides();
         if let Some((run, row)) = &asked.design {
             return Self::of_run(run, *row, overrides);
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use model::{Fidelity, Infeasible, Scratch};
 use report::chart::{Sweep, SweepPoint};
-use scenario::{Design, FieldDesign};
+use scenario::{Design, FieldDesign, StringsDesign};
 
 use crate::cost_parts::{self, other_heat};
 use crate::evaluated::Evaluated;
@@ -79,15 +79,22 @@ fn numbers_to_try(inputs: &Inputs, best: u32, points: usize) -> Vec<u32> {
 }
 
 /// A design with other numbers of mirrors on each string, about so many of them, and as many strings as
-/// keep the number of mirrors about equal.
+/// keep the number of mirrors about equal; none of heliostats.
 pub fn with_other_lengths(inputs: &Inputs, best: &Design, points: usize) -> Vec<(u32, Design)> {
-    let FieldDesign::Strings(strings) = &best.field;
-    let total = f64::from(strings.count) * f64::from(strings.mirrors);
+    let Some(strings) = best.field.strings() else {
+        return Vec::new();
+    };
+    let total = best.field.mirrors();
     let with_mirrors = |mirrors: u32| {
-        let mut design = best.clone();
-        let FieldDesign::Strings(strings) = &mut design.field;
-        strings.count = (total / f64::from(mirrors)).round().max(1.0) as u32;
-        strings.mirrors = mirrors;
+        let field = FieldDesign::Strings(StringsDesign {
+            count: (total / f64::from(mirrors)).round().max(1.0) as u32,
+            mirrors,
+            ..strings.clone()
+        });
+        let design = Design {
+            field,
+            ..best.clone()
+        };
         (mirrors, design)
     };
     let numbers = numbers_to_try(inputs, strings.mirrors, points).into_iter();

@@ -84,6 +84,8 @@ const ENTRIES: [Entry; Item::COUNT] = [
     sections(Item::PostSteel),
     sections(Item::RailSteel),
     sections(Item::FrameSteel),
+    sections(Item::TrussSteel),
+    sections(Item::TubeSteel),
     entry(Item::Galvanising, [0.6, 0.3, 0.9], "0.3-0.8 EUR/kg of steel, from memory", 0.3, "hot-dip galvanised 2.76 less plate 2.46 kg/kg: Jones, Inventory of Carbon and Energy v3.0 (2019), from memory"),
     // 4.0 with machining to the common class.
     entry(Item::Castings, [3.0, 1.8, 5.5], PRACTICE, 2.3, "machined iron and steel 2-2.5 kg/kg, from memory").steel(1.0),

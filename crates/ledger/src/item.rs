@@ -51,9 +51,11 @@ items! {
     Steel: "steel", "kg", 1.0, FieldSteel, "Fabricated steel sections under the mirrors: the rate of every part that has none of its own";
     StarSteel: "star_steel", "kg", 1.0, FieldSteel, "Stars behind the panels";
     LeverSteel: "lever_steel", "kg", 1.0, FieldSteel, "Levers and bell-cranks";
-    PostSteel: "post_steel", "kg", 1.0, FieldSteel, "Posts with forks, above and below ground";
+    PostSteel: "post_steel", "kg", 1.0, FieldSteel, "Posts with forks and pedestals, above and below ground, with bars of piers";
     RailSteel: "rail_steel", "kg", 1.0, FieldSteel, "Rail, and the bar of sliding levers";
     FrameSteel: "frame_steel", "kg", 1.0, FieldSteel, "Legs of the drive's frame, and arms that hold the lines";
+    TrussSteel: "truss_steel", "kg", 1.0, FieldSteel, "Trusses behind the panels of a heliostat, with bracing";
+    TubeSteel: "tube_steel", "kg", 1.0, FieldSteel, "Torque tubes of heliostats";
     Galvanising: "galvanising", "kg", 0.06, FieldSteel, "Hot-dip galvanising, by mass of steel";
     Castings: "castings", "kg", 1.0, FieldSteel, "Joints, mounts and bearings, before machining to class";
     Machining: "machining", "h", 0.0, FieldSteel, "Machining of axes, joints and levers to their class of tolerance";
@@ -171,7 +173,9 @@ impl Item {
             | Self::LeverSteel
             | Self::PostSteel
             | Self::RailSteel
-            | Self::FrameSteel => Some(Self::Steel),
+            | Self::FrameSteel
+            | Self::TrussSteel
+            | Self::TubeSteel => Some(Self::Steel),
             _ => None,
         }
     }

@@ -84,7 +84,7 @@ impl Alignment {
         if parts == 0 {
             return Self::given(case);
         }
-        let common = &case.scenario.strings;
+        let common = &case.scenario.field;
         let step_rad = 2.0 * common.sector_half_rad / f64::from(parts);
         let mut found = Self {
             first_rad: common.sector_centre_rad - common.sector_half_rad + 0.5 * step_rad,
@@ -176,7 +176,7 @@ pub(crate) const fn year_suns(case: &Case) -> YearSuns<'_> {
 mod tests {
     use super::*;
     use crate::detail;
-    use crate::inputs::tests::{demo, design, strings};
+    use crate::inputs::tests::{demo, design};
 
     /// Strings in the west of the field are set best with the sun in the east, behind the tower as
     /// seen from them, and the other way round; the whole field about noon.
@@ -185,12 +185,12 @@ mod tests {
         let case = demo(&[
             ("strings.first_axis", "roll-free"),
             ("strings.count", "60"),
-            ("strings.outer_radius", "2.2"),
+            ("field.outer_radius", "2.2"),
             ("heat.demand.serve_at_least", "0 %"),
         ]);
         let design = design(&case);
         let detail = detail(&case, &design).unwrap();
-        let mechanism = inputs::mechanism(&case, &design, strings(&design), &detail.string);
+        let mechanism = detail.mechanism;
         let apart = Alignment::found(&case, &detail.plan, &mechanism, 3);
         let suns = &apart.suns;
         assert!(suns[0].x > 0.0 && suns[2].x < -0.1, "{suns:?}");

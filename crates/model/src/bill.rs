@@ -1,6 +1,7 @@
 //! From sized parts to the bill of quantities: amounts per item, no prices.
 
 mod drive;
+mod lot;
 mod to_fence;
 
 use field::{Plan, land_area_m2};
@@ -9,12 +10,13 @@ use plant::{PlantParts, YearTotals};
 use scenario::{Labour, Stock, Upkeep};
 use structure::{Sheet, TowerParts};
 
-use crate::make::Make;
+use crate::makes::Makes;
+use lot::Lot;
 
-/// Drives of a string: one for each axis.
-pub const DRIVES_PER_STRING: f64 = 2.0;
+/// Drives of a driven unit: one for each axis.
+pub const DRIVES_PER_UNIT: f64 = 2.0;
 
-/// Cable in the field over the length of strings and the row spacing that it crosses (common
+/// Cable in the field over the length of units and the spacing that it crosses (common
 /// practice, no source).
 const WIRING_DETOUR: f64 = 1.3;
 /// Earth conductor on the tower over its height: two down conductors and a ring (common practice, no
@@ -43,8 +45,8 @@ pub struct Norms<'a> {
 
 /// Everything that was sized for one design.
 pub struct Sized<'a> {
-    /// Its strings, make by make.
-    pub makes: &'a [Make],
+    /// Its driven units, make by make.
+    pub makes: &'a Makes,
     /// What panels are cut from.
     pub sheet: Sheet,
     /// Norms of building and upkeep.
@@ -67,20 +69,21 @@ impl Sized<'_> {
     /// The bill of quantities.
     #[must_use]
     pub fn quantities(&self) -> Quantities {
+        let lots = Lot::all(self.makes);
         let mut bill = Quantities::default();
-        for make in self.makes {
-            add_strings(make, &self.sheet, &mut bill);
-            add_drives(make, &mut bill);
-            drive::add(make, self.norms.labour, &mut bill);
-            add_spares(make, self.norms.stock, &mut bill);
-            add_setting_up(make, self.norms.labour, &mut bill);
+        for lot in &lots {
+            add_mirrors(lot, &self.sheet, &mut bill);
+            add_drives(lot, &mut bill);
+            drive::add(lot, self.norms.labour, &mut bill);
+            add_spares(lot, self.norms.stock, &mut bill);
+            add_setting_up(lot, self.norms.labour, &mut bill);
         }
-        drive::add_shared(self.makes, &mut bill);
-        self.add_ground(&mut bill);
+        drive::add_shared(&lots, &mut bill);
+        self.add_ground(&lots, &mut bill);
         self.add_tower(&mut bill);
         to_fence::add_to_fence(self.plant, &mut bill);
-        self.add_building(&mut bill);
-        self.add_upkeep(&mut bill);
+        self.add_building(&lots, &mut bill);
+        self.add_upkeep(&lots, &mut bill);
         bill
     }
 
@@ -90,13 +93,13 @@ impl Sized<'_> {
         land_area_m2(self.plan)
     }
 
-    fn add_ground(&self, bill: &mut Quantities) {
+    fn add_ground(&self, lots: &[Lot], bill: &mut Quantities) {
         let land_m2 = self.land_m2();
         let fence_m = 4.0 * land_m2.sqrt();
         bill.add(Item::SiteWorks, land_m2);
         bill.add(Item::Land, land_m2);
         bill.add(Item::Fence, fence_m);
-        let rows_m = self.sum(|make| make.count() * reach_m(make));
+        let rows_m = sum(lots, |lot| lot.count * lot.reach_m);
         let tower_m = TOWER_EARTHING * self.tower_height_m;
         bill.add(Item::Earthing, rows_m + fence_m + tower_m);
     }
@@ -108,20 +111,20 @@ impl Sized<'_> {
         bill.add(Item::CavityHousing, self.housing_m2);
     }
 
-    fn add_building(&self, bill: &mut Quantities) {
+    fn add_building(&self, lots: &[Lot], bill: &mut Quantities) {
         let labour = self.norms.labour;
         let lifted_kg = self.tower.steel_kg + self.plant.receiver_mass_kg;
         bill.add(
             Item::Crane,
             lifted_kg / labour.lifted_kg_s / SECONDS_PER_DAY,
         );
-        let units_s = labour.commissioning_unit_s * self.sum(Make::count);
+        let units_s = labour.commissioning_unit_s * sum(lots, |lot| lot.count);
         let commissioning_s = units_s + labour.commissioning_plant_s;
         bill.add(Item::Commissioning, commissioning_s / SECONDS_PER_HOUR);
         bill.add(Item::Freight, bill.mass_kg() / KG_PER_T);
     }
 
-    fn add_upkeep(&self, bill: &mut Quantities) {
+    fn add_upkeep(&self, lots: &[Lot], bill: &mut Quantities) {
         let (area_m2, upkeep) = (self.plan.total_area_m2(), self.norms.upkeep);
         let washed_m2 = area_m2 * SECONDS_PER_YEAR / self.norms.wash_interval_s;
         bill.add(Item::Washing, washed_m2);
@@ -129,17 +132,17 @@ impl Sized<'_> {
         let per_mirror = 1.0 / upkeep.mirrors_per_person;
         bill.add(
             Item::Staff,
-            upkeep.staff + per_mirror * self.sum(Make::mirrors),
+            upkeep.staff + per_mirror * sum(lots, |lot| lot.count * lot.panels),
         );
         bill.add(Item::Electricity, self.year.bought_electric_j() / J_PER_KWH);
         to_fence::add_upkeep(self.plant, self.year, bill);
         let in_year = |share_per_s: f64| share_per_s * SECONDS_PER_YEAR;
-        let drives = self.sum(counted_drives);
+        let drives = sum(lots, counted_drives);
         bill.add(
             Item::DriveReplacement,
             in_year(upkeep.drives_replaced_per_s) * drives,
         );
-        let wearing_kg = self.sum(|make| make.count() * make.parts.wearing_kg);
+        let wearing_kg = sum(lots, |lot| lot.count * lot.wearing_kg);
         bill.add(
             Item::LineReplacement,
             in_year(upkeep.lines_replaced_per_s) * wearing_kg,
@@ -150,15 +153,10 @@ impl Sized<'_> {
         );
     }
 
-    /// Sum of an amount over all makes.
-    fn sum(&self, amount: impl Fn(&Make) -> f64) -> f64 {
-        self.makes.iter().map(amount).sum()
-    }
-
     /// Glass of the mirrors [kg].
     #[must_use]
     pub fn glass_kg(&self) -> f64 {
-        self.sum(|make| make.count() * make.parts.masses.glass_kg)
+        sum(&Lot::all(self.makes), |lot| lot.count * lot.glass_kg)
     }
 
     /// Steel of tower, receiver, pipes and store [kg].
@@ -173,68 +171,58 @@ impl Sized<'_> {
     /// All steel, castings and lines included [kg].
     #[must_use]
     pub fn steel_kg(&self) -> f64 {
-        let strings_kg = self.sum(|make| {
-            let masses = &make.parts.masses;
-            make.count() * (masses.total_kg() - masses.glass_kg)
-        });
-        strings_kg + self.plant_steel_kg()
+        let units_kg = sum(&Lot::all(self.makes), |lot| lot.count * lot.all_steel_kg());
+        units_kg + self.plant_steel_kg()
     }
 }
 
-fn add_strings(make: &Make, sheet: &Sheet, bill: &mut Quantities) {
-    let (masses, count) = (&make.parts.masses, make.count());
-    let bought = count / sheet.share(make.strings.side_m);
-    bill.add(Item::Glass, bought * masses.glass_kg);
-    bill.add(Item::Silvering, bought * make.parts.glass_area_m2);
-    bill.add(Item::EdgeCutting, count * make.parts.glass_edge_m);
-    bill.add(Item::PanelTie, make.mirrors());
-    bill.add(Item::StarSteel, count * masses.stars_kg);
-    bill.add(Item::LeverSteel, count * masses.levers_kg);
-    bill.add(Item::PostSteel, count * masses.posts_kg);
-    bill.add(Item::RailSteel, count * masses.rail_kg);
-    bill.add(Item::FrameSteel, count * masses.frames_kg);
-    bill.add(Item::Galvanising, count * masses.sections_kg());
-    bill.add(Item::Castings, count * masses.mounts_kg);
-    bill.add(Item::Line, count * masses.lines_kg);
+/// Sum of an amount over all lots.
+fn sum(lots: &[Lot], amount: impl Fn(&Lot) -> f64) -> f64 {
+    lots.iter().map(amount).sum()
 }
 
-/// All drives of a make, in drives of 1 kN·m.
-fn counted_drives(make: &Make) -> f64 {
-    DRIVES_PER_STRING * make.count() * counted_gears(make.parts.drive_torque_n_m)
+fn add_mirrors(lot: &Lot, sheet: &Sheet, bill: &mut Quantities) {
+    let count = lot.count;
+    let bought = count / sheet.share(lot.panel_side_m);
+    bill.add(Item::Glass, bought * lot.glass_kg);
+    bill.add(Item::Silvering, bought * lot.glass_area_m2);
+    bill.add(Item::EdgeCutting, count * lot.glass_edge_m);
+    bill.add(Item::PanelTie, count * lot.panels);
+    for &(item, kg) in &lot.steel_kg {
+        bill.add(item, count * kg);
+    }
+    bill.add(Item::Galvanising, count * lot.galvanised_kg);
+    bill.add(Item::Castings, count * lot.castings_kg);
+    bill.add(Item::Line, count * lot.lines_kg);
 }
 
-/// From one end of a string to the other and over to the next row.
-fn reach_m(make: &Make) -> f64 {
-    let row_spacing_m = make.strings.row_spacing_ratio * make.strings.side_m;
-    f64::from(make.strings.mirrors) * make.pitch_m() + row_spacing_m
+/// All drives of a lot, in drives of 1 kN·m.
+fn counted_drives(lot: &Lot) -> f64 {
+    let gears: f64 = lot.torques_n_m.into_iter().map(counted_gears).sum();
+    lot.count * gears
 }
 
-fn add_drives(make: &Make, bill: &mut Quantities) {
-    let drives = DRIVES_PER_STRING * make.count();
-    bill.add(Item::DriveUnit, drives);
-    bill.add(Item::DriveGear, counted_drives(make));
-    bill.add(Item::Controller, make.count());
-    bill.add(
-        Item::FieldWiring,
-        WIRING_DETOUR * make.count() * reach_m(make),
-    );
+fn add_drives(lot: &Lot, bill: &mut Quantities) {
+    bill.add(Item::DriveUnit, DRIVES_PER_UNIT * lot.count);
+    bill.add(Item::DriveGear, counted_drives(lot));
+    bill.add(Item::Controller, lot.count);
+    bill.add(Item::FieldWiring, WIRING_DETOUR * lot.count * lot.reach_m);
 }
 
-fn add_spares(make: &Make, stock: &Stock, bill: &mut Quantities) {
-    let glass_m2 = make.count() * make.parts.glass_area_m2;
+fn add_spares(lot: &Lot, stock: &Stock, bill: &mut Quantities) {
+    let glass_m2 = lot.count * lot.glass_area_m2;
     bill.add(Item::SparePanel, stock.spare_panels * glass_m2);
-    bill.add(Item::SpareDrive, stock.spare_parts * counted_drives(make));
+    bill.add(Item::SpareDrive, stock.spare_parts * counted_drives(lot));
 }
 
-fn add_setting_up(make: &Make, labour: &Labour, bill: &mut Quantities) {
-    let (parts, count) = (&make.parts, make.count());
-    bill.add(Item::GroundPost, count * parts.embedded_m);
-    bill.add(Item::Concrete, count * parts.concrete_m3);
-    let assembly_s = labour.panel_s * make.mirrors()
-        + count * drive::post_s(make, labour)
-        + labour.joint_s * count * parts.more_joints
-        + labour.driven_unit_s * count;
-    bill.add(Item::Assembly, assembly_s / SECONDS_PER_HOUR);
+fn add_setting_up(lot: &Lot, labour: &Labour, bill: &mut Quantities) {
+    bill.add(Item::GroundPost, lot.count * lot.embedded_m);
+    bill.add(Item::Concrete, lot.count * lot.concrete_m3);
+    let unit_s = labour.panel_s * lot.panels
+        + labour.post_s * lot.posts_set
+        + labour.joint_s * lot.joints
+        + labour.driven_unit_s;
+    bill.add(Item::Assembly, lot.count * unit_s / SECONDS_PER_HOUR);
 }
 
 pub use drive::defocus_parts;

@@ -1,7 +1,7 @@
 //! The case: all that no design changes, prepared once.
 
 use geometry::{Vec3, direction};
-use scenario::Scenario;
+use scenario::{Concept, Scenario};
 use sky::{SunTable, WeatherYear};
 
 use crate::alignment::{self, Instant};
@@ -80,13 +80,9 @@ impl Case {
             });
         }
         let sun_blur = inputs::sun_shape(&scenario.weather).blur()?;
-        let given = &scenario.strings.alignment;
         let air_pressure_pa = sky::air_pressure_pa(scenario.site.altitude_m);
         Ok(Self {
-            alignment_sun: direction::from_azimuth_elevation(
-                given.azimuth_rad,
-                given.elevation_rad,
-            ),
+            alignment_sun: alignment_sun(scenario),
             instants: alignment::instants(scenario, weather.year),
             process: inputs::heat_process(scenario, air_pressure_pa).prepare()?,
             demand: inputs::demand(&scenario.heat, weather.year),
@@ -106,6 +102,17 @@ impl Case {
     pub fn with_hourly_demand(mut self, power_w: Vec<f64>) -> Self {
         self.demand.power_w = power_w;
         self
+    }
+}
+
+/// The sun under which mirrors of strings are set; a heliostat is set under none, and any will do.
+fn alignment_sun(scenario: &Scenario) -> Vec3 {
+    let given = &scenario.strings.alignment;
+    match scenario.concept() {
+        Concept::Strings => {
+            direction::from_azimuth_elevation(given.azimuth_rad, given.elevation_rad)
+        }
+        Concept::Pedestals | Concept::Singles => Vec3::Z,
     }
 }
 

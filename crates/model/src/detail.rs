@@ -1,25 +1,25 @@
 //! One chosen design in full: hours, mirrors and parts, for tables and charts.
 
+use drive::Mechanism;
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3};
 use optics::MirrorLight;
 use plant::{HourOut, PlantParts, YearTotals};
 use rayon::prelude::*;
-use scenario::{Design, FieldDesign};
-use structure::{StringParts, TowerParts};
+use scenario::Design;
+use structure::TowerParts;
 
-use crate::bill::DRIVES_PER_STRING;
+use crate::bill::DRIVES_PER_UNIT;
 use crate::case::Case;
 use crate::evaluate::{Scratch, run, size_plant};
 use crate::fidelity::Fidelity;
 use crate::flux_map::FluxMap;
 use crate::infeasible::Infeasible;
 use crate::inputs;
+use crate::lay::lay;
 use crate::light::{Field, Hoods};
-use crate::make::ByLee;
 use crate::margins::Margins;
 use crate::motion::{beam_miss_rad2, vector};
-use crate::site::place;
 use crate::year_light::shine;
 
 /// A design in full.
@@ -32,8 +32,8 @@ pub struct Detail {
     pub hours: Vec<HourOut>,
     /// Sums over the year.
     pub year: YearTotals,
-    /// One string in the lee of others.
-    pub string: StringParts,
+    /// How its drives turn the mirrors.
+    pub mechanism: Mechanism,
     /// The tower.
     pub tower: TowerParts,
     /// Receiver, pipes, store and generator.
@@ -62,26 +62,23 @@ pub struct MirrorRow {
 /// # Errors
 /// [`Infeasible`] as [`crate::evaluate`] has it.
 pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
-    let FieldDesign::Strings(strings) = &design.field;
     let mut scratch = Scratch::default();
     let mut margins = Margins::unknown();
-    let string = ByLee::of(case, design, strings, &mut margins)?.inside;
-    let site = place(case, design, strings, &string, &mut margins, &mut scratch)?;
+    let site = lay(case, design, &mut margins, &mut scratch)?.site;
     let light = shine(case, &site, Fidelity::Every, &mut scratch);
-    let drives = DRIVES_PER_STRING * f64::from(strings.count);
+    let drives = DRIVES_PER_UNIT * site.plan.strings.len() as f64;
     let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let mut hours = Vec::with_capacity(case.weather.dni_w_m2.len());
     let heat = run(case, &plant, &light, |_, hour| hours.push(*hour));
     let (parts, tower) = size_plant(case, design, &plant)?;
     let mirrors = mirror_rows(case, &site.field());
-    let mechanism = inputs::mechanism(case, design, strings, &string);
-    let flux = FluxMap::of(case, &site.field(), &mechanism, &light);
+    let flux = FluxMap::of(case, &site.field(), &site.mechanism, &light);
     Ok(Detail {
         flux,
         mirrors,
         hours,
         year: heat.totals,
-        string,
+        mechanism: site.mechanism,
         tower,
         plant: parts,
         plan: site.plan,

@@ -2,19 +2,20 @@
 
 use field::{Plan, Stance};
 use plant::{HourOut, PlantInputs, PlantParts, YearTotals};
-use scenario::{Design, FieldDesign};
+use scenario::Design;
 use structure::{StringInputs, StringParts, TowerParts, size_string, size_tower};
 
-use crate::bill::{DRIVES_PER_STRING, Sized};
+use crate::bill::{DRIVES_PER_UNIT, Sized};
 use crate::case::Case;
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
+use crate::lay::lay;
 use crate::light::Chain;
-use crate::make::{ByLee, Make};
+use crate::makes::Makes;
 use crate::margins::Margins;
 use crate::motion::Motion;
-use crate::site::{Sited, place};
+use crate::site::Sited;
 use crate::stand::{Stood, stand};
 use crate::summary::Summary;
 use crate::year_light::{YearLight, shine};
@@ -35,16 +36,13 @@ pub fn evaluate(
     fidelity: Fidelity,
     scratch: &mut Scratch,
 ) -> Result<Summary, Infeasible> {
-    let FieldDesign::Strings(strings) = &design.field;
     let mut margins = Margins::unknown();
-    let both = ByLee::of(case, design, strings, &mut margins)?;
-    let site = place(case, design, strings, &both.inside, &mut margins, scratch)?;
-    let makes = both.makes(case, &site.plan, strings);
+    let Stood { site, makes } = lay(case, design, &mut margins, scratch)?;
     live_through(case, design, &makes, &site, fidelity, margins, scratch)
 }
 
 /// Evaluates a plan that was not laid here but given: places, strings and their mirrors come from it,
-/// all else from the design. Strings of several makes are each sized and billed; see [`Make`].
+/// all else from the design. Units of several makes are each sized and billed; see [`Makes`].
 ///
 /// # Errors
 /// [`Infeasible`] as [`evaluate`] has it; [`crate::check_plan`] tells beforehand which string cannot
@@ -55,7 +53,7 @@ pub fn evaluate_plan(
     plan: Plan,
     fidelity: Fidelity,
     scratch: &mut Scratch,
-) -> Result<(Summary, Vec<Make>), Infeasible> {
+) -> Result<(Summary, Makes), Infeasible> {
     let mut margins = Margins::unknown();
     let Stood { site, makes } = stand(case, design, plan, &mut margins, scratch)?;
     Infeasible::check(&margins)?;
@@ -67,14 +65,14 @@ pub fn evaluate_plan(
 fn live_through(
     case: &Case,
     design: &Design,
-    makes: &[Make],
+    makes: &Makes,
     site: &Sited,
     fidelity: Fidelity,
     mut margins: Margins,
     scratch: &mut Scratch,
 ) -> Result<Summary, Infeasible> {
     let light = shine(case, site, fidelity, scratch);
-    let drives = DRIVES_PER_STRING * site.plan.strings.len() as f64;
+    let drives = DRIVES_PER_UNIT * site.plan.strings.len() as f64;
     let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let heat = run(case, &plant, &light, |_, _| ());
     check_served(case, &heat.totals, &mut margins)?;

@@ -1,14 +1,18 @@
 //! From scenario and design to what each physics crate asks for: the one place that maps them.
 
+mod heliostats;
 mod light;
 mod mechanism;
 mod norms;
 mod plant;
 mod strength;
 
+pub use heliostats::{
+    facets, heliostat_field, heliostat_mechanism, heliostat_panels, pedestal_inputs,
+};
 pub use light::{
-    aim_spread, aperture, first_axes_alike, mirrors, plan_axis, plan_linkage, site, string_field,
-    sun_shape, traced_sun_shape,
+    Panels, aim_spread, aperture, first_axes_alike, mirrors, plan_axis, plan_linkage, site,
+    string_field, string_panels, sun_shape, traced_sun_shape,
 };
 pub use mechanism::{mechanism, offset};
 pub use norms::norms;

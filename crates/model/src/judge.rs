@@ -10,16 +10,16 @@ use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3, lane};
 use rayon::prelude::*;
 use rays::{RaysError, Tally};
-use scenario::{Design, FieldDesign};
+use scenario::Design;
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs;
+use crate::lay::lay;
 use crate::light::{Field, Hoods};
-use crate::make::ByLee;
 use crate::margins::Margins;
-use crate::site::{Sited, place};
+use crate::site::Sited;
 use crate::stand::stand;
 
 use computed::Computed;
@@ -75,11 +75,9 @@ impl Trial {
     /// # Errors
     /// [`Infeasible`] when it breaks a limit before it stands.
     pub fn of_design(case: &Case, design: &Design) -> Result<Self, Infeasible> {
-        let FieldDesign::Strings(strings) = &design.field;
         let mut margins = Margins::unknown();
-        let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
         let scratch = &mut Scratch::default();
-        let site = place(case, design, strings, &parts, &mut margins, scratch)?;
+        let site = lay(case, design, &mut margins, scratch)?.site;
         Ok(Self::new(case, site, margins))
     }
 

@@ -20,8 +20,10 @@ mod flux_map;
 mod infeasible;
 mod inputs;
 mod judge;
+mod lay;
 mod light;
 mod make;
+mod makes;
 mod margins;
 mod motion;
 pub mod setout;
@@ -49,6 +51,7 @@ pub use judge::{
     Care, Judgement, LOSSES, Losses, MirrorMoment, Moment, Pair, Trial, YearJudgement,
 };
 pub use make::{Make, string_parts};
+pub use makes::{HeliostatMake, Makes, heliostat_parts};
 pub use margins::{MARGINS, Margins};
 pub use spread::{YearlySpread, stated_spread, yearly_spread};
 pub use stand::{Misfit, check_plan};
@@ -61,8 +64,8 @@ pub use years::{YearYield, YearsSpread, years_spread};
 
 pub use plant::{DemandFault, read_demand};
 pub use rays::{Estimate, RaysError};
-pub use structure::StringParts;
+pub use structure::{PedestalCheck, PedestalParts, StringParts};
 
 /// Version of the physics and of the layout of a [`Summary`]: raised with every change that gives
 /// other numbers for the same case and design, so that kept evaluations are never taken for new.
-pub const MODEL_VERSION: u32 = 2;
+pub const MODEL_VERSION: u32 = 3;

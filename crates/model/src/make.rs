@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use field::{Plan, StringRow, exposed_strings};
-use scenario::{Design, FieldDesign, FirstAxis, Linkage, StringsDesign};
+use scenario::{Design, FirstAxis, Linkage, StringsDesign};
 use structure::StringParts;
 
 use crate::case::Case;
@@ -91,8 +91,11 @@ impl ByLee {
 ///
 /// # Errors
 /// [`Infeasible`] when a part does not hold.
-pub fn string_parts(case: &Case, design: &Design) -> Result<[(Lee, StringParts); 2], Infeasible> {
-    let FieldDesign::Strings(strings) = &design.field;
+pub fn string_parts(
+    case: &Case,
+    design: &Design,
+    strings: &StringsDesign,
+) -> Result<[(Lee, StringParts); 2], Infeasible> {
     let both = ByLee::of(case, design, strings, &mut Margins::unknown())?;
     Ok([(Lee::Inside, both.inside), (Lee::Edge, both.edge)])
 }
@@ -134,10 +137,10 @@ pub(crate) const FLAT_FOCAL_LENGTH_M: f64 = 1e4;
 pub(crate) fn makes_of_plan(
     case: &Case,
     design: &Design,
+    common: &StringsDesign,
     plan: &Plan,
     margins: &mut Margins,
 ) -> Result<Vec<Make>, Infeasible> {
-    let FieldDesign::Strings(common) = &design.field;
     let mut alike: BTreeMap<Likeness, Alike> = BTreeMap::new();
     for (row, lee) in plan.strings.iter().zip(stands(case, plan)) {
         let strings = strings_like(plan, row, common);
@@ -234,7 +237,7 @@ const fn linkage(linkage: field::Linkage) -> Linkage {
 mod tests {
     use super::*;
     use crate::inputs::tests::{demo, design, strings};
-    use crate::{Fidelity, Scratch, detail, evaluate, evaluate_plan};
+    use crate::{Fidelity, Makes, Scratch, detail, evaluate, evaluate_plan};
 
     const SMALL: [(&str, &str); 3] = [
         ("strings.count", "30"),
@@ -253,6 +256,9 @@ mod tests {
         let laid = evaluate(&case, &design, Fidelity::Every, scratch).unwrap();
         let plan = detail(&case, &design).unwrap().plan;
         let (given, makes) = evaluate_plan(&case, &design, plan, Fidelity::Every, scratch).unwrap();
+        let Makes::Strings(makes) = makes else {
+            panic!("a field of strings");
+        };
         let of = |lee| makes.iter().filter(move |make| make.lee == lee);
         assert_eq!((of(Lee::Inside).count(), of(Lee::Edge).count()), (1, 1));
         assert_eq!(makes.iter().map(Make::count).sum::<f64>(), 30.0);
@@ -280,7 +286,7 @@ mod tests {
         });
         let plan = Plan::from_rows(&rows, laid.aim_m).unwrap();
         let mut margins = Margins::unknown();
-        let makes = makes_of_plan(&case, &design, &plan, &mut margins).unwrap();
+        let makes = makes_of_plan(&case, &design, strings(&design), &plan, &mut margins).unwrap();
         let count_of = |mirrors| {
             let alike = makes.iter().filter(|make| make.strings.mirrors == mirrors);
             alike.map(|make| make.strings.count).sum::<u32>()

@@ -15,6 +15,7 @@ use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs::{self, Lee};
 use crate::make::{ByLee, FLAT_FOCAL_LENGTH_M, Make, stands};
+use crate::makes::Makes;
 use crate::margins::Margins;
 use crate::site::{Sited, place};
 use crate::stand::{Stood, stand};
@@ -85,7 +86,9 @@ struct Built {
 /// # Errors
 /// [`Infeasible`] when it breaks a limit before it stands.
 pub fn set_out(case: &Case, design: &Design) -> Result<SetOut, Infeasible> {
-    let FieldDesign::Strings(strings) = &design.field;
+    let FieldDesign::Strings(strings) = &design.field else {
+        return Err(not_strings());
+    };
     let mut margins = Margins::unknown();
     let both = ByLee::of(case, design, strings, &mut margins)?;
     let scratch = &mut Scratch::default();
@@ -107,6 +110,9 @@ pub fn set_out_plan(case: &Case, design: &Design, plan: Plan) -> Result<SetOut, 
     let mut margins = Margins::unknown();
     let scratch = &mut Scratch::default();
     let Stood { site, makes } = stand(case, design, plan, &mut margins, scratch)?;
+    let Makes::Strings(makes) = makes else {
+        return Err(not_strings());
+    };
     let inputs = |make: &Make| inputs::string_inputs(case, design, &make.strings, make.lee);
     let built = makes.into_iter().map(|make| Built {
         inputs: inputs(&make),
@@ -115,6 +121,12 @@ pub fn set_out_plan(case: &Case, design: &Design, plan: Plan) -> Result<SetOut, 
     let mut built: Vec<Built> = built.collect();
     bend_for_the_nearest(&site.plan, &stands(case, &site.plan), &mut built);
     of_site(case, site, built, margins)
+}
+
+/// Heliostats are not set out here.
+fn not_strings() -> Infeasible {
+    let reason = "only strings are set out; take concept = \"strings\"".to_owned();
+    Infeasible::unbuildable(reason, Margins::unknown())
 }
 
 fn of_site(

@@ -6,19 +6,17 @@ use field::{FirstAxis, Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3, Vec3, direction, lane};
 use optics::STEPS;
 use rayon::prelude::*;
-use scenario::{Design, FieldDesign};
-use structure::StringParts;
+use scenario::Design;
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
-use crate::inputs;
+use crate::lay::lay;
 use crate::light::even_sample;
-use crate::make::ByLee;
 use crate::margins::Margins;
 use crate::motion::{beam_miss_rad2, motion};
-use crate::site::{Sited, place};
+use crate::site::Sited;
 use crate::year_light::shine;
 
 pub use drive::OffsetPlace;
@@ -45,16 +43,15 @@ pub struct Mounting {
 }
 
 impl<'a> SharedDrive<'a> {
-    /// Some strings of a plan that a design laid, with the parts of one of its strings.
+    /// Some strings of a plan, with the mechanism that turns them.
     #[must_use]
-    pub fn of(case: &'a Case, design: &Design, plan: &Plan, parts: &StringParts) -> Self {
-        let FieldDesign::Strings(strings) = &design.field;
+    pub fn of(case: &'a Case, plan: &Plan, mechanism: &Mechanism) -> Self {
         let sample = even_sample(plan.strings.len(), STRINGS);
         let count = |row: &StringRow| row.mirror_count;
         Self {
             case,
             plan: strings_of(plan, &sample, count),
-            mechanism: inputs::mechanism(case, design, strings, parts),
+            mechanism: *mechanism,
         }
     }
 
@@ -208,12 +205,10 @@ pub fn light_lost(case: &Case, designs: &[Design]) -> Vec<Result<LightLost, Infe
 }
 
 fn lost_by(case: &Case, design: &Design) -> Result<LightLost, Infeasible> {
-    let FieldDesign::Strings(strings) = &design.field;
     let mut margins = Margins::unknown();
-    let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
     let scratch = &mut Scratch::default();
-    let mut site = place(case, design, strings, &parts, &mut margins, scratch)?;
-    let built = inputs::mechanism(case, design, strings, &parts);
+    let mut site = lay(case, design, &mut margins, scratch)?.site;
+    let built = site.mechanism;
     let true_to_size = Mechanism {
         tolerances: Tolerances::default(),
         ..built
@@ -269,7 +264,7 @@ mod tests {
     fn shared(case: &Case) -> SharedDrive<'_> {
         let design = design(case);
         let detail = detail(case, &design).unwrap();
-        SharedDrive::of(case, &design, &detail.plan, &detail.string)
+        SharedDrive::of(case, &detail.plan, &detail.mechanism)
     }
 
     /// No miss under the alignment sun, and over the year's suns what the evaluation says.

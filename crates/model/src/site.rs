@@ -3,14 +3,14 @@
 use drive::{Drives, Mechanism};
 use field::{Alternatives, FieldError, Places, Plan, StringField};
 use optics::{Aperture, Mirrors, Pillar, STEPS};
-use scenario::{BearingRule, Design, StringsDesign};
-use structure::StringParts;
+use scenario::{BearingRule, Design, HeliostatsDesign, StringsDesign};
+use structure::{PedestalParts, StringParts};
 
 use crate::alignment::Alignment;
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
-use crate::inputs;
+use crate::inputs::{self, Panels};
 use crate::light::{self, Earning, Field, Spoken};
 use crate::margins::Margins;
 use crate::motion::{MOTION_STRINGS, Motion, motion};
@@ -58,72 +58,127 @@ pub(crate) fn place(
     mechanism
         .check(layout.first_axis, layout.linkage)
         .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
-    let aperture = inputs::aperture(case, design);
-    let mirrors = inputs::mirrors(case, design, strings, parts);
     margins.set_line_slack(strings.drive.pretension_ratio - 1.0);
     Infeasible::check(margins)?;
-    let mut lit = Lit {
-        case,
-        mechanism: &mechanism,
-        alignment: Alignment::given(case),
-        mirrors: &mirrors,
-        aperture: &aperture,
-        tower: inputs::pillars(design),
-    };
+    let panels = inputs::string_panels(strings, parts);
+    let lit = Lit::of(case, design, mechanism, &panels);
     let laid = match strings.bearing {
         BearingRule::Best => lit.best_of_all_ways(&layout, strings, scratch),
         _ => field::candidates(&layout),
     };
-    let mut places = enough(laid, strings.count, margins)?;
-    let aims = inputs::aim_spread(case, strings, &aperture);
-    field::spread_aims(&mut places.plan, &aims);
-    field::stock_focal_lengths(&mut places.plan, strings.focal_steps as usize);
-    let instants = strings.drive.alignment_instants;
-    lit.alignment = Alignment::found(case, &places.plan, &mechanism, instants);
-    let wanted = strings.count as usize;
-    let places = lit.promising(places, wanted, scratch);
-    let spoken = lit.ask(&places.plan, scratch);
-    let earnings: Vec<Earning> = spoken.iter().map(Spoken::earning).collect();
-    let earned = Earning::without_luck(&earnings);
-    let chosen = field::best_places(&earned, wanted);
-    let plan = field::take(&places, &chosen);
-    // The strings that are built say when they are set, and say so again when the plan is read back.
-    lit.alignment = Alignment::found(case, &plan, &mechanism, instants);
-    let drives = lit.alignment.drives(&plan, &mechanism);
-    let looked_at = light::even_sample(plan.strings.len(), MOTION_STRINGS);
-    let motion = motion(&plan, &drives, &case.sun, &looked_at, &mut scratch.stance);
-    margins.set_panel_clash(motion.clash_margin.min(1.0));
-    Infeasible::check(margins)?;
-    Ok(Sited {
-        plan,
-        drives,
-        mechanism,
-        alignment: lit.alignment,
-        motion,
-        tower: lit.tower,
-        mirrors,
-        aperture,
-        spoken: chosen.iter().map(|&string| spoken[string]).collect(),
-    })
+    let wanted = Wanted {
+        count: strings.count,
+        aim_spread: strings.aim_spread,
+        focal_steps: strings.focal_steps,
+        instants: strings.drive.alignment_instants,
+    };
+    let places = enough(laid, strings.count, margins)?;
+    lit.settle(places, &wanted, margins, scratch)
+}
+
+/// The same of heliostats.
+pub(crate) fn place_heliostats(
+    case: &Case,
+    design: &Design,
+    heliostats: &HeliostatsDesign,
+    parts: &PedestalParts,
+    margins: &mut Margins,
+    scratch: &mut Scratch,
+) -> Result<Sited, Infeasible> {
+    let layout = inputs::heliostat_field(case, design, heliostats);
+    let mechanism = inputs::heliostat_mechanism(case, heliostats);
+    let panels = inputs::heliostat_panels(case, heliostats, parts);
+    let lit = Lit::of(case, design, mechanism, &panels);
+    let wanted = Wanted {
+        count: heliostats.count,
+        aim_spread: heliostats.aim_spread,
+        focal_steps: heliostats.focal_steps,
+        instants: 0,
+    };
+    let laid = field::heliostat_candidates(&layout);
+    let places = enough(laid, heliostats.count, margins)?;
+    lit.settle(places, &wanted, margins, scratch)
+}
+
+/// What is wanted of the places, whatever stands in them.
+struct Wanted {
+    count: u32,
+    aim_spread: f64,
+    focal_steps: u32,
+    instants: u32,
 }
 
 /// What the light of any plan of a design depends on.
 struct Lit<'a> {
     case: &'a Case,
-    mechanism: &'a Mechanism,
+    mechanism: Mechanism,
     alignment: Alignment,
-    mirrors: &'a Mirrors,
-    aperture: &'a Aperture,
+    mirrors: Mirrors,
+    aperture: Aperture,
     tower: [Pillar; 2],
 }
 
-impl Lit<'_> {
+impl<'a> Lit<'a> {
+    fn of(case: &'a Case, design: &Design, mechanism: Mechanism, panels: &Panels) -> Self {
+        Self {
+            case,
+            mechanism,
+            alignment: Alignment::given(case),
+            mirrors: inputs::mirrors(case, design, panels),
+            aperture: inputs::aperture(case, design),
+            tower: inputs::pillars(design),
+        }
+    }
+
+    /// Keeps the places that earn most and looks at their motion.
+    fn settle(
+        mut self,
+        mut places: Places,
+        wanted: &Wanted,
+        margins: &mut Margins,
+        scratch: &mut Scratch,
+    ) -> Result<Sited, Infeasible> {
+        let case = self.case;
+        let aims = inputs::aim_spread(case, wanted.aim_spread, &self.aperture);
+        field::spread_aims(&mut places.plan, &aims);
+        field::stock_focal_lengths(&mut places.plan, wanted.focal_steps as usize);
+        self.set_under(&places.plan, wanted);
+        let count = wanted.count as usize;
+        let places = self.promising(places, count, scratch);
+        let spoken = self.ask(&places.plan, scratch);
+        let earnings: Vec<Earning> = spoken.iter().map(Spoken::earning).collect();
+        let chosen = field::best_places(&Earning::without_luck(&earnings), count);
+        let plan = field::take(&places, &chosen);
+        // The strings that are built say when they are set, and say so again when the plan is read back.
+        self.set_under(&plan, wanted);
+        let drives = self.alignment.drives(&plan, &self.mechanism);
+        let looked_at = light::even_sample(plan.strings.len(), MOTION_STRINGS);
+        let motion = motion(&plan, &drives, &case.sun, &looked_at, &mut scratch.stance);
+        margins.set_panel_clash(motion.clash_margin.min(1.0));
+        Infeasible::check(margins)?;
+        Ok(Sited {
+            plan,
+            drives,
+            mechanism: self.mechanism,
+            alignment: self.alignment,
+            motion,
+            tower: self.tower,
+            mirrors: self.mirrors,
+            aperture: self.aperture,
+            spoken: chosen.iter().map(|&string| spoken[string]).collect(),
+        })
+    }
+
+    fn set_under(&mut self, plan: &Plan, wanted: &Wanted) {
+        self.alignment = Alignment::found(self.case, plan, &self.mechanism, wanted.instants);
+    }
+
     fn look<T>(&self, plan: &Plan, look: impl FnOnce(&Field) -> T) -> T {
         look(&Field {
             plan,
-            drives: &self.alignment.drives(plan, self.mechanism),
-            mirrors: self.mirrors,
-            aperture: self.aperture,
+            drives: &self.alignment.drives(plan, &self.mechanism),
+            mirrors: &self.mirrors,
+            aperture: &self.aperture,
             tower: &self.tower,
         })
     }

@@ -3,15 +3,14 @@
 use drive::{AsBuilt, Drives};
 use field::Plan;
 use geometry::Vec3;
-use scenario::Design;
+use scenario::{Design, FieldDesign};
 
 use crate::alignment::Alignment;
 use crate::case::Case;
 use crate::infeasible::Infeasible;
 use crate::inputs;
-use crate::make::makes_of_plan;
 use crate::margins::Margins;
-use crate::stand::check_plan;
+use crate::stand::{Usual, check_plan, usual};
 
 pub use drive::Found;
 
@@ -60,13 +59,15 @@ impl Surveyed {
         let mut margins = Margins::unknown();
         check_plan(design, &plan)
             .map_err(|misfit| Infeasible::unbuildable(misfit.to_string(), margins))?;
-        let makes = makes_of_plan(case, design, &plan, &mut margins)?;
-        let Some(usual) = makes.first() else {
-            let reason = "the plan holds no string".to_owned();
-            return Err(Infeasible::unbuildable(reason, margins));
-        };
-        let mechanism = inputs::mechanism(case, design, &usual.strings, &usual.parts);
-        let instants = usual.strings.drive.alignment_instants;
+        if !matches!(design.field, FieldDesign::Strings(_)) {
+            let reason = "what a survey finds of heliostats is calibrated away; only strings have spots of their own";
+            return Err(Infeasible::unbuildable(reason.to_owned(), margins));
+        }
+        let Usual {
+            mechanism,
+            instants,
+            ..
+        } = usual(case, design, &plan, &mut margins)?;
         let alignment = Alignment::found(case, &plan, &mechanism, instants);
         let aperture = inputs::aperture(case, design);
         Ok(Self {

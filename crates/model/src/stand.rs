@@ -1,6 +1,6 @@
 //! A given plan on its site: nothing is laid or chosen, only drives are set.
 
-use drive::MechanismError;
+use drive::{Mechanism, MechanismError};
 use field::Plan;
 use scenario::{Design, FieldDesign};
 
@@ -8,27 +8,52 @@ use crate::alignment::Alignment;
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
-use crate::inputs;
+use crate::inputs::{self, Panels};
 use crate::light::{self, Field};
-use crate::make::{Make, makes_of_plan};
+use crate::make::makes_of_plan;
+use crate::makes::{Makes, heliostats_of_plan};
 use crate::margins::Margins;
 use crate::motion::motion;
 use crate::site::Sited;
 
-/// A plan on its site, with the makes of its strings.
+/// A plan on its site, with the makes of its driven units.
 pub(crate) struct Stood {
     pub site: Sited,
-    pub makes: Vec<Make>,
+    pub makes: Makes,
 }
 
 /// A string of a plan whose parts do not go together.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[error("{error}")]
-pub struct Misfit {
+#[non_exhaustive]
+pub enum Misfit {
+    /// Linkage, offsets and first axis.
+    #[error("{error}")]
+    Mechanism {
+        /// Which string, from 0.
+        string: usize,
+        /// What does not go together.
+        error: MechanismError,
+    },
+    /// Mirrors that share a drive in a field of heliostats.
+    #[error(
+        "{mirrors} mirrors share a drive, but the scenario's heliostats have their own; leave string_id empty, or take concept = \"strings\""
+    )]
+    Shared {
+        /// Which string, from 0.
+        string: usize,
+        /// How many mirrors share its drive.
+        mirrors: usize,
+    },
+}
+
+impl Misfit {
     /// Which string, from 0.
-    pub string: usize,
-    /// What does not go together.
-    pub error: MechanismError,
+    #[must_use]
+    pub const fn string(&self) -> usize {
+        match self {
+            Self::Mechanism { string, .. } | Self::Shared { string, .. } => *string,
+        }
+    }
 }
 
 /// Whether every string of a plan can be moved by the mechanism of a design.
@@ -36,14 +61,25 @@ pub struct Misfit {
 /// # Errors
 /// The first string that can't, and why.
 pub fn check_plan(design: &Design, plan: &Plan) -> Result<(), Misfit> {
-    let FieldDesign::Strings(common) = &design.field;
-    let offset = inputs::offset(common.offset);
     let mut strings = plan.strings.iter().enumerate();
-    strings.try_for_each(|(string, row)| {
-        offset
-            .check(row.first_axis, row.linkage)
-            .map_err(|error| Misfit { string, error })
-    })
+    match &design.field {
+        FieldDesign::Strings(common) => {
+            let offset = inputs::offset(common.offset);
+            strings.try_for_each(|(string, row)| {
+                offset
+                    .check(row.first_axis, row.linkage)
+                    .map_err(|error| Misfit::Mechanism { string, error })
+            })
+        }
+        FieldDesign::Pedestals(_) | FieldDesign::Singles(_) => strings
+            .find(|(_, row)| row.mirror_count > 1)
+            .map_or(Ok(()), |(string, row)| {
+                Err(Misfit::Shared {
+                    string,
+                    mirrors: row.mirror_count,
+                })
+            }),
+    }
 }
 
 /// Stands a plan on its site. Strings of several makes share one drive line and one slope error: those
@@ -57,15 +93,14 @@ pub(crate) fn stand(
 ) -> Result<Stood, Infeasible> {
     check_plan(design, &plan)
         .map_err(|misfit| Infeasible::unbuildable(misfit.to_string(), *margins))?;
-    let makes = makes_of_plan(case, design, &plan, margins)?;
-    let Some(usual) = makes.first() else {
-        let reason = "the plan holds no string".to_owned();
-        return Err(Infeasible::unbuildable(reason, *margins));
-    };
-    let mechanism = inputs::mechanism(case, design, &usual.strings, &usual.parts);
-    let mirrors = inputs::mirrors(case, design, &usual.strings, &usual.parts);
-    let parts = usual.strings.drive.alignment_instants;
-    let alignment = Alignment::found(case, &plan, &mechanism, parts);
+    let Usual {
+        makes,
+        mechanism,
+        panels,
+        instants,
+    } = usual(case, design, &plan, margins)?;
+    let mirrors = inputs::mirrors(case, design, &panels);
+    let alignment = Alignment::found(case, &plan, &mechanism, instants);
     let drives = alignment.drives(&plan, &mechanism);
     let aperture = inputs::aperture(case, design);
     let tower = inputs::pillars(design);
@@ -80,7 +115,6 @@ pub(crate) fn stand(
     let all: Vec<usize> = (0..plan.strings.len()).collect();
     let motion = motion(&plan, &drives, &case.sun, &all, &mut scratch.stance);
     margins.set_panel_clash(motion.clash_margin.min(1.0));
-    margins.set_line_slack(usual.strings.drive.pretension_ratio - 1.0);
     let site = Sited {
         plan,
         drives,
@@ -93,4 +127,46 @@ pub(crate) fn stand(
         spoken,
     };
     Ok(Stood { site, makes })
+}
+
+/// The makes of a plan, and what its first make lends to all.
+pub(crate) struct Usual {
+    pub makes: Makes,
+    pub mechanism: Mechanism,
+    pub panels: Panels,
+    pub instants: u32,
+}
+
+/// Sizes what stands in a plan; what breaks a limit shows in the margins.
+pub(crate) fn usual(
+    case: &Case,
+    design: &Design,
+    plan: &Plan,
+    margins: &mut Margins,
+) -> Result<Usual, Infeasible> {
+    let found = match &design.field {
+        FieldDesign::Strings(common) => {
+            let makes = makes_of_plan(case, design, common, plan, margins)?;
+            makes.first().cloned().map(|first| {
+                margins.set_line_slack(first.strings.drive.pretension_ratio - 1.0);
+                Usual {
+                    mechanism: inputs::mechanism(case, design, &first.strings, &first.parts),
+                    panels: inputs::string_panels(&first.strings, &first.parts),
+                    instants: first.strings.drive.alignment_instants,
+                    makes: Makes::Strings(makes),
+                }
+            })
+        }
+        FieldDesign::Pedestals(common) | FieldDesign::Singles(common) => {
+            let makes = heliostats_of_plan(case, design, common, plan, margins)?;
+            makes.first().cloned().map(|first| Usual {
+                mechanism: inputs::heliostat_mechanism(case, common),
+                panels: inputs::heliostat_panels(case, &first.heliostats, &first.parts),
+                instants: 0,
+                makes: Makes::Heliostats(makes),
+            })
+        }
+    };
+    let none = || Infeasible::unbuildable("the plan holds no mirror".to_owned(), *margins);
+    found.ok_or_else(none)
 }

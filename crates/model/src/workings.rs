@@ -8,17 +8,18 @@ mod news;
 mod travel;
 
 use field::Plan;
-use scenario::{Design, FieldDesign};
+use scenario::{Design, FieldDesign, StringsDesign};
 use structure::{LineKind, Mover, StringParts};
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs::{self, Lee};
-use crate::make::ByLee;
+use crate::lay::lay;
+use crate::makes::Makes;
 use crate::margins::Margins;
-use crate::site::{Sited, place};
-use crate::stand::stand;
+use crate::site::Sited;
+use crate::stand::{Stood, stand};
 
 pub use classes::{CLASSES, ClassLight};
 pub use escape::{Escape, Stall};
@@ -73,17 +74,14 @@ pub struct DriveGear {
 }
 
 impl Workings {
-    /// Of the field that a design lays.
+    /// Of the field that a design lays; none of heliostats, which share no drive.
     ///
     /// # Errors
     /// [`Infeasible`] when it breaks a limit before it stands.
-    pub fn of_design(case: &Case, design: &Design) -> Result<Self, Infeasible> {
-        let FieldDesign::Strings(strings) = &design.field;
+    pub fn of_design(case: &Case, design: &Design) -> Result<Option<Self>, Infeasible> {
         let mut margins = Margins::unknown();
-        let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
-        let scratch = &mut Scratch::default();
-        let site = place(case, design, strings, &parts, &mut margins, scratch)?;
-        Ok(Self::of(case, design, &site, &parts))
+        let stood = lay(case, design, &mut margins, &mut Scratch::default())?;
+        Ok(Self::of(case, design, &stood))
     }
 
     /// Of a given plan, with all else as a design has it; lines and drives are those of its commonest
@@ -91,35 +89,46 @@ impl Workings {
     ///
     /// # Errors
     /// [`Infeasible`] when a string's inputs make no sense together.
-    pub fn of_plan(case: &Case, design: &Design, plan: Plan) -> Result<Self, Infeasible> {
+    pub fn of_plan(case: &Case, design: &Design, plan: Plan) -> Result<Option<Self>, Infeasible> {
         let mut margins = Margins::unknown();
-        let scratch = &mut Scratch::default();
-        let stood = stand(case, design, plan, &mut margins, scratch)?;
-        let parts = &stood.makes[0].parts;
-        Ok(Self::of(case, design, &stood.site, parts))
+        let stood = stand(case, design, plan, &mut margins, &mut Scratch::default())?;
+        Ok(Self::of(case, design, &stood))
     }
 
-    fn of(case: &Case, design: &Design, site: &Sited, parts: &StringParts) -> Self {
-        Self {
+    fn of(case: &Case, design: &Design, stood: &Stood) -> Option<Self> {
+        let (FieldDesign::Strings(strings), Makes::Strings(makes)) = (&design.field, &stood.makes)
+        else {
+            return None;
+        };
+        let (site, parts) = (&stood.site, &makes.first()?.parts);
+        Some(Self {
             residual_rad: site.motion.residual_rad,
             bound_rad: site.motion.bound_rad,
             blur: light_shares::blur_parts(case, site),
             lost: light_shares::lost(case, site),
-            classes: classes::classes(case, design, site, parts),
+            classes: classes::classes(strings, |strings| {
+                let mechanism = inputs::mechanism(case, design, strings, parts);
+                light_shares::entering_j(case, site, &mechanism)
+            }),
             alignment: AlignmentNews::of(case, site),
             travel: TravelUse::of(case, site),
-            gear: DriveGear::of(case, design, site, parts),
+            gear: DriveGear::of(case, design, strings, site, parts),
             escape: Escape::of(case, site),
-        }
+        })
     }
 }
 
 impl DriveGear {
-    fn of(case: &Case, design: &Design, site: &Sited, parts: &StringParts) -> Self {
-        let FieldDesign::Strings(strings) = &design.field;
+    fn of(
+        case: &Case,
+        design: &Design,
+        strings: &StringsDesign,
+        site: &Sited,
+        parts: &StringParts,
+    ) -> Self {
         let rules = inputs::string_inputs(case, design, strings, Lee::Inside).rules;
         let mirrors = site.plan.strings[0].mirror_count;
-        let ways = 2.0 * crate::bill::DRIVES_PER_STRING;
+        let ways = 2.0 * crate::bill::DRIVES_PER_UNIT;
         Self {
             torque_n_m: parts.drive_torque_n_m,
             motor_power_w: parts.motor_power_w,

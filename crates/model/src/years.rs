@@ -1,18 +1,17 @@
 //! One design through several weather years: the same field and plant, only the hours differ.
 
 use field::Plan;
-use scenario::{Design, FieldDesign};
+use scenario::Design;
 use sky::{SunTable, WeatherYear};
 
-use crate::bill::DRIVES_PER_STRING;
+use crate::bill::DRIVES_PER_UNIT;
 use crate::case::{Case, calm_hours_only};
 use crate::evaluate::{Scratch, run};
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::inputs;
-use crate::make::ByLee;
+use crate::lay::lay;
 use crate::margins::Margins;
-use crate::site::place;
 use crate::spread::{P90_DEVIATIONS, YearlySpread, stated_spread, yearly_spread};
 use crate::stand::stand;
 use crate::year_light::{YearLight, shine};
@@ -107,14 +106,10 @@ impl<'a> Lived<'a> {
         plan: Option<&Plan>,
         fidelity: Fidelity,
     ) -> Result<Self, Infeasible> {
-        let FieldDesign::Strings(strings) = &design.field;
         let (mut margins, mut scratch) = (Margins::unknown(), Scratch::default());
         let site = match plan {
             Some(plan) => stand(case, design, plan.clone(), &mut margins, &mut scratch)?.site,
-            None => {
-                let parts = ByLee::of(case, design, strings, &mut margins)?.inside;
-                place(case, design, strings, &parts, &mut margins, &mut scratch)?
-            }
+            None => lay(case, design, &mut margins, &mut scratch)?.site,
         };
         let fidelity = match fidelity {
             Fidelity::Hours => Fidelity::Every,
@@ -123,7 +118,7 @@ impl<'a> Lived<'a> {
         let light = shine(case, &site, fidelity, &mut scratch);
         Ok(Self {
             brightest_w: light.brightest_w(case),
-            drives: DRIVES_PER_STRING * site.plan.strings.len() as f64,
+            drives: DRIVES_PER_UNIT * site.plan.strings.len() as f64,
             case,
             design,
             light,

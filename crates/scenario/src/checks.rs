@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
-use crate::design::{FieldDesign, StringsDesign};
+use crate::design::StringsDesign;
 use crate::problem::{Place, ProblemKind, Problems};
 use crate::scenario::{Draft, Scenario};
 use crate::{
@@ -36,10 +36,10 @@ const CHECKS: &[Check] = &[
         },
     },
     Check {
-        keys: &["strings.outer_radius", "strings.inner_radius"],
+        keys: &["field.outer_radius", "field.inner_radius"],
         fault: |scenario, _| {
-            let inner = scenario.strings.inner_radius_ratio;
-            let outer = scenario.strings.outer_radius_ratio;
+            let inner = scenario.field.inner_radius_ratio;
+            let outer = scenario.field.outer_radius_ratio;
             let fault = format!(
                 "an outer edge at {outer} is not beyond the inner edge at {inner} aim heights"
             );
@@ -48,15 +48,12 @@ const CHECKS: &[Check] = &[
     },
     Check {
         keys: &["strings.linkage", "strings.offset", "strings.first_axis"],
-        fault: |_, design| {
-            let FieldDesign::Strings(strings) = &design.field;
-            mechanism_fault(strings).map(str::to_owned)
-        },
+        fault: |_, design| mechanism_fault(design.field.strings()?).map(str::to_owned),
     },
     Check {
         keys: &["strings.mount_height", "strings.side"],
         fault: |_, design| {
-            let FieldDesign::Strings(strings) = &design.field;
+            let strings = design.field.strings()?;
             let (mount_m, side_m) = (strings.mount_height_m, strings.side_m);
             let fault = format!(
                 "mirrors of {side_m} m standing on a corner reach the ground from {mount_m} m; raise them above 0.71 of the side"
@@ -67,7 +64,7 @@ const CHECKS: &[Check] = &[
     Check {
         keys: &["strings.mount_height", "tower.aim_height"],
         fault: |_, design| {
-            let FieldDesign::Strings(strings) = &design.field;
+            let strings = design.field.strings()?;
             let (mount_m, aim_m) = (strings.mount_height_m, design.aim_height_m);
             let fault =
                 format!("mirrors at {mount_m} m stand too near the aim height of {aim_m} m");

@@ -3,9 +3,9 @@
 use ledger::{SteelRoute, TaxedParty, WriteOff};
 
 use crate::{
-    Carrier, Class, Control, Cooling, Defocus, Delivers, Door, DrivenFrom, Footing, GlassEdge,
-    Line, Linkage, NightPosture, OffsetPlace, Outline, ReceiverKind, Sensing, SetBy, Soil,
-    SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
+    Carrier, Class, Concept, Control, Cooling, Defocus, Delivers, Door, DrivenFrom, Footing,
+    GlassEdge, Line, Linkage, NightPosture, OffsetPlace, Outline, PanelShape, ReceiverKind,
+    Sensing, SetBy, Soil, SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
 };
 
 /// A choice between words.
@@ -33,6 +33,15 @@ pub const LINKAGES: [(&str, Linkage); 4] = [
     ("graded", Linkage::Graded),
     ("sliding-lever", Linkage::SlidingLever),
 ];
+
+impl Named for Concept {
+    const NAMED: &'static [(&'static str, Self)] = &Self::ALL;
+}
+
+impl Named for PanelShape {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("focused", Self::Focused), ("flat", Self::Flat)];
+}
 
 impl Named for Linkage {
     const NAMED: &'static [(&'static str, Self)] = &LINKAGES;

@@ -1,6 +1,7 @@
 //! One concrete design in SI: what a point of the space of designs stands for.
 
 use crate::drive_design::DriveDesign;
+use crate::heliostats::{Concept, HeliostatsDesign};
 
 /// One design, without ranges.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -26,11 +27,36 @@ pub struct Design {
 pub enum FieldDesign {
     /// Strings of small mirrors, each string with one two-axis drive.
     Strings(StringsDesign),
+    /// Mirrors of many facets, each on a pedestal with a two-axis drive of its own.
+    Pedestals(HeliostatsDesign),
+    /// Small mirrors of one panel, each on a post with a two-axis drive of its own.
+    Singles(HeliostatsDesign),
 }
 
 impl Default for FieldDesign {
     fn default() -> Self {
         Self::Strings(StringsDesign::default())
+    }
+}
+
+impl FieldDesign {
+    /// A field of a concept, without values yet.
+    pub(crate) fn of(concept: Concept) -> Self {
+        match concept {
+            Concept::Strings => Self::Strings(StringsDesign::default()),
+            Concept::Pedestals => Self::Pedestals(HeliostatsDesign::default()),
+            Concept::Singles => Self::Singles(HeliostatsDesign::default()),
+        }
+    }
+
+    /// Which concept it is of.
+    #[must_use]
+    pub const fn concept(&self) -> Concept {
+        match self {
+            Self::Strings(_) => Concept::Strings,
+            Self::Pedestals(_) => Concept::Pedestals,
+            Self::Singles(_) => Concept::Singles,
+        }
     }
 }
 
@@ -173,13 +199,55 @@ pub enum DrivenFrom {
     End,
 }
 
-impl Design {
-    pub(crate) const fn strings_mut(&mut self) -> &mut StringsDesign {
-        let FieldDesign::Strings(strings) = &mut self.field;
-        strings
+impl FieldDesign {
+    /// How many driven units: strings or heliostats.
+    #[must_use]
+    pub const fn units(&self) -> u32 {
+        match self {
+            Self::Strings(strings) => strings.count,
+            Self::Pedestals(heliostats) | Self::Singles(heliostats) => heliostats.count,
+        }
     }
 
-    pub(crate) const fn drive_mut(&mut self) -> &mut DriveDesign {
-        &mut self.strings_mut().drive
+    /// How many mirrors.
+    #[must_use]
+    pub fn mirrors(&self) -> f64 {
+        let each = match self {
+            Self::Strings(strings) => strings.mirrors,
+            Self::Pedestals(_) | Self::Singles(_) => 1,
+        };
+        f64::from(self.units()) * f64::from(each)
+    }
+
+    /// The strings; none of another concept.
+    #[must_use]
+    pub const fn strings(&self) -> Option<&StringsDesign> {
+        match self {
+            Self::Strings(strings) => Some(strings),
+            Self::Pedestals(_) | Self::Singles(_) => None,
+        }
+    }
+}
+
+impl Design {
+    /// Sets a value of a field of strings; no other has it.
+    pub(crate) fn of_strings(&mut self, set: impl FnOnce(&mut StringsDesign)) {
+        if let FieldDesign::Strings(strings) = &mut self.field {
+            set(strings);
+        }
+    }
+
+    /// Sets a value of the strings' drives; no other field has it.
+    pub(crate) fn of_drives(&mut self, set: impl FnOnce(&mut DriveDesign)) {
+        self.of_strings(|strings| set(&mut strings.drive));
+    }
+
+    /// Sets a value of a field of heliostats; strings do not have it.
+    pub(crate) fn of_heliostats(&mut self, set: impl FnOnce(&mut HeliostatsDesign)) {
+        if let FieldDesign::Pedestals(heliostats) | FieldDesign::Singles(heliostats) =
+            &mut self.field
+        {
+            set(heliostats);
+        }
     }
 }

@@ -6,7 +6,7 @@ use quantity::{Decimal, Dimension, Unit};
 
 use crate::choices::{Named, names};
 use crate::scenario::Draft;
-use crate::{BearingRule, Design, FirstAxis};
+use crate::{BearingRule, Concept, Design, FirstAxis};
 
 /// One key of the file.
 pub(crate) struct Key {
@@ -156,6 +156,11 @@ impl Key {
                 | Kind::Bearing(Put::Design(_))
                 | Kind::FirstAxis(Put::Design(_))
         )
+    }
+
+    /// The concept whose key it is; none if it holds for all.
+    pub fn concept(&self) -> Option<Concept> {
+        Concept::of_key(self.path)
     }
 
     /// The section the key stands in, "" at the top.

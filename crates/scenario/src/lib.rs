@@ -8,6 +8,7 @@ mod checks;
 mod choices;
 mod design;
 mod drive_design;
+mod heliostats;
 mod key;
 mod likeness;
 mod load;
@@ -36,6 +37,7 @@ pub use design::{
     StringsDesign,
 };
 pub use drive_design::{Class, Defocus, DriveDesign, Sensing, SetBy, Workmanship};
+pub use heliostats::{Concept, FieldArea, Heliostats, HeliostatsDesign, PanelShape};
 pub use load::load;
 pub use norms::{Labour, Upkeep};
 pub use phrases::FIRST_AXES;

@@ -130,6 +130,12 @@ struct Loader<'a> {
 impl Loader<'_> {
     fn take(&mut self, key: &'static Key) {
         let given = self.layers.values.get(key.path).cloned();
+        if key
+            .concept()
+            .is_some_and(|concept| concept != self.draft.scenario.concept())
+        {
+            return self.check_aside(key, given);
+        }
         match given {
             Some(Spot {
                 raw: Raw::Table(entries),
@@ -149,6 +155,26 @@ impl Loader<'_> {
                 }
             }
             None => self.take_default(key),
+        }
+    }
+
+    /// Looks whether a value of another concept is sound, and leaves it aside.
+    fn check_aside(&mut self, key: &'static Key, given: Option<Spot>) {
+        match given {
+            Some(Spot {
+                raw: Raw::Table(entries),
+                place,
+            }) => {
+                let spot = Spot {
+                    raw: Raw::Table(vec![]),
+                    place,
+                };
+                opening::read(key, &spot, &entries, &mut self.problems);
+            }
+            Some(spot) => {
+                value::read(key, &spot, &mut self.problems);
+            }
+            None => {}
         }
     }
 

@@ -131,7 +131,7 @@ pub(crate) fn canonical_first_axis(axis: FirstAxis) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::{FieldDesign, FirstAxis, load};
+    use crate::{FirstAxis, load};
 
     const DEMO: &str = include_str!("tests/steam.toml");
 
@@ -141,7 +141,7 @@ mod tests {
         let scenario = load("demo.toml", DEMO, &|_| Err("no file".to_owned()), &set)
             .map_err(|errors| errors.to_string())?;
         let design = scenario.space.design(&scenario.space.start());
-        let FieldDesign::Strings(strings) = &design.field;
+        let strings = design.field.strings().unwrap();
         let told = scenario.resolved();
         let told = told.iter().find(|one| one.key == "strings.first_axis");
         Ok((strings.first_axis, told.unwrap().text.clone()))

@@ -4,6 +4,7 @@ use std::fmt;
 
 use ledger::{Finance, RateTerms, Rates};
 
+use crate::heliostats::{Concept, FieldArea, Heliostats};
 use crate::key::{Key, Kind, Put, Role};
 use crate::norms::{Labour, Upkeep};
 use crate::problem::Place;
@@ -26,8 +27,12 @@ pub struct Scenario {
     pub site: Site,
     /// What the sky gives.
     pub weather: Weather,
+    /// Where mirrors stand.
+    pub field: FieldArea,
     /// What all strings have in common.
     pub strings: Strings,
+    /// What all heliostats have in common.
+    pub heliostats: Heliostats,
     /// The panels.
     pub mirror: Mirror,
     /// What takes the light.
@@ -122,6 +127,12 @@ pub(crate) struct ResolvedEntry {
 }
 
 impl Scenario {
+    /// What kind of field it stands for.
+    #[must_use]
+    pub const fn concept(&self) -> Concept {
+        self.space.fixed.field.concept()
+    }
+
     /// Every value with its unit and where it came from, in the order of the file.
     #[must_use]
     pub fn resolved(&self) -> Vec<Resolved> {
@@ -169,7 +180,9 @@ impl Draft {
             currency: String::new(),
             site: Site::default(),
             weather: Weather::default(),
+            field: FieldArea::default(),
             strings: Strings::default(),
+            heliostats: Heliostats::default(),
             mirror: Mirror::default(),
             receiver: Receiver::default(),
             heat: Heat::default(),

@@ -130,24 +130,10 @@ pub enum Visibility {
 /// What all strings have in common (`[strings]`), beside the design values.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Strings {
-    /// Half-angle of the sector in which strings stand; π for all round [rad].
-    pub sector_half_rad: f64,
-    /// Azimuth of the sector's middle seen from the tower [rad].
-    pub sector_centre_rad: f64,
-    /// Inner edge of the field ÷ aim height.
-    pub inner_radius_ratio: f64,
-    /// Outer edge of the field ÷ aim height.
-    pub outer_radius_ratio: f64,
     /// Gap between string ends in one row [m].
     pub end_gap_m: f64,
-    /// A lane after so many rows.
-    pub lane_every: u32,
-    /// Width of a lane [m].
-    pub lane_width_m: f64,
     /// The sun under which all mirrors are set on target.
     pub alignment: Alignment,
-    /// Half-angle of an image, kept inside the aperture when aim points are spread [rad].
-    pub aim_clearance_rad: f64,
     /// Standard deviations of what is built and set.
     pub tolerances: Tolerances,
     /// How far mounts can turn.

@@ -2,8 +2,10 @@
 //! ranges, defaults and help are told. A default with no source beside it is common practice, no
 //! source.
 
+mod area;
 mod drive;
 mod field;
+mod heliostats;
 mod place;
 mod plant;
 mod power;
@@ -22,8 +24,11 @@ pub(crate) const RATES: &str = "rates";
 pub(crate) fn keys() -> impl Iterator<Item = &'static Key> {
     [
         place::KEYS,
+        area::KEYS,
         field::KEYS,
         drive::KEYS,
+        heliostats::PEDESTALS,
+        heliostats::SINGLES,
         plant::KEYS,
         power::KEYS,
         stock::KEYS,
@@ -52,7 +57,17 @@ pub(crate) fn is_section(path: &str) -> bool {
 
 /// What became of a key of earlier versions.
 pub(crate) fn gone(path: &str) -> Option<&'static str> {
-    const GONE: [(&str, &str); 1] = [("search.islands", "the search needs no islands")];
+    const FOR_ALL: &str = "it holds for every concept of field and stands under [field] now";
+    const GONE: [(&str, &str); 8] = [
+        ("search.islands", "the search needs no islands"),
+        ("strings.sector", FOR_ALL),
+        ("strings.sector_centre", FOR_ALL),
+        ("strings.inner_radius", FOR_ALL),
+        ("strings.outer_radius", FOR_ALL),
+        ("strings.lane_every", FOR_ALL),
+        ("strings.lane_width", FOR_ALL),
+        ("strings.aim_clearance", FOR_ALL),
+    ];
     let found = GONE.iter().find(|(known, _)| *known == path);
     found.map(|(_, why)| *why)
 }
@@ -73,11 +88,18 @@ pub(crate) fn nearest(path: &str) -> Option<String> {
         .map(|(_, known)| known)
 }
 
-/// Likeness of two paths: of their names, less a little for standing in different sections.
+/// Likeness of two paths: of their names, less a little for standing in different sections, and half
+/// of that if these are parts of the same one.
 fn likeness(path: &str, known: &str) -> f64 {
     let (section, name) = path.rsplit_once('.').unwrap_or(("", path));
     let (known_section, known_name) = known.rsplit_once('.').unwrap_or(("", known));
-    let away = if section == known_section { 0.0 } else { 0.1 };
+    let away = if section == known_section {
+        0.0
+    } else if section.split('.').next() == known_section.split('.').next() {
+        0.05
+    } else {
+        0.1
+    };
     strsim::jaro_winkler(name, known_name) - away
 }
 

@@ -1,6 +1,6 @@
 //! Signed margins: how far every check is from its limit.
 
-/// A check that a string or a tower must pass.
+/// A check that a string or a heliostat must pass.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Check {
     /// Lasting glass stress of focusing and gravity.
@@ -23,11 +23,15 @@ pub enum Check {
     Line,
     /// Arms of the frames.
     FrameArm,
+    /// Trusses behind many panels; not of a string.
+    Truss,
+    /// Tube that turns them; not of a string.
+    TorqueTube,
 }
 
 impl Check {
     /// Every check.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 12] = [
         Self::GlassFocusing,
         Self::GlassOperating,
         Self::GlassDriveToStow,
@@ -38,6 +42,8 @@ impl Check {
         Self::Rail,
         Self::Line,
         Self::FrameArm,
+        Self::Truss,
+        Self::TorqueTube,
     ];
 
     /// How many checks there are.
@@ -57,11 +63,14 @@ impl Check {
             Self::Rail => "rail",
             Self::Line => "line",
             Self::FrameArm => "frame_arm",
+            Self::Truss => "truss",
+            Self::TorqueTube => "torque_tube",
         }
     }
 }
 
-/// 1 − utilisation of every check; below zero where a limit is passed.
+/// 1 − utilisation of every check; below zero where a limit is passed, not a number where there is
+/// no such part.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Margins {
     margin: [f64; Check::COUNT],

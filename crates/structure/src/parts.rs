@@ -306,6 +306,7 @@ impl<'a> SizedString<'a> {
             Check::Rail => transmission.rail.demand.utilisation,
             Check::Line => transmission.mover.demand().utilisation,
             Check::FrameArm => transmission.arm.demand.utilisation,
+            Check::Truss | Check::TorqueTube => f64::NAN,
         })
     }
 

@@ -11,7 +11,9 @@ use crate::members::{MOUNT_REACH_M, Star, StringLoads, mount_kg};
 use crate::posts::bend_rad;
 use crate::section::Series;
 use crate::transmission::GEAR_EFFICIENCY;
-use crate::{Face, LoadCase, Panel, Rules, Stock, StructureError, Wind};
+use crate::{
+    Check, Face, LoadCase, Margins, Panel, Rules, SlopeErrors, Stock, StructureError, Wind,
+};
 use frame::Frame;
 use pier::Pier;
 
@@ -140,6 +142,20 @@ pub struct PedestalErrors {
     pub sway_rad: f64,
 }
 
+impl PedestalErrors {
+    /// The same as those of a string: what one part of the frame turns, and the pedestal, is all there
+    /// is in both axes together.
+    #[must_use]
+    pub fn slope(&self) -> SlopeErrors {
+        SlopeErrors {
+            gravity_rad: self.gravity_rad,
+            star_droop_rad: libm::hypot(self.star_droop_rad, self.frame_droop_rad),
+            wind_rad: self.wind_rad,
+            sway_rad: self.sway_rad,
+        }
+    }
+}
+
 /// A check that a heliostat must pass.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PedestalCheck {
@@ -197,6 +213,8 @@ pub struct PedestalParts {
     pub pier_m: Option<f64>,
     /// Errors the structure leaves.
     pub errors: PedestalErrors,
+    /// How far every check is from its limit.
+    pub margins: Margins,
     demands: [Demand; PedestalCheck::ALL.len()],
 }
 
@@ -348,6 +366,7 @@ impl<'a> Sized<'a> {
             concrete_m3: self.pier.concrete_m3,
             pier_m: self.pier.diameter_m,
             errors: self.errors(),
+            margins: self.margins(),
             demands: PedestalCheck::ALL.map(|check| self.demand(check)),
         }
     }
@@ -397,6 +416,25 @@ impl<'a> Sized<'a> {
             wind_rad: libm::hypot(facet_rad, frame_rad),
             sway_rad: bent_rad + self.pier.turn_rad,
         }
+    }
+
+    fn margins(&self) -> Margins {
+        let panel = &self.inputs.panel;
+        let gust = |case| panel.gust_utilisation(self.facet_loads.peak(case).normal_pa);
+        let used = |check| self.demand(check).utilisation;
+        let framed = |check| self.frame.as_ref().map_or(f64::NAN, |_| used(check));
+        Margins::from_utilisations(|check| match check {
+            Check::GlassFocusing => used(PedestalCheck::GlassFocusing),
+            Check::GlassOperating => gust(LoadCase::Operate),
+            Check::GlassDriveToStow => gust(LoadCase::DriveToStow),
+            Check::GlassSurvival => gust(LoadCase::Survive),
+            Check::Star => used(PedestalCheck::Star),
+            Check::Post => used(PedestalCheck::Pedestal),
+            Check::Footing => used(PedestalCheck::Footing),
+            Check::Rail | Check::Line | Check::FrameArm => f64::NAN,
+            Check::Truss => framed(PedestalCheck::Truss),
+            Check::TorqueTube => framed(PedestalCheck::Tube),
+        })
     }
 
     fn demand(&self, check: PedestalCheck) -> Demand {

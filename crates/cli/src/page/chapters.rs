@@ -8,7 +8,7 @@ use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
 use crate::lean_year;
 use crate::product::Product;
-use crate::text::{bill, design, drives, energy, limits, money, steel, years};
+use crate::text::{bill, design, drives, energy, heliostats, limits, money, steel, years};
 
 /// A chart by its name, if the run has it.
 type Drawn<'a> = &'a dyn Fn(&str) -> Option<Block>;
@@ -18,11 +18,22 @@ pub fn of_best(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Vec<Chapt
     vec![
         field(best, drawn),
         energy(best, inputs, drawn),
-        shared_drives(best, inputs, drawn),
+        drives_of(best, inputs, drawn),
         money(best, inputs, drawn),
         carbon(best, inputs),
         strength(best, inputs),
     ]
+}
+
+fn drives_of(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
+    match best.design.field.strings() {
+        Some(_) => shared_drives(best, inputs, drawn),
+        None => chapter(
+            "Drives",
+            "Every mirror has two drives of its own.",
+            vec![told(heliostats::drives(best, inputs))],
+        ),
+    }
 }
 
 fn chapter(heading: &str, lead: &str, blocks: Vec<Option<Block>>) -> Chapter {
@@ -40,7 +51,7 @@ fn told(section: Section) -> Option<Block> {
 fn field(best: &Evaluated, drawn: Drawn<'_>) -> Chapter {
     chapter(
         "The field",
-        "Every string drawn to scale where it stands; the tower is at the origin.",
+        "Every driven unit drawn to scale where it stands; the tower is at the origin.",
         vec![
             drawn("field"),
             told(design::design(best)),
@@ -74,11 +85,11 @@ fn shared_drives(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter
         drawn("string_lengths"),
         drawn("sun_paths"),
     ];
-    if let Ok(workings) = Workings::of_design(&inputs.case, &best.design) {
+    if let Ok(Some(workings)) = Workings::of_design(&inputs.case, &best.design) {
         blocks.extend([
             told(drives::drives(&workings)),
             told(drives::alignment(&workings)),
-            told(drives::escape(&workings, best.strings(), rates, currency)),
+            told(drives::escape(&workings, best.units(), rates, currency)),
         ]);
     }
     chapter(
@@ -114,7 +125,7 @@ fn carbon(best: &Evaluated, inputs: &Inputs) -> Chapter {
 }
 
 fn strength(best: &Evaluated, inputs: &Inputs) -> Chapter {
-    let parts = steel::strings(best, inputs).unwrap_or_default();
+    let parts = steel::units(best, inputs).unwrap_or_default();
     let mut blocks = vec![told(limits::margins(&best.summary.margins))];
     blocks.extend(parts.into_iter().map(told));
     chapter(

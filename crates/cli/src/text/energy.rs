@@ -3,6 +3,7 @@
 use ledger::J_PER_KWH;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
+use scenario::Concept;
 
 use super::pairs;
 use crate::chain;
@@ -73,15 +74,17 @@ pub fn delivered(of: &Evaluated, inputs: &Inputs) -> Section {
             "highest flux on the aperture",
             format!("{:.0} kW/m2", year.peak_flux_w_m2 / 1e3),
         ),
-        (
+    ]);
+    if scenario.concept() == Concept::Strings {
+        rows.push((
             "beam error of the shared drives",
             format!(
                 "{:.2} mrad rms; {:.2} by the best common turn there is",
                 year.residual_rad * 1e3,
                 year.bound_rad * 1e3
             ),
-        ),
-    ]);
+        ));
+    }
     Section::new(product.heading, pairs(rows))
 }
 

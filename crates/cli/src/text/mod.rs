@@ -4,6 +4,7 @@ pub mod bill;
 pub mod design;
 pub mod drives;
 pub mod energy;
+pub mod heliostats;
 pub mod judged;
 pub mod limits;
 pub mod money;

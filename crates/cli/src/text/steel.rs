@@ -1,9 +1,10 @@
-//! The steel of one string: sizes, masses and what sets each.
+//! The steel of one driven unit: sizes, masses and what sets each.
 
 use model::setout::Mover;
-use model::{Infeasible, Lee, StringParts, string_parts};
+use model::{Infeasible, Lee, Makes, StringParts, string_parts};
 use report::text::{Align, TextTable};
 use report::{Section, figures};
+use scenario::{FieldDesign, StringsDesign};
 
 use crate::evaluated::Evaluated;
 use crate::goods::{mm, set_by, tube};
@@ -18,19 +19,32 @@ struct Part {
     mass_kg: f64,
 }
 
+/// Sizes of the parts of one driven unit and what sets each.
+///
+/// # Errors
+/// [`Infeasible`] when a part does not hold.
+pub fn units(of: &Evaluated, inputs: &Inputs) -> Result<Vec<Section>, Infeasible> {
+    match &of.design.field {
+        FieldDesign::Strings(design) => strings(of, design, inputs),
+        FieldDesign::Pedestals(design) | FieldDesign::Singles(design) => {
+            super::heliostats::steel(of, design, inputs)
+        }
+    }
+}
+
 /// Sizes of the parts of one string and what sets each: once for a string in the lee of others, once for
 /// one at the field's edge.
 ///
 /// # Errors
 /// [`Infeasible`] when a part does not hold.
-pub fn strings(of: &Evaluated, inputs: &Inputs) -> Result<Vec<Section>, Infeasible> {
-    let sized: Vec<(Lee, StringParts)> = match &of.plan {
-        None => string_parts(&inputs.case, &of.design)?.to_vec(),
-        Some(plan) => plan
-            .makes
-            .iter()
-            .map(|make| (make.lee, make.parts))
-            .collect(),
+fn strings(
+    of: &Evaluated,
+    strings: &StringsDesign,
+    inputs: &Inputs,
+) -> Result<Vec<Section>, Infeasible> {
+    let sized: Vec<(Lee, StringParts)> = match of.plan.as_ref().map(|plan| &plan.makes) {
+        Some(Makes::Strings(makes)) => makes.iter().map(|make| (make.lee, make.parts)).collect(),
+        _ => string_parts(&inputs.case, &of.design, strings)?.to_vec(),
     };
     let of_lee = |lee| sized.iter().find(|(known, _)| *known == lee);
     let both = Lee::BOTH.into_iter().filter_map(of_lee);

@@ -5,13 +5,17 @@ use std::f64::consts::PI;
 use field::{FirstAxis, Linkage, Plan, StringRow};
 use ledger::Item;
 use plant::{Cooling, Fluid, PlantParts, YearTotals};
-use scenario::{Class, Defocus, DriveDesign, Sensing, SetBy, StringsDesign, Workmanship};
+use scenario::{
+    Class, Defocus, DriveDesign, HeliostatsDesign, Sensing, SetBy, StringsDesign, Workmanship,
+};
 use structure::{
-    Gear, Glass, Masses, Panel, Rules, StringInputs, StringParts, Terrain, TowerParts, Wind,
-    WindCode, size_string,
+    Footing, Gear, Glass, Masses, Panel, PedestalInputs, Rules, StringInputs, StringParts, Terrain,
+    TowerParts, Wind, WindCode, size_pedestal, size_string,
 };
 
 use super::*;
+use crate::make::Make;
+use crate::makes::HeliostatMake;
 
 /// Two strings of two mirrors of 1 m, 10 m long, at 30 and 40 m north of the tower.
 fn plan() -> Plan {
@@ -46,6 +50,18 @@ fn strings() -> StringsDesign {
     }
 }
 
+fn wind() -> Wind {
+    Wind {
+        code: WindCode::En1991,
+        terrain: Terrain::OPEN,
+        air_density_kg_m3: 1.2,
+        operate_m_s: 12.0,
+        drive_to_stow_m_s: 16.0,
+        survive_m_s: 27.0,
+        rms_operating_m_s: 5.0,
+    }
+}
+
 /// A string with round figures for all that the bill reads.
 fn string() -> StringParts {
     let inputs = StringInputs {
@@ -63,15 +79,7 @@ fn string() -> StringParts {
         lever_m: 0.4,
         driven_from_middle: false,
         gear: Gear::CUSTOMARY,
-        wind: Wind {
-            code: WindCode::En1991,
-            terrain: Terrain::OPEN,
-            air_density_kg_m3: 1.2,
-            operate_m_s: 12.0,
-            drive_to_stow_m_s: 16.0,
-            survive_m_s: 27.0,
-            rms_operating_m_s: 5.0,
-        },
+        wind: wind(),
         rules: Rules::customary(),
     };
     StringParts {
@@ -188,7 +196,7 @@ fn billed_with(plant: &PlantParts, check: impl Fn(&Sized<'_>, &Quantities)) {
         parts: string(),
     };
     let sized = Sized {
-        makes: &[make],
+        makes: &Makes::Strings(vec![make]),
         sheet: Sheet::LARGE,
         norms: Norms {
             stock: &STOCK,
@@ -429,8 +437,15 @@ fn no_item_is_forgotten() {
         }
         sum.get()
     };
+    let of_heliostats = heliostats(30.0);
     for &item in Item::ALL {
-        let is_billed = amount(item) > 0.0;
+        let is_framed = matches!(item, Item::TrussSteel | Item::TubeSteel);
+        assert!(
+            !is_framed || of_heliostats.get(item) > 0.0,
+            "{}",
+            item.key()
+        );
+        let is_billed = is_framed || amount(item) > 0.0;
         assert_eq!(is_billed, !ASKED_FOR.contains(&item), "{}", item.key());
     }
 }
@@ -447,9 +462,10 @@ fn workmanship_sensing_and_defocus_are_billed_when_asked_for() {
             strings: StringsDesign { drive, ..strings() },
             parts: string(),
         };
-        drive::add(&make, &LABOUR, &mut bill);
-        add_setting_up(&make, &LABOUR, &mut bill);
-        drive::add_shared(&[make], &mut bill);
+        let lots = Lot::all(&Makes::Strings(vec![make]));
+        drive::add(&lots[0], &LABOUR, &mut bill);
+        add_setting_up(&lots[0], &LABOUR, &mut bill);
+        drive::add_shared(&lots, &mut bill);
         bill
     };
     let common = with(DriveDesign::default());
@@ -494,4 +510,107 @@ fn steel_and_glass_are_what_stands_there() {
         assert!((sized.steel_kg() - 22_858.0).abs() < 1e-9);
         assert!((sized.glass_kg() - 40.0).abs() < 1e-12);
     });
+}
+
+/// Ten heliostats alike, by their own structure, on 400 m² each.
+fn heliostat_make(area_m2: f64) -> HeliostatMake {
+    let design = HeliostatsDesign {
+        count: 10,
+        area_m2,
+        width_over_height: 1.2,
+        largest_panel_m: 1.0,
+        ..HeliostatsDesign::default()
+    };
+    let facets = crate::inputs::facets(&design);
+    let inputs = PedestalInputs {
+        facets,
+        panel: Panel {
+            glass: Glass::ANNEALED,
+            side_m: facets.side_m,
+            thickness_m: 0.004,
+            shortest_focal_length_m: 50.0,
+        },
+        clearance_m: 0.3,
+        wind: wind(),
+        rules: Rules {
+            footing: Footing::Augered {
+                hole_diameter_m: 0.25,
+            },
+            ..Rules::customary()
+        },
+    };
+    HeliostatMake {
+        lee: crate::inputs::Lee::Inside,
+        parts: size_pedestal(&inputs).unwrap(),
+        heliostats: design,
+        land_m2: 400.0,
+    }
+}
+
+fn heliostats(area_m2: f64) -> Quantities {
+    let lots = Lot::all(&Makes::Heliostats(vec![heliostat_make(area_m2)]));
+    let mut bill = Quantities::default();
+    for lot in &lots {
+        add_mirrors(lot, &Sheet::LARGE, &mut bill);
+        add_drives(lot, &mut bill);
+        drive::add(lot, &LABOUR, &mut bill);
+        add_setting_up(lot, &LABOUR, &mut bill);
+    }
+    drive::add_shared(&lots, &mut bill);
+    bill
+}
+
+/// 30 m² at 1.2 of width to height are five rows of six panels of 1 m: of each heliostat 120 m of
+/// edges, 30 panels of 20 minutes and 30 settings of 8, seven joints of 6 minutes, one post of 10 and
+/// six hours to connect; 1.3 × 20 m of cable; one camera calibrates all.
+#[test]
+fn heliostats_are_billed_by_the_same_law() {
+    let parts = heliostat_make(30.0).parts;
+    let bill = heliostats(30.0);
+    let gears = counted_gears(parts.azimuth_torque_n_m) + counted_gears(parts.elevation_torque_n_m);
+    let masses = &parts.masses;
+    expect(
+        &bill,
+        &[
+            (Item::EdgeCutting, 1200.0),
+            (Item::PanelTie, 300.0),
+            (Item::DriveUnit, 20.0),
+            (Item::DriveGear, 10.0 * gears),
+            (Item::Controller, 10.0),
+            (Item::FieldWiring, 260.0),
+            (Item::TargetCamera, 1.0),
+            (Item::Alignment, 10.0 * 30.0 * 8.0 / 60.0),
+            (
+                Item::Assembly,
+                10.0 * ((30.0 * 20.0 + 10.0 + 7.0 * 6.0) / 60.0 + 6.0),
+            ),
+            (Item::TrussSteel, 10.0 * masses.trusses_kg),
+            (Item::TubeSteel, 10.0 * masses.tube_kg),
+            (
+                Item::PostSteel,
+                10.0 * (masses.pedestal_kg + masses.bars_kg),
+            ),
+            (Item::Concrete, 10.0 * parts.concrete_m3),
+            (Item::Line, 0.0),
+            (Item::RailSteel, 0.0),
+        ],
+    );
+}
+
+/// A single panel has neither frame nor anything to be set on it.
+#[test]
+fn a_single_panel_is_not_set_but_calibrated() {
+    let bill = heliostats(0.81);
+    expect(
+        &bill,
+        &[
+            (Item::PanelTie, 10.0),
+            (Item::Alignment, 0.0),
+            (Item::TrussSteel, 0.0),
+            (Item::TubeSteel, 0.0),
+            (Item::TargetCamera, 1.0),
+            (Item::Assembly, 10.0 * ((20.0 + 10.0) / 60.0 + 6.0)),
+        ],
+    );
+    assert!(bill.get(Item::Castings) > 0.0);
 }

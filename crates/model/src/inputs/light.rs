@@ -59,8 +59,7 @@ pub fn traced_sun_shape(weather: &scenario::Weather) -> rays::SunShape {
 /// The field of strings to be laid.
 #[must_use]
 pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> StringField {
-    let common = &case.scenario.strings;
-    let site = &case.scenario.site;
+    let (common, site) = (&case.scenario.field, &case.scenario.site);
     StringField {
         mirrors_per_string: strings.mirrors as usize,
         side_m: strings.side_m,
@@ -73,7 +72,7 @@ pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> St
         stagger_m: strings.stagger_m,
         row_spacing_m: strings.row_spacing_ratio * strings.side_m,
         row_growth: strings.row_growth,
-        end_gap_m: common.end_gap_m,
+        end_gap_m: case.scenario.strings.end_gap_m,
         lane_every_rows: common.lane_every as usize,
         lane_width_m: common.lane_width_m,
         inner_radius_m: common.inner_radius_ratio * design.aim_height_m,
@@ -141,27 +140,49 @@ pub const fn plan_linkage(linkage: Linkage) -> field::Linkage {
     }
 }
 
+/// What panels of one concept have of their own.
+#[derive(Clone, Copy)]
+pub struct Panels {
+    /// Thickness of the glass.
+    pub glass_thickness_m: f64,
+    /// Slope errors that the structure leaves.
+    pub slope: SlopeErrors,
+    /// Error of setting panels on a common frame, for each axis.
+    pub setting_rad: f64,
+    /// What a mirror is made of.
+    pub facets: Facets,
+}
+
+/// The panels of strings.
+#[must_use]
+pub const fn string_panels(strings: &StringsDesign, parts: &StringParts) -> Panels {
+    Panels {
+        glass_thickness_m: strings.glass_thickness_m,
+        slope: parts.slope,
+        setting_rad: 0.0,
+        facets: Facets::ONE_BENT,
+    }
+}
+
 /// The panels as light sees them; slope errors of the structure join those of the surface.
 #[must_use]
-pub fn mirrors(
-    case: &Case,
-    design: &Design,
-    strings: &StringsDesign,
-    parts: &StringParts,
-) -> Mirrors {
+pub fn mirrors(case: &Case, design: &Design, panels: &Panels) -> Mirrors {
     let mirror = &case.scenario.mirror;
     Mirrors {
-        facets: Facets::ONE_BENT,
+        facets: panels.facets,
         reflectance: Reflectance {
             silver: mirror.reflectance,
-            glass_thickness_m: strings.glass_thickness_m,
+            glass_thickness_m: panels.glass_thickness_m,
             extinction_per_m: mirror.extinction_per_m,
             cleanliness: soiling::cleanliness(mirror, design.wash_interval_s),
         },
-        slope_error_rad: slope_error_rad(mirror.slope_error_rad, &parts.slope),
+        slope_error_rad: slope_error_rad(
+            libm::hypot(mirror.slope_error_rad, panels.setting_rad),
+            &panels.slope,
+        ),
         scatter_rad: mirror.scatter_rad,
         bending_residual: mirror.bending_residual,
-        gravity_slope_rad: parts.slope.gravity_rad,
+        gravity_slope_rad: panels.slope.gravity_rad,
         sun: case.sun_blur,
         attenuation: match case.scenario.weather.visibility {
             Visibility::VeryClear => Attenuation::VeryClear,
@@ -188,7 +209,7 @@ fn slope_error_rad(surface_rad: f64, structure: &SlopeErrors) -> f64 {
 /// How aim points are spread over the aperture; before a cylinder only up and down, so that every string
 /// aims at the axis.
 #[must_use]
-pub fn aim_spread(case: &Case, strings: &StringsDesign, aperture: &Aperture) -> AimSpread {
+pub fn aim_spread(case: &Case, share: f64, aperture: &Aperture) -> AimSpread {
     let half_width_m = match aperture.outline {
         Outline::Rectangle { .. } | Outline::Circle { .. } => 0.5 * aperture.width_m(),
         Outline::Cylinder { .. } => 0.0,
@@ -198,15 +219,15 @@ pub fn aim_spread(case: &Case, strings: &StringsDesign, aperture: &Aperture) -> 
         up: aperture.up,
         half_width_m,
         half_height_m: 0.5 * aperture.height_m(),
-        clearance_rad: case.scenario.strings.aim_clearance_rad,
-        share: strings.aim_spread,
+        clearance_rad: case.scenario.field.aim_clearance_rad,
+        share,
     }
 }
 
 /// The aperture, looking along the sector's middle line.
 #[must_use]
 pub fn aperture(case: &Case, design: &Design) -> Aperture {
-    let azimuth_rad = case.scenario.strings.sector_centre_rad;
+    let azimuth_rad = case.scenario.field.sector_centre_rad;
     let centre_m = Vec3::new(0.0, 0.0, design.aim_height_m);
     let (tilt_rad, width_m) = (design.aperture_tilt_rad, design.aperture_width_m);
     let receiver = &case.scenario.receiver;

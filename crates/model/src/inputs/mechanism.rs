@@ -40,6 +40,7 @@ pub fn mechanism(
     parts: &StringParts,
 ) -> Mechanism {
     let common = &case.scenario.strings;
+    let measured = &common.tolerances;
     Mechanism {
         latitude_rad: case.scenario.site.latitude_rad,
         alignment_sun: case.alignment_sun,
@@ -51,7 +52,11 @@ pub fn mechanism(
             axes_rad: common.travel.axes_rad,
             ball_rad: common.travel.ball_rad,
         },
-        sensing: sensing(case, strings),
+        sensing: sensing(
+            strings.drive.sensing,
+            measured.sensor_rad,
+            measured.camera_rad,
+        ),
     }
 }
 
@@ -83,7 +88,7 @@ fn survey_rad(case: &Case, design: &Design, strings: &StringsDesign) -> f64 {
         SetBy::Sun => 0.0,
         SetBy::Laser => survey_error_rad(
             case.scenario.strings.alignment.survey_m,
-            nearest_slant_m(case, design, strings),
+            nearest_slant_m(case, design, strings.mount_height_m),
         ),
     }
 }
@@ -112,15 +117,15 @@ fn line(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Line {
     }
 }
 
-fn sensing(case: &Case, strings: &StringsDesign) -> Sensing {
-    let tolerances = &case.scenario.strings.tolerances;
-    match strings.drive.sensing {
+/// What a drive knows of its mirrors, and how well.
+pub const fn sensing(sensing: scenario::Sensing, sensor_rad: f64, camera_rad: f64) -> Sensing {
+    match sensing {
         scenario::Sensing::OpenLoop => Sensing::OpenLoop,
         scenario::Sensing::Sensor => Sensing::AtReference {
-            error_rad: tolerances.sensor_rad,
+            error_rad: sensor_rad,
         },
         scenario::Sensing::Camera => Sensing::OnTarget {
-            error_rad: tolerances.camera_rad,
+            error_rad: camera_rad,
         },
     }
 }

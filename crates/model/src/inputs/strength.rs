@@ -41,7 +41,7 @@ pub fn string_inputs(
             glass: glass(case),
             side_m: strings.side_m,
             thickness_m: strings.glass_thickness_m,
-            shortest_focal_length_m: nearest_slant_m(case, design, strings),
+            shortest_focal_length_m: nearest_slant_m(case, design, strings.mount_height_m),
         },
         mirrors: strings.mirrors as usize,
         pitch_m: strings.pitch_ratio * strings.side_m,
@@ -57,7 +57,10 @@ pub fn string_inputs(
             twist_limit_rad: strings.give_rad,
             star_droop_limit_rad: strings.give_rad,
             stow_misfit_rad: case.scenario.structure.stow_misfit_rad
-                + stow_misfit_rad(nearest_slant_m(case, design, strings), strings),
+                + stow_misfit_rad(
+                    nearest_slant_m(case, design, strings.mount_height_m),
+                    strings,
+                ),
             pretension_ratio: strings.drive.pretension_ratio,
             strand_warmth_k: case.scenario.strings.tolerances.line_warmth_k,
             ..rules(case, lee)
@@ -76,7 +79,8 @@ pub const fn sheet(case: &Case) -> Sheet {
 }
 
 /// What holds for all that stands in the field, but for what a design lets it give.
-fn rules(case: &Case, lee: Lee) -> Rules {
+#[must_use]
+pub fn rules(case: &Case, lee: Lee) -> Rules {
     let structure = &case.scenario.structure;
     Rules {
         steel_yield_pa: structure.steel_yield_pa,
@@ -94,12 +98,7 @@ fn rules(case: &Case, lee: Lee) -> Rules {
             scenario::Soil::Medium => Ground::MEDIUM_SAND,
             scenario::Soil::Dense => Ground::DENSE_SAND,
         },
-        footing: match structure.footing {
-            scenario::Footing::Driven => Footing::Driven,
-            scenario::Footing::Drilled => Footing::Augered {
-                hole_diameter_m: structure.hole_diameter_m,
-            },
-        },
+        footing: footing(case, structure.footing),
         line: match structure.line {
             scenario::Line::Rod => LineKind::Rod,
             scenario::Line::Rope => LineKind::Rope,
@@ -108,7 +107,9 @@ fn rules(case: &Case, lee: Lee) -> Rules {
     }
 }
 
-fn glass(case: &Case) -> Glass {
+/// The glass of all panels.
+#[must_use]
+pub fn glass(case: &Case) -> Glass {
     let glass = &case.scenario.glass;
     Glass {
         strength_pa: glass.strength_pa,
@@ -119,6 +120,17 @@ fn glass(case: &Case) -> Glass {
         },
         wind_factor: glass.wind_factor,
         ..Glass::ANNEALED
+    }
+}
+
+/// What stands in the ground; holes are drilled as the scenario has them.
+#[must_use]
+pub const fn footing(case: &Case, footing: scenario::Footing) -> Footing {
+    match footing {
+        scenario::Footing::Driven => Footing::Driven,
+        scenario::Footing::Drilled => Footing::Augered {
+            hole_diameter_m: case.scenario.structure.hole_diameter_m,
+        },
     }
 }
 
@@ -143,9 +155,9 @@ const fn gear(strings: &StringsDesign) -> Gear {
 
 /// From the field's inner edge to the aim point.
 #[must_use]
-pub fn nearest_slant_m(case: &Case, design: &Design, strings: &StringsDesign) -> f64 {
-    let inner_m = case.scenario.strings.inner_radius_ratio * design.aim_height_m;
-    libm::hypot(inner_m, design.aim_height_m - strings.mount_height_m)
+pub fn nearest_slant_m(case: &Case, design: &Design, height_m: f64) -> f64 {
+    let inner_m = case.scenario.field.inner_radius_ratio * design.aim_height_m;
+    libm::hypot(inner_m, design.aim_height_m - height_m)
 }
 
 /// Offset of a string's end mirrors against its middle, where strings stand nearest: half the angle
@@ -156,7 +168,9 @@ fn stow_misfit_rad(slant_m: f64, strings: &StringsDesign) -> f64 {
     0.5 * libm::atan2(half_length_m, slant_m)
 }
 
-fn wind(case: &Case) -> Wind {
+/// The wind that everything stands in.
+#[must_use]
+pub fn wind(case: &Case) -> Wind {
     let structure = &case.scenario.structure;
     Wind {
         code: match structure.wind_code {

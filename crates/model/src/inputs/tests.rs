@@ -1,6 +1,6 @@
 //! The demo scenario as the physics sees it.
 
-use scenario::{FieldDesign, Scenario, StringsDesign, WeatherSource};
+use scenario::{Scenario, StringsDesign, WeatherSource};
 
 use super::*;
 use crate::case::Case;
@@ -44,8 +44,7 @@ pub fn design(case: &Case) -> scenario::Design {
 }
 
 pub fn strings(design: &scenario::Design) -> &StringsDesign {
-    let FieldDesign::Strings(strings) = &design.field;
-    strings
+    design.field.strings().unwrap()
 }
 
 /// 3 MW from 6 to 22 h on every day of the year.
@@ -131,7 +130,7 @@ fn slope_errors_of_the_structure_join_the_surface() {
     parts.slope.star_droop_rad = 1e-3;
     parts.slope.wind_rad = 0.0;
     parts.slope.sway_rad = 1e-3;
-    let seen = mirrors(&case, &design, strings, &parts);
+    let seen = mirrors(&case, &design, &string_panels(strings, &parts));
     // √(1.5² + ½(1² + 1²)) = √3.25 mrad.
     assert!((seen.slope_error_rad - 3.25_f64.sqrt() * 1e-3).abs() < 1e-9);
     assert_eq!(seen.gravity_slope_rad, parts.slope.gravity_rad);
@@ -166,7 +165,11 @@ fn doors_circles_and_cylinders() {
     let pillar = demo(&[("receiver.kind", "cylinder")]);
     let design = design(&pillar);
     assert_eq!(housing_area_m2(&pillar, &design), 0.0);
-    let aims = aim_spread(&pillar, strings(&design), &aperture(&pillar, &design));
+    let aims = aim_spread(
+        &pillar,
+        strings(&design).aim_spread,
+        &aperture(&pillar, &design),
+    );
     assert_eq!(aims.half_width_m, 0.0);
     let plant = plant_inputs(&pillar, &design, 500.0, 9e6);
     assert!((plant.receiver.aperture_area_m2 / 11.56 - std::f64::consts::PI).abs() < 1e-12);

@@ -6,7 +6,7 @@ use structure::{
 };
 
 use super::Built;
-use crate::bill::DRIVES_PER_STRING;
+use crate::bill::DRIVES_PER_UNIT;
 use crate::case::Case;
 use crate::inputs;
 
@@ -259,7 +259,7 @@ impl Shop<'_> {
         parts.extend(built.iter().map(|Built { make, .. }| {
             let torque_n_m = make.parts.drive_torque_n_m;
             let goods = Goods::Drive { torque_n_m };
-            self.pieces(goods, DRIVES_PER_STRING * make.count(), None)
+            self.pieces(goods, DRIVES_PER_UNIT * make.count(), None)
         }));
         let strings = all(&|built| built.make.count());
         parts.push(self.pieces(Goods::Controller, strings, None));

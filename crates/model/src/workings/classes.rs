@@ -1,12 +1,6 @@
 //! The year's light in each class of workmanship, trade by trade.
 
-use scenario::{Class, Design, FieldDesign, StringsDesign, Workmanship};
-use structure::StringParts;
-
-use super::light_shares::entering_j;
-use crate::case::Case;
-use crate::inputs;
-use crate::site::Sited;
+use scenario::{Class, StringsDesign, Workmanship};
 
 /// The classes, coarsest first.
 pub const CLASSES: [Class; 3] = [Class::Coarse, Class::Common, Class::Fine];
@@ -40,13 +34,11 @@ const TRADES: [Trade; 5] = [
     ("offsets", "mirrors set on target", |work| &mut work.offsets),
 ];
 
-/// Every trade in every class.
-pub fn classes(case: &Case, design: &Design, site: &Sited, parts: &StringParts) -> Vec<ClassLight> {
-    let FieldDesign::Strings(strings) = &design.field;
-    let light_j = |strings: &StringsDesign| {
-        let mechanism = inputs::mechanism(case, design, strings, parts);
-        entering_j(case, site, &mechanism)
-    };
+/// Every trade in every class, by the light of strings made so.
+pub fn classes(
+    strings: &StringsDesign,
+    light_j: impl Fn(&StringsDesign) -> f64,
+) -> Vec<ClassLight> {
     let now_j = light_j(strings);
     let of_trade = |(key, name, class): Trade| {
         let mut made = strings.clone();

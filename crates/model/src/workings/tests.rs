@@ -10,7 +10,7 @@ fn workings(changes: &[(&str, &str)]) -> Workings {
     ];
     let all: Vec<(&str, &str)> = small.into_iter().chain(changes.iter().copied()).collect();
     let case = demo(&all);
-    Workings::of_design(&case, &design(&case)).unwrap()
+    Workings::of_design(&case, &design(&case)).unwrap().unwrap()
 }
 
 /// Coarser work never brings light, finer never takes any, and all errors together lose more than any

@@ -11,13 +11,13 @@ pub(super) static KEYS: &[Key] = &[
     whole(
         "strings.alignment.instants",
         (0, 24),
-        Design(|design, value| design.drive_mut().alignment_instants = value),
+        Design(|design, value| design.of_drives(|one| one.alignment_instants = value)),
         "Under how many suns mirrors are set: 1 for the field's best date and hour, more to part it by azimuth and set each sector under its own; 0 for the sun that azimuth and elevation give.",
     )
     .or("0"),
     choice::<SetBy>(
         "strings.alignment.by",
-        Design(|design, index| design.drive_mut().set_by = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.set_by = nth(index))),
         "What mirrors are set by: the sun, or a laser at night.",
     )
     .or("sun"),
@@ -32,7 +32,7 @@ pub(super) static KEYS: &[Key] = &[
     .or("5 mm"),
     choice::<Sensing>(
         "strings.sensing",
-        Design(|design, index| design.drive_mut().sensing = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.sensing = nth(index))),
         "How a drive knows where its mirrors point: it counts turns, a sensor sits at each reference mirror, or cameras see the target.",
     )
     .or("open loop"),
@@ -41,43 +41,43 @@ pub(super) static KEYS: &[Key] = &[
         Number,
         "1",
         (0.2, 4.0),
-        Design(|design, value| design.drive_mut().pretension_ratio = value),
+        Design(|design, value| design.of_drives(|one| one.pretension_ratio = value)),
         "Pretension of a strand ÷ what the strongest operating gust and warmth take off it; below 1 it goes slack.",
     )
     .or("1.1"),
     choice::<Defocus>(
         "strings.defocus",
-        Design(|design, index| design.drive_mut().defocus = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.defocus = nth(index))),
         "What turns mirrors away when the grid fails: stored electricity, springs, or nothing but the sun's own motion.",
     )
     .or("stored energy"),
     choice::<Class>(
         "strings.workmanship.posts",
-        Design(|design, index| design.drive_mut().workmanship.posts = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.workmanship.posts = nth(index))),
         "How straight posts are set; errors under strings.tolerances are those of \"common\".",
     )
     .or("common"),
     choice::<Class>(
         "strings.workmanship.axes",
-        Design(|design, index| design.drive_mut().workmanship.axes = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.workmanship.axes = nth(index))),
         "How square axes are made.",
     )
     .or("common"),
     choice::<Class>(
         "strings.workmanship.joints",
-        Design(|design, index| design.drive_mut().workmanship.joints = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.workmanship.joints = nth(index))),
         "How closely joints fit.",
     )
     .or("common"),
     choice::<Class>(
         "strings.workmanship.levers",
-        Design(|design, index| design.drive_mut().workmanship.levers = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.workmanship.levers = nth(index))),
         "How closely levers keep their length.",
     )
     .or("common"),
     choice::<Class>(
         "strings.workmanship.offsets",
-        Design(|design, index| design.drive_mut().workmanship.offsets = nth(index)),
+        Design(|design, index| design.of_drives(|one| one.workmanship.offsets = nth(index))),
         "How closely mirrors are set on their targets.",
     )
     .or("common"),

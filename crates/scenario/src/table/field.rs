@@ -11,14 +11,14 @@ pub(super) static KEYS: &[Key] = &[
     whole(
         "strings.count",
         (1, 200_000),
-        Design(|design, value| design.strings_mut().count = value),
+        Design(|design, value| design.of_strings(|one| one.count = value)),
         "How many strings.",
     )
     .required("400"),
     whole(
         "strings.mirrors",
         (1, 200),
-        Design(|design, value| design.strings_mut().mirrors = value),
+        Design(|design, value| design.of_strings(|one| one.mirrors = value)),
         "Mirrors in each string.",
     )
     .required("15"),
@@ -27,7 +27,7 @@ pub(super) static KEYS: &[Key] = &[
         Length,
         "m",
         (0.2, 2.5),
-        Design(|design, value| design.strings_mut().side_m = value),
+        Design(|design, value| design.of_strings(|one| one.side_m = value)),
         "Side of a square mirror.",
     )
     .required("0.95 m"),
@@ -36,7 +36,7 @@ pub(super) static KEYS: &[Key] = &[
         Length,
         "mm",
         (0.9, 8.0),
-        Design(|design, value| design.strings_mut().glass_thickness_m = value),
+        Design(|design, value| design.of_strings(|one| one.glass_thickness_m = value)),
         "Thickness of the glass.",
     )
     .or("5 mm"),
@@ -45,37 +45,37 @@ pub(super) static KEYS: &[Key] = &[
         Number,
         "1",
         (1.0, 5.0),
-        Design(|design, value| design.strings_mut().pitch_ratio = value),
+        Design(|design, value| design.of_strings(|one| one.pitch_ratio = value)),
         "Distance between neighbouring mounts ÷ side.",
     )
     .required("1.28"),
     bearing(
         "strings.bearing",
-        Design(|design, rule| design.strings_mut().bearing = rule),
+        Design(|design, rule| design.of_strings(|one| one.bearing = rule)),
         "How strings lie: \"radial\", \"cross\", \"fan 0.33\", an azimuth such as \"90 deg\", or \"best\", which chooses bearing and axis place by place (a roll-free joint keeps its own).",
     )
     .required("fan 0.33"),
     first_axis(
         "strings.first_axis",
-        Design(|design, axis| design.strings_mut().first_axis = axis),
+        Design(|design, axis| design.of_strings(|one| one.first_axis = axis)),
         "The axis fixed to the ground: \"along\" the string, \"across\" it, \"vertical\", \"polar\", \"roll-free\" (a ball joint) or azimuth and elevation such as \"axis 150 deg 30 deg\".",
     )
     .required("along"),
     choice::<Linkage>(
         "strings.linkage",
-        Design(|design, index| design.strings_mut().linkage = nth(index)),
+        Design(|design, index| design.of_strings(|one| one.linkage = nth(index))),
         "How motion reaches the mirrors; all but \"equal-angle\" take their offsets in the levers.",
     )
     .or("equal-angle"),
     choice::<OffsetPlace>(
         "strings.offset",
-        Design(|design, index| design.strings_mut().offset = nth(index)),
+        Design(|design, index| design.of_strings(|one| one.offset = nth(index))),
         "Where mirrors are set on their targets: by shims, at the levers' clamps or in the post heads.",
     )
     .or("shim"),
     choice::<Control>(
         "strings.control",
-        Design(|design, index| design.strings_mut().control = nth(index)),
+        Design(|design, index| design.of_strings(|one| one.control = nth(index))),
         "What the drive keeps on target: the reference mirror, or all mirrors as well as it can.",
     )
     .or("reference"),
@@ -84,7 +84,7 @@ pub(super) static KEYS: &[Key] = &[
         Angle,
         "deg",
         (0.0, 30.0),
-        Design(|design, value| design.strings_mut().rail_slope_rad = value),
+        Design(|design, value| design.of_strings(|one| one.rail_slope_rad = value)),
         "Rise of the rail away from the tower.",
     )
     .or("0 deg"),
@@ -93,7 +93,7 @@ pub(super) static KEYS: &[Key] = &[
         Length,
         "m",
         (0.2, 5.0),
-        Design(|design, value| design.strings_mut().mount_height_m = value),
+        Design(|design, value| design.of_strings(|one| one.mount_height_m = value)),
         "Height of the mirror centres above ground at a string's low end.",
     )
     .or("0.9 m"),
@@ -102,7 +102,7 @@ pub(super) static KEYS: &[Key] = &[
         Length,
         "m",
         (0.0, 2.0),
-        Design(|design, value| design.strings_mut().stagger_m = value),
+        Design(|design, value| design.of_strings(|one| one.stagger_m = value)),
         "How much higher every second mirror stands.",
     )
     .or("0 m"),
@@ -111,7 +111,7 @@ pub(super) static KEYS: &[Key] = &[
         Number,
         "1",
         (1.42, 12.0),
-        Design(|design, value| design.strings_mut().row_spacing_ratio = value),
+        Design(|design, value| design.of_strings(|one| one.row_spacing_ratio = value)),
         "Clear distance between rows at the inner edge of the field ÷ side; panels clear each other from √2 on.",
     )
     .or("2"),
@@ -120,7 +120,7 @@ pub(super) static KEYS: &[Key] = &[
         Number,
         "1",
         (0.0, 0.2),
-        Design(|design, value| design.strings_mut().row_growth = value),
+        Design(|design, value| design.of_strings(|one| one.row_growth = value)),
         "Growth of the row distance per metre of distance from the tower, m/m.",
     )
     .or("0.01"),
@@ -129,14 +129,14 @@ pub(super) static KEYS: &[Key] = &[
         Fraction,
         "%",
         (0.0, 100.0),
-        Design(|design, value| design.strings_mut().aim_spread = value),
+        Design(|design, value| design.of_strings(|one| one.aim_spread = value)),
         "How far the strings' aim points are spread over the aperture; 0 % sets all on its middle.",
     )
     .or("80 %"),
     whole(
         "strings.focal_steps",
         (0, 20),
-        Design(|design, value| design.strings_mut().focal_steps = value),
+        Design(|design, value| design.of_strings(|one| one.focal_steps = value)),
         "How many focal lengths are stocked; 0 bends every panel to its own distance.",
     )
     .or("0"),
@@ -145,7 +145,7 @@ pub(super) static KEYS: &[Key] = &[
         Length,
         "m",
         (0.05, 2.0),
-        Design(|design, value| design.strings_mut().lever_m = value),
+        Design(|design, value| design.of_strings(|one| one.lever_m = value)),
         "Length of the levers that turn the mounts.",
     )
     .or("0.4 m"),
@@ -154,52 +154,16 @@ pub(super) static KEYS: &[Key] = &[
         Angle,
         "mrad",
         (0.1, 5.0),
-        Design(|design, value| design.strings_mut().give_rad = value),
+        Design(|design, value| design.of_strings(|one| one.give_rad = value)),
         "How far wind and weight may turn each of post head, panel frame and drive line, root mean square.",
     )
     .or("0.7 mrad"),
     choice::<DrivenFrom>(
         "strings.driven_from",
-        Design(|design, index| design.strings_mut().driven_from = nth(index)),
+        Design(|design, index| design.of_strings(|one| one.driven_from = nth(index))),
         "Where the drive of a string sits.",
     )
     .or("middle"),
-    quantity(
-        "strings.sector",
-        Angle,
-        "deg",
-        (5.0, 180.0),
-        Case(|draft, value| draft.scenario.strings.sector_half_rad = value),
-        "Half-angle of the sector in which strings stand; 180 deg for all round.",
-    )
-    .or("60 deg"),
-    quantity(
-        "strings.sector_centre",
-        Angle,
-        "deg",
-        (-360.0, 360.0),
-        Case(|draft, value| draft.scenario.strings.sector_centre_rad = value),
-        "Azimuth of the sector's middle seen from the tower; towards the pole if not given.",
-    )
-    .or_by_hemisphere("0 deg", "180 deg"),
-    quantity(
-        "strings.inner_radius",
-        Number,
-        "1",
-        (0.2, 10.0),
-        Case(|draft, value| draft.scenario.strings.inner_radius_ratio = value),
-        "Inner edge of the field in aim heights.",
-    )
-    .or("0.7"),
-    quantity(
-        "strings.outer_radius",
-        Number,
-        "1",
-        (0.3, 20.0),
-        Case(|draft, value| draft.scenario.strings.outer_radius_ratio = value),
-        "Outer edge of the field in aim heights.",
-    )
-    .or("4"),
     quantity(
         "strings.end_gap",
         Length,
@@ -209,31 +173,6 @@ pub(super) static KEYS: &[Key] = &[
         "Gap between string ends in one row.",
     )
     .or("1 m"),
-    whole(
-        "strings.lane_every",
-        (1, 1000),
-        Case(|draft, value| draft.scenario.strings.lane_every = value),
-        "A lane after so many rows.",
-    )
-    .or("8"),
-    quantity(
-        "strings.lane_width",
-        Length,
-        "m",
-        (0.0, 20.0),
-        Case(|draft, value| draft.scenario.strings.lane_width_m = value),
-        "Width of a lane for washing and service.",
-    )
-    .or("3 m"),
-    quantity(
-        "strings.aim_clearance",
-        Angle,
-        "mrad",
-        (0.0, 50.0),
-        Case(|draft, value| draft.scenario.strings.aim_clearance_rad = value),
-        "Half-angle of an image, kept inside the aperture when aim points are spread.",
-    )
-    .or("8 mrad"),
     quantity(
         "strings.alignment.azimuth",
         Angle,

@@ -7,7 +7,7 @@ use quantity::Dimension::{
 use crate::choices::nth;
 use crate::key::Put::Case;
 use crate::key::{Key, choice, column, monthly, quantity, text, texts, whole};
-use crate::{SunShape, Visibility, WeatherFormat};
+use crate::{Concept, FieldDesign, SunShape, Visibility, WeatherFormat};
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
@@ -26,6 +26,12 @@ pub(super) static KEYS: &[Key] = &[
     )
     .optional("base.toml")
     .aside(),
+    choice::<Concept>(
+        "concept",
+        Case(|draft, index| draft.scenario.space.fixed.field = FieldDesign::of(nth(index))),
+        "What kind of field it is: strings of mirrors that share a drive, heliostats of many panels on pedestals, or single panels with drives of their own; the sections of the others are checked and left aside.",
+    )
+    .or("strings"),
     text(
         "currency",
         |draft, words| draft.scenario.currency = words,

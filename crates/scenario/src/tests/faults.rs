@@ -241,7 +241,7 @@ fn what_cannot_be_opened() {
     check(
         "sector",
         "sector = { from = \"30 deg\", to = \"60 deg\" }",
-        &["a.toml:L:10: strings.sector: cannot be opened for search; give one value"],
+        &["a.toml:L:10: field.sector: cannot be opened for search; give one value"],
     );
 }
 
@@ -361,7 +361,7 @@ fn values_that_do_not_go_together() {
         "inner_radius = 5",
         &[&at(
             "outer_radius",
-            "16: strings.outer_radius: an outer edge at 4 is not beyond the inner edge at 5 aim heights",
+            "16: field.outer_radius: an outer edge at 4 is not beyond the inner edge at 5 aim heights",
         )],
     );
     check(
