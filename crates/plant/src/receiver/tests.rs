@@ -156,14 +156,13 @@ fn a_receiver_at_air_temperature_loses_only_to_the_sky() {
     assert!(losses.convected_w_m2.abs() < 1e-9 && losses.conducted_w_m2.abs() < 1e-9);
 }
 
-/// The 10 MW test plant of 1996–99: a cylinder of 5.1 × 6.2 m at some 76 m, salt from 290 to 565 °C, rated
-/// 42.2 MW, gave 88 % of the light in low wind and 86 % in the winds it was allowed (Ortega et al. 2008, J.
-/// Sol. Energy Eng.). Its paint was black to 0.95 and emitted 0.83 to 0.88 (from memory); tubes of 1.2 mm and salt
-/// at some 3 m/s resist by about 0.13 m² K/kW (computed from the salt's Prandtl number). Light that its
-/// panels' gaps let through is not in the model, nor is their unevenness: within 3 points, and the difference between
-/// the winds, which is convection alone, between 1 and 3.
-#[test]
-fn a_salt_cylinder_is_as_efficient_as_the_test_plant_measured() {
+/// The receiver of the 10 MW test plant of 1996–99: a cylinder of 5.1 × 6.2 m at some 76 m, salt from 290 to
+/// 565 °C, rated 42.2 MW. Its paint was black to 0.95 and emitted 0.83 to 0.88 (from memory).
+///
+/// Film, by hand: salt at 3.2 m/s in tubes of 21 by 1.2 mm has Re 72,000 and Pr 5.6, so Nu 352 after Dittus and
+/// Boelter and 0.114 m² K/kW of outside; the wall adds 0.059; a half-round tube lit from one side is, weighed by
+/// what it shows, π/4 as much warmer than the salt as at its crest: 0.13 to 0.14 m² K/kW.
+fn test_plant() -> HotReceiver {
     let cylinder = Receiver {
         kind: ReceiverKind::Cylinder,
         aperture_area_m2: 99.34,
@@ -175,21 +174,51 @@ fn a_salt_cylinder_is_as_efficient_as_the_test_plant_measured() {
         film_resistance_m2_k_w: 1.3e-4,
         ..billboard()
     };
-    let salt = Carrier::salt(563.15, 838.15, 92e3).unwrap();
-    let hot = HotReceiver::new(&cylinder, &salt, 92e3);
+    HotReceiver::new(
+        &cylinder,
+        &Carrier::salt(563.15, 838.15, 92e3).unwrap(),
+        92e3,
+    )
+}
+
+/// Light on it when it gives 42.2 MW at 88 %, W/m².
+const TEST_PLANT_LIGHT_W_M2: f64 = 42.2e6 / 0.88 / 99.34;
+
+fn test_plant_losses(wind_speed_m_s: f64) -> Losses {
+    let hot = test_plant();
+    let around = Surroundings {
+        air_temperature_k: 293.15,
+        wind_speed_m_s,
+    };
+    hot.losses_at(hot.absorptance * TEST_PLANT_LIGHT_W_M2, &around)
+}
+
+/// Measured: 88 % of the light in low wind and 86 % in the winds it was allowed (Ortega et al. 2008, J. Sol.
+/// Energy Eng.). The two points between the winds are convection alone and come out as 1.6. The rest stands two
+/// points above the measured in either wind: as much as paint of 0.93 instead of 0.95 would take. Light through
+/// the panels' gaps, soiled paint and the error of a field's power are not in the model.
+#[test]
+fn a_salt_cylinder_is_as_efficient_as_the_test_plant_measured() {
     let efficiency = |wind_speed_m_s: f64| {
-        let incident_w_m2 = 42.2e6 / 0.88 / 99.34;
-        let around = Surroundings {
-            air_temperature_k: 293.15,
-            wind_speed_m_s,
-        };
-        let absorbed_w_m2 = hot.absorptance * incident_w_m2;
-        (absorbed_w_m2 - hot.losses_at(absorbed_w_m2, &around).sum_w_m2()) / incident_w_m2
+        let lost_w_m2 = test_plant_losses(wind_speed_m_s).sum_w_m2();
+        test_plant().absorptance - lost_w_m2 / TEST_PLANT_LIGHT_W_M2
     };
     let (calm, windy) = (efficiency(1.5), efficiency(9.0));
-    assert!((calm - 0.88).abs() < 0.03, "{calm}");
-    assert!((windy - 0.86).abs() < 0.03, "{windy}");
+    assert!((calm - 0.88).abs() < 0.026, "{calm}");
+    assert!((windy - 0.86).abs() < 0.026, "{windy}");
     assert!((0.01..0.03).contains(&(calm - windy)), "{}", calm - windy);
+}
+
+/// Each loss of that receiver by the same published formulas, written down and evaluated apart in another
+/// language: 16.85 kW/m² radiated; 6.30, 14.04 and 17.99 kW/m² convected at 1.5, 9 and 12 m/s.
+#[test]
+fn each_loss_of_the_test_plant_as_evaluated_apart() {
+    for (wind_speed_m_s, convected_w_m2) in [(1.5, 6301.3), (9.0, 14_044.5), (12.0, 17_986.0)] {
+        let losses = test_plant_losses(wind_speed_m_s);
+        // There the net flow was taken as 88 % of the light.
+        near(losses.radiated_w_m2, 16_845.7, 0.01);
+        near(losses.convected_w_m2, convected_w_m2, 0.01);
+    }
 }
 
 /// Mean over the wall of the fourth power of temperature: exact for a temperature that rises evenly, (T₂⁵
