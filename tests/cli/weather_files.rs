@@ -292,3 +292,29 @@ fn a_file_beside_monthly_sums_is_refused() {
     assert_eq!(done.code, Some(2));
     assert!(done.err.contains("not both"), "{}", done.err);
 }
+
+/// Written by DuckDB with `parquet_version v2`, which packs times by differences.
+#[test]
+fn a_parquet_file_packed_by_differences_is_told_with_what_to_do() {
+    let folder = folder();
+    let done = check(folder.path(), &parquet("by_differences.parquet"), "auto");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    for told in [
+        "by_differences.parquet: Parquet: column `time` is packed by differences",
+        "write the file again",
+        "parquet_version v1",
+    ] {
+        assert!(done.err.contains(told), "{told}: {}", done.err);
+    }
+}
+
+#[test]
+fn a_file_of_no_format_is_told_with_all_that_there_are() {
+    let folder = folder();
+    fs::write(folder.path().join("letter.txt"), "dear reader").unwrap();
+    let done = check(folder.path(), "letter.txt", "auto");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    for told in ["letter.txt", "Parquet", "epw, tmy3, pvgis, nsrdb, csv"] {
+        assert!(done.err.contains(told), "{told}: {}", done.err);
+    }
+}

@@ -64,6 +64,16 @@ pub enum ReportError {
     /// The Parquet library refused to write or read.
     #[error("Parquet: {0}")]
     Parquet(String),
+    /// Values stand in the file as differences, which are not read.
+    #[error(
+        "Parquet: column `{column}` is packed by differences, which is not read; write the file again \
+         with plain or dictionary pages (DuckDB: parquet_version v1; pyarrow: write_table without \
+         column_encoding), or as CSV"
+    )]
+    ByDifferences {
+        /// Name of the column.
+        column: String,
+    },
     /// The file carries no readable description of its columns.
     #[error("Parquet file key `{key}`: {problem}; was the file written by this program?")]
     FileKey {

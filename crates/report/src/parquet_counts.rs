@@ -6,6 +6,7 @@
 //! `parquet.thrift`; Thrift compact protocol; numbers of fields from memory, held by tests against
 //! files of the library).
 
+use std::cell::Cell;
 use std::io::Cursor;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -91,17 +92,28 @@ fn pages_are_sound(bytes: &[u8]) -> Result<(), ReportError> {
             .zip(usize::try_from(range.end).ok())
             .and_then(|(start, end)| bytes.get(start..end))
             .ok_or_else(|| damaged("a column lies outside of it"))?;
-        let limit = column.num_values();
-        chunk_is_sound(pages, limit)
-            .ok_or_else(|| damaged("a page is torn, too large or packed by differences"))?;
+        chunk_is_sound(pages, column.num_values()).map_err(|fault| match fault {
+            Fault::Unsound => damaged("a page is torn or too large"),
+            Fault::ByDifferences => ReportError::ByDifferences {
+                column: column.descriptor().path_in_schema.join("."),
+            },
+        })?;
     }
     Ok(())
 }
 
+/// Why the pages of a column are not read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fault {
+    Unsound,
+    ByDifferences,
+}
+
 /// Headers of pages that follow each other, each with its packed bytes behind it.
-fn chunk_is_sound(mut pages: &[u8], most_values: i64) -> Option<()> {
+fn chunk_is_sound(mut pages: &[u8], most_values: i64) -> Result<(), Fault> {
     while !pages.is_empty() {
-        let packed = std::cell::Cell::new(None);
+        let packed = Cell::new(None);
+        let fault = Cell::new(Fault::Unsound);
         let is_sound = |path: &[i16], value: i64| match path {
             [2] => (0..=MOST_PAGE_BYTES).contains(&value),
             [3] => {
@@ -110,13 +122,19 @@ fn chunk_is_sound(mut pages: &[u8], most_values: i64) -> Option<()> {
             }
             // Values of pages and dictionaries, nulls and rows of pages of the second kind.
             [5, 1] | [7, 1] | [8, 1..=3] => (0..=most_values).contains(&value),
-            [5, 2] | [8, 4] => !BY_DIFFERENCES.contains(&value),
+            [5, 2] | [8, 4] if BY_DIFFERENCES.contains(&value) => {
+                fault.set(Fault::ByDifferences);
+                false
+            }
             _ => true,
         };
-        let header = Walk::through(pages, &is_sound)?;
-        pages = pages.get(header.checked_add(packed.get()?)?..)?;
+        let header = Walk::through(pages, &is_sound).ok_or_else(|| fault.get())?;
+        let length = packed.get().and_then(|packed| header.checked_add(packed));
+        pages = length
+            .and_then(|length| pages.get(length..))
+            .ok_or(Fault::Unsound)?;
     }
-    Some(())
+    Ok(())
 }
 
 #[cfg(test)]

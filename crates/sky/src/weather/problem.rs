@@ -55,11 +55,12 @@ pub enum WeatherError {
     },
     /// Nothing in the bytes tells the format.
     #[error(
-        "the format of the weather file is not recognised; say which it is, or give it one of: {}",
+        "the format of the weather file is not recognised: it is no Parquet, and its first lines are \
+         of none of {}; say which it is, or write it as one of them",
         known.join(", ")
     )]
     UnknownFormat {
-        /// Formats that can be read.
+        /// Formats of text that can be read.
         known: Vec<&'static str>,
     },
     /// Too much of the beam falls where the sun is below the horizon.
