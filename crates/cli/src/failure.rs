@@ -179,6 +179,10 @@ impl Failure {
             Self::OtherInputs { .. } => {
                 Some("choose another --out, or bring the old values back; prices may change freely")
             }
+            Self::Store(StoreError::Io { .. }) => Some(
+                "make room, or make the folder one that you may write to, and run the same command \
+                 again; what it has evaluated is kept",
+            ),
             Self::Folder { .. } => {
                 Some("run the search with this --out again; what it has evaluated is kept")
             }

@@ -69,6 +69,12 @@ impl Run {
                 opened.dropped_bytes
             ));
         }
+        if opened.damaged_bytes > 0 {
+            output::say(&format!(
+                "note: {} bytes inside the journal are damaged; the designs in them are computed again",
+                opened.damaged_bytes
+            ));
+        }
         Ok((journal, opened))
     }
 

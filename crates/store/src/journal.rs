@@ -30,9 +30,11 @@ pub struct Contents {
     pub hash: Option<Hash>,
     /// The whole entries, in the order they were appended.
     pub entries: Vec<Entry>,
-    /// Length of the part that is whole.
+    /// Where the last whole entry ends.
     pub whole_bytes: u64,
-    /// Length of the torn or damaged rest.
+    /// Length of what is damaged before that.
+    pub damaged_bytes: u64,
+    /// Length of the torn or damaged rest behind it.
     pub torn_bytes: u64,
 }
 
@@ -43,6 +45,8 @@ pub struct Opened {
     pub entries: Vec<Entry>,
     /// How many bytes of a torn tail were cut off.
     pub dropped_bytes: u64,
+    /// How many damaged bytes between whole entries were stepped over; they are left in place.
+    pub damaged_bytes: u64,
 }
 
 /// A journal open for appending.
@@ -91,6 +95,7 @@ impl Journal {
         let opened = Opened {
             entries: contents.entries,
             dropped_bytes: contents.torn_bytes,
+            damaged_bytes: contents.damaged_bytes,
         };
         Ok((journal, opened))
     }
@@ -143,8 +148,7 @@ impl Journal {
 
 /// Reads the bytes of the journal at `path` (the path serves messages only).
 ///
-/// Entries are taken up to the first torn or damaged record; what follows it is
-/// counted, not read.
+/// Damage is stepped over to the next whole record, so that no other entry is lost by it.
 ///
 /// # Errors
 /// When the file is no journal, or one of a newer format.
@@ -154,9 +158,10 @@ pub fn read_journal(path: &Path, bytes: &[u8]) -> Result<Contents, StoreError> {
         None if is_unfinished_header(bytes) => (None, bytes),
         None => return Err(not_a_journal(path)),
     };
-    let mut entries = Vec::new();
+    let (mut entries, mut damaged_bytes) = (Vec::new(), 0);
     if hash.is_some() {
-        while let Some((entry, after)) = split_entry(rest) {
+        while let Some((skipped, entry, after)) = next_entry(rest) {
+            damaged_bytes += skipped as u64;
             entries.push(entry);
             rest = after;
         }
@@ -165,7 +170,16 @@ pub fn read_journal(path: &Path, bytes: &[u8]) -> Result<Contents, StoreError> {
         hash,
         entries,
         whole_bytes: (bytes.len() - rest.len()) as u64,
+        damaged_bytes,
         torn_bytes: rest.len() as u64,
+    })
+}
+
+/// The first whole entry, the length of what lies before it, and what follows it.
+fn next_entry(bytes: &[u8]) -> Option<(usize, Entry, &[u8])> {
+    (0..bytes.len()).find_map(|start| {
+        let (entry, rest) = split_entry(&bytes[start..])?;
+        Some((start, entry, rest))
     })
 }
 

@@ -79,26 +79,58 @@ fn any_truncation_loses_only_the_torn_record() {
     }
 }
 
-/// A flipped bit anywhere gives a true beginning of the entries or a refusal,
-/// never an entry that was not written.
+/// A flipped bit costs the entry that it lies in and no other, or the file is refused.
 #[test]
-fn any_flipped_bit_is_noticed() {
+fn any_flipped_bit_costs_one_entry() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("journal");
     let bytes = written(&path, 3);
+    let record = (bytes.len() - HEADER_BYTES) / 3;
     for bit in 0..8 * bytes.len() {
         let mut damaged = bytes.clone();
         damaged[bit / 8] ^= 1 << (bit % 8);
         match read_journal(&path, &damaged) {
             Ok(contents) => {
-                assert!(bit >= 8 * HEADER_BYTES);
-                assert!(contents.entries.len() < 3, "bit {bit} went unnoticed");
-                assert!(entries(3).starts_with(&contents.entries));
-                assert!(contents.torn_bytes > 0);
+                let lost = (bit / 8 - HEADER_BYTES) / record;
+                let mut left = entries(3);
+                left.remove(lost);
+                assert_eq!(contents.entries, left, "bit {bit}");
+                let unread = (contents.damaged_bytes, contents.torn_bytes);
+                let is_last = lost == 2;
+                let wanted = if is_last {
+                    (0, record as u64)
+                } else {
+                    (record as u64, 0)
+                };
+                assert_eq!(unread, wanted, "bit {bit}");
             }
-            Err(error) => assert!(matches!(error, StoreError::NotAJournal { .. })),
+            Err(error) => {
+                assert!(bit < 8 * HEADER_BYTES, "bit {bit}");
+                assert!(matches!(error, StoreError::NotAJournal { .. }));
+            }
         }
     }
+}
+
+/// What is appended to a journal with damage inside is found behind it, and so is all the rest.
+#[test]
+fn a_damaged_journal_is_appended_to() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("journal");
+    let mut bytes = written(&path, 3);
+    let record = (bytes.len() - HEADER_BYTES) / 3;
+    bytes[HEADER_BYTES + 1] ^= 0x40;
+    put(&path, &bytes);
+    let (mut journal, opened) = open(&path).unwrap();
+    assert_eq!(opened.entries, entries(3)[1..]);
+    assert_eq!(opened.damaged_bytes, record as u64);
+    journal.append(&[entry(0)]).unwrap();
+    let (_, again) = open(&path).unwrap();
+    assert_eq!(again.entries, [entry(1), entry(2), entry(0)]);
+    assert_eq!(
+        (again.damaged_bytes, again.dropped_bytes),
+        (record as u64, 0)
+    );
 }
 
 /// A power cut may leave the file longer than what was written, with zeros.
