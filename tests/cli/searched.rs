@@ -52,6 +52,17 @@ fn another_seed_gives_other_designs() {
     assert_ne!(designs, reference().results["designs.parquet"]);
 }
 
+/// What a lender asks of the cheapest stands in the plain summary too.
+#[test]
+fn a_search_tells_how_years_differ() {
+    let run = folder();
+    let done = ran(search(run.path()).args(["--total", "8"]));
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    for told in ["From year to year", "P90 by the normal fit"] {
+        assert!(done.out.contains(told), "{told}: {}", done.out);
+    }
+}
+
 /// Every design asked for is a row; what is feasible keeps every limit and has a price; the front
 /// is confirmed, and nothing feasible beats the cheapest on it.
 #[test]

@@ -1,6 +1,6 @@
 //! `search`: looks for the cheapest design, writes tables and charts, tells what was found.
 
-use model::Detail;
+use model::{Detail, YearsSpread};
 use report::{Table, TableKind};
 use scenario::DesignKey;
 use study::{Findings, Oracle, Settings, StopReason, Verdict};
@@ -33,10 +33,8 @@ pub fn search(asked: &SearchArgs) -> Result<Exit, Failure> {
         return stopped(&mut run, &findings, &interrupt);
     }
     let best = Best::of(&findings, &inputs);
-    if let Some(best) = &best {
-        let years = lean_year::spread(&best.priced, &inputs, None);
-        lean_year::cover(years.as_ref(), &mut inputs);
-    }
+    let years = best.as_ref().and_then(|best| best.years.as_ref());
+    lean_year::cover(years, &mut inputs);
     write_all(&mut run, &findings, best.as_ref(), &inputs)?;
     end(&mut run, &findings)?;
     if asked.json {
@@ -103,6 +101,8 @@ struct Best {
     row: usize,
     priced: Evaluated,
     detail: Detail,
+    /// How its year differs from others; none if another year breaks it.
+    years: Option<YearsSpread>,
 }
 
 impl Best {
@@ -113,10 +113,12 @@ impl Best {
         let design = inputs.scenario.space.design(&DesignKey(found.key.clone()));
         let detail = model::detail(&inputs.case, &design).ok()?;
         let priced = Evaluated::priced(inputs, design, fidelity_of(study::EVERY), summary);
+        let years = lean_year::spread(&priced, inputs, None);
         Some(Self {
             row,
             priced,
             detail,
+            years,
         })
     }
 }
@@ -182,13 +184,14 @@ fn exit(findings: &Findings) -> Exit {
 
 fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) -> String {
     let scenario = &inputs.scenario;
-    let Some(Best { row, priced, .. }) = best else {
+    let Some(best) = best else {
         return text::page(&[
             text::search::nothing_feasible(findings),
             text::search::designs(findings),
             text::search::files(run),
         ]);
     };
+    let Best { row, priced, .. } = best;
     let mut sections = vec![
         text::search::answer(priced, *row, scenario),
         text::design::design(priced),
@@ -199,8 +202,9 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
         text::money::cost_of_product(priced, scenario),
         text::money::value(priced, scenario),
         text::money::carbon(priced, scenario),
-        text::search::designs(findings),
     ];
+    sections.extend(best.years.as_ref().map(text::years::years));
+    sections.push(text::search::designs(findings));
     if let Some(near) = &findings.near_best {
         let key = &findings.rows[*row].key;
         sections.push(text::search::near_best(near, key, &scenario.space));
