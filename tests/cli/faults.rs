@@ -45,7 +45,11 @@ fn assert_storage_told(done: &Ran, told: &[&str]) {
 /// the same command ends with the same bytes and a journal that begins with what was kept.
 #[test]
 fn a_full_disk_is_told_and_more_room_mends_it() {
-    for (kilobytes, at) in [(8, "manifest.json"), (88, "journal"), (600, "hours.parquet")] {
+    for (kilobytes, at) in [
+        (8, "manifest.json"),
+        (88, "journal"),
+        (600, "hours.parquet"),
+    ] {
         let left = folder();
         let script = format!(
             "mount -t tmpfs -o size={kilobytes}k none /mnt || exit 99
