@@ -10,6 +10,7 @@ mod laws;
 mod limits;
 mod money;
 mod same_bits;
+mod sharing;
 mod upkeep;
 
 use model::{Fidelity, Summary};

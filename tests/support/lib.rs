@@ -24,7 +24,16 @@ impl Works {
     /// When the scenario file is gone or refuses a value.
     #[must_use]
     pub fn new(settings: &[(&str, &str)]) -> Self {
-        let scenario = demo(settings);
+        Self::of("process-steam", settings)
+    }
+
+    /// The same of another scenario of those that come with the program.
+    ///
+    /// # Panics
+    /// As [`Works::new`].
+    #[must_use]
+    pub fn of(name: &str, settings: &[(&str, &str)]) -> Self {
+        let scenario = scenario(name, settings);
         let weather = weather(&scenario);
         Self {
             case: Case::prepare(&scenario, weather).expect("the case can be prepared"),
@@ -50,26 +59,27 @@ impl Works {
     }
 }
 
-/// The demo scenario with other values for some keys, and no least share of the demand, so that
-/// small trial fields pass.
-fn demo(settings: &[(&str, &str)]) -> Scenario {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/process-steam.toml");
-    let text = std::fs::read_to_string(&path).expect("the demo scenario can be read");
+/// A scenario with other values for some keys, and no least share of the demand, so that small trial
+/// fields pass.
+fn scenario(name: &str, settings: &[(&str, &str)]) -> Scenario {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios");
+    let path = folder.join(name).with_extension("toml");
+    let text = std::fs::read_to_string(&path).expect("the scenario can be read");
     let any_size = ("heat.demand.serve_at_least", "0 %");
     let overrides: Vec<(String, String)> = [any_size]
         .iter()
         .chain(settings)
         .map(|&(key, value)| (key.to_owned(), value.to_owned()))
         .collect();
-    let no_base = |_: &str| Err("the demo has no base".to_owned());
+    let no_base = |_: &str| Err("it has no base".to_owned());
     scenario::load(&path.to_string_lossy(), &text, &no_base, &overrides)
-        .expect("the demo scenario loads")
+        .expect("the scenario loads")
 }
 
 /// The scenario's year made from its monthly sums.
 fn weather(scenario: &Scenario) -> WeatherYear {
     let WeatherSource::Monthly(months) = &scenario.weather.source else {
-        unreachable!("the demo gives monthly sums");
+        unreachable!("the scenario gives monthly sums");
     };
     let site = sky::Site {
         latitude_rad: scenario.site.latitude_rad,
