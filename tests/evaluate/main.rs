@@ -3,6 +3,7 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::print_stdout)]
 
+mod built_plant;
 mod fidelity;
 mod fields;
 mod heliostats;
