@@ -35,7 +35,7 @@ enum Make {
     Shared,
     /// The same, each with a drive of its own that has learnt its errors.
     Single,
-    /// Facets canted and bent to one paraboloid, on a pedestal with such a drive.
+    /// Such plates side by side and above each other, canted, on a pedestal with such a drive.
     Pedestal,
 }
 
@@ -124,7 +124,14 @@ impl Trial {
     /// Thin glass, clear air.
     pub fn mirrors(&self, sun: SunBlur) -> Mirrors {
         Mirrors {
-            facets: Facets::ONE_BENT,
+            facets: match self.make {
+                Make::Shared | Make::Single => Facets::ONE_BENT,
+                Make::Pedestal => Facets {
+                    columns: 5,
+                    rows: 5,
+                    are_flat: false,
+                },
+            },
             reflectance: Reflectance {
                 silver: 0.96,
                 glass_thickness_m: 3e-3,
@@ -133,19 +140,11 @@ impl Trial {
             },
             slope_error_rad: 1e-3,
             scatter_rad: 3e-4,
-            bending_residual: if self.is_faceted() {
-                0.0
-            } else {
-                CORNER_PULLED_SQUARE
-            },
+            bending_residual: CORNER_PULLED_SQUARE,
             gravity_slope_rad: 0.0,
             sun,
             attenuation: Attenuation::ClearAir,
         }
-    }
-
-    pub fn is_faceted(&self) -> bool {
-        self.make == Make::Pedestal
     }
 }
 

@@ -33,12 +33,8 @@ pub fn losses(
 ) -> Judged {
     let posture = posture(sun, stands, lane);
     let surface = Surface {
-        facets: [1, 1],
-        shape: if trial.is_faceted() {
-            Shape::Paraboloid
-        } else {
-            Shape::CornerPulled
-        },
+        facets: [mirrors.facets.columns, mirrors.facets.rows],
+        shape: Shape::CornerPulled,
         slope_error_rad: mirrors.slope_error_rad,
         scatter_rad: mirrors.scatter_rad,
         reflectance: &|cosine| mirrors.reflectance.at(cosine),
