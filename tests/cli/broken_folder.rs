@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use crate::support::{folder, ran, search, tautfield};
+use crate::support::{assert_same_results, folder, ran, search, tautfield};
 
 #[test]
 fn a_file_in_the_place_of_the_folder_is_told() {
@@ -37,7 +37,7 @@ fn a_damaged_older_or_newer_manifest_is_told() {
     for (text, told) in [
         (
             "{ \"format_version\": 1 }",
-            "has format 1 of an earlier program, this one reads and writes format 2",
+            "has format 1, this program reads and writes format 3",
         ),
         ("{ \"format_version\": 1", "manifest.json"),
         ("{ \"format_version\": 999 }", "has format 999"),
@@ -48,6 +48,19 @@ fn a_damaged_older_or_newer_manifest_is_told() {
         assert_eq!(done.code, Some(4), "{done:?}");
         assert!(done.err.contains(told), "{}", done.err);
     }
+}
+
+/// What the hint says to do with a damaged manifest works, and nothing is evaluated again.
+#[test]
+fn a_folder_without_its_manifest_is_made_whole_again() {
+    let run = folder();
+    assert_eq!(ran(&mut search(run.path())).code, Some(0));
+    let journal = fs::read(run.path().join("journal")).unwrap();
+    fs::remove_file(run.path().join("manifest.json")).unwrap();
+    let again = ran(&mut search(run.path()));
+    assert_eq!(again.code, Some(0), "{}", again.err);
+    assert_eq!(fs::read(run.path().join("journal")).unwrap(), journal);
+    assert_same_results(run.path(), "without a manifest");
 }
 
 #[test]

@@ -16,6 +16,7 @@ mod faults;
 mod given_plan;
 mod judged;
 mod killed;
+mod messages;
 mod outside;
 mod products;
 mod read_elsewhere;

@@ -3,7 +3,7 @@
 use std::fs;
 use std::process::Command;
 
-use crate::support::{folder, top};
+use crate::support::{SMALL, folder, json, run, top};
 
 /// How README runs the program.
 const THROUGH_CARGO: &str = "cargo run --release --";
@@ -65,6 +65,27 @@ fn every_command_shown_works() {
             .unwrap();
         let err = String::from_utf8_lossy(&done.stderr);
         assert!(done.status.success(), "{command}\n{err}");
+    }
+}
+
+/// Every danger that results are printed with is named in README too.
+#[test]
+fn every_caution_is_told() {
+    let readme = fs::read_to_string(top().join("README.md")).unwrap();
+    let (_, told) = readme.split_once("## Cautions").unwrap();
+    let points = told.lines().filter(|line| line.starts_with("- ")).count();
+    let priced = json(&run(&["price", SMALL, "--fidelity", "search", "--json"]));
+    assert_eq!(points, priced["cautions"].as_array().unwrap().len());
+    for danger in [
+        "salt",
+        "Turbine",
+        "light",
+        "steam",
+        "Wind",
+        "electrician",
+        "codes",
+    ] {
+        assert!(told.contains(danger), "{danger}");
     }
 }
 

@@ -1,6 +1,6 @@
 //! What the verbs print when all is well.
 
-use crate::support::{SMALL, folder, json, number, ran, run, search, tautfield};
+use crate::support::{SMALL, folder, json, number, ran, reference, run, search, tautfield};
 use std::process::Stdio;
 
 #[test]
@@ -12,6 +12,51 @@ fn new_prints_a_scenario_that_checks() {
     std::fs::write(&path, &starter.out).unwrap();
     let checked = ran(tautfield().arg("check").arg(&path));
     assert_eq!(checked.code, Some(0), "{}", checked.err);
+}
+
+/// Every column that a search writes is explained.
+#[test]
+fn glossary_explains_every_column_that_is_written() {
+    let told = run(&["glossary"]);
+    assert_eq!(told.code, Some(0), "{}", told.err);
+    assert!(told.out.lines().all(|line| line.chars().count() <= 80));
+    let all = format!("\n{}", told.out);
+    for (name, bytes) in &reference().results {
+        if !name.ends_with(".parquet") {
+            continue;
+        }
+        let Some((_, rest)) = all.split_once(&format!("\n{name}\n")) else {
+            panic!("{name} is not explained");
+        };
+        let section = rest.split(".parquet\n=").next().unwrap();
+        let explained: Vec<&str> = section
+            .lines()
+            .filter_map(|line| line.split_whitespace().next())
+            .collect();
+        let known = |column: &str| {
+            explained.iter().any(|name| match name.strip_suffix('*') {
+                Some(family) => column.starts_with(family),
+                None => *name == column,
+            })
+        };
+        let (table, _) = report::read_parquet(bytes).unwrap();
+        for (column, _) in &table.columns {
+            assert!(known(column), "{name}: {column}");
+        }
+    }
+}
+
+/// The list of changes opens with this program's version and with the format that it writes.
+#[test]
+fn the_list_of_changes_is_of_this_program() {
+    let changes = include_str!("../../crates/cli/CHANGELOG.md");
+    let newest = changes.split("\n## ").nth(1).unwrap();
+    assert!(newest.starts_with(env!("CARGO_PKG_VERSION")), "{newest}");
+    let format = json(&run(&["check", SMALL, "--json"]))["format_version"].clone();
+    assert!(
+        newest.contains(&format!("\nFormat {format}.\n")),
+        "{format}"
+    );
 }
 
 #[test]
@@ -218,7 +263,9 @@ fn help_tells_every_exit_code() {
 fn shells_learn_every_verb_and_the_manual_tells_it() {
     let script = run(&["completions", "bash"]);
     let page = run(&["man"]);
-    for verb in ["check", "price", "search", "judge", "draw", "new", "schema"] {
+    for verb in [
+        "check", "price", "search", "judge", "draw", "new", "schema", "glossary",
+    ] {
         assert!(
             script.out.contains(verb) && page.out.contains(verb),
             "{verb}"

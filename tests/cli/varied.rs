@@ -5,7 +5,9 @@ use std::fs;
 use report::Data;
 use serde_json::Value;
 
-use crate::support::{folder, json, number, ran, run, search};
+use crate::support::{
+    assert_same_results, folder, json, number, ran, reference, results, run, search,
+};
 
 fn rows(document: &Value, pointer: &str) -> Vec<Vec<f64>> {
     let rows = document.pointer(pointer).unwrap().as_array().unwrap();
@@ -66,7 +68,16 @@ fn prices_vary_without_new_light_and_agree_with_price() {
     };
     let ratio = costs[50].unwrap() / number(&varied, "/p50");
     assert!((ratio - 1.0).abs() < 1e-12, "{ratio}");
-    assert!(folder.path().join("charts/tornado.svg").exists());
+    // So do the charts and the page, which are drawn again; a search writes its own back.
+    let page = fs::read_to_string(folder.path().join("report.html")).unwrap();
+    for (share, key) in [(0.1, "/p10"), (0.9, "/p90")] {
+        let told = report::figures::significant(number(&varied, key), 3);
+        assert!(page.contains(&told), "{share}: {told}");
+    }
+    assert_ne!(
+        results(folder.path())["draws.parquet"],
+        reference().results["draws.parquet"]
+    );
 
     // The design found again under other prices is never dearer than the one held.
     let (held, again) = (
@@ -83,4 +94,8 @@ fn prices_vary_without_new_light_and_agree_with_price() {
     assert_eq!(told.code, Some(0), "{}", told.err);
     assert!(told.out.contains("What causes the spread"), "{}", told.out);
     assert_eq!(fs::read(folder.path().join("journal")).unwrap(), journal);
+
+    // The search taken up again leaves what it left before.
+    assert_eq!(ran(&mut search(folder.path())).code, Some(0));
+    assert_same_results(folder.path(), "searched again after vary");
 }

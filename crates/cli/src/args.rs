@@ -9,6 +9,7 @@ use model::Fidelity;
 
 use crate::exit;
 use crate::failure::Failure;
+use crate::sensitivity::Asked;
 
 /// Finds, for a field of strings of small mirrors around a tower, or of heliostats, the cheapest
 /// delivered kilowatt-hour over a year.
@@ -46,6 +47,8 @@ pub enum Verb {
     Draw(DrawArgs),
     /// Print every rate of the bill with its range, year, source, carbon and life, as a file to change.
     Rates,
+    /// Print every column of every table with its unit and meaning.
+    Glossary,
     /// Print the JSON schema of scenario files.
     Schema,
     /// Print what a shell needs to complete this program's words.
@@ -223,7 +226,7 @@ pub struct VaryArgs {
     #[arg(long, num_args = 2, value_names = ["ITEM", "ITEM"], default_values = ["steel", "glass"], value_parser = item)]
     pub grid: Vec<Item>,
     /// Draws of all inputs together; a power of two fills their ranges most evenly.
-    #[arg(long, value_name = "N", default_value_t = 1024, value_parser = clap::value_parser!(u32).range(16..=1_048_576))]
+    #[arg(long, value_name = "N", default_value_t = Asked::BY_SEARCH.draws, value_parser = clap::value_parser!(u32).range(16..=1_048_576))]
     pub draws: u32,
     /// Chooses the draws.
     #[arg(long, value_name = "N", default_value_t = 1)]
@@ -271,11 +274,15 @@ pub struct SpotArgs {
 }
 
 impl VaryArgs {
-    /// The two prices.
-    pub fn grid(&self) -> [Item; 2] {
-        match self.grid[..] {
-            [first, second] => [first, second],
-            _ => [Item::Steel, Item::Glass],
+    /// What is varied beside design values.
+    pub fn prices(&self) -> Asked {
+        Asked {
+            grid: match self.grid[..] {
+                [first, second] => [first, second],
+                _ => Asked::BY_SEARCH.grid,
+            },
+            draws: self.draws,
+            seed: self.seed,
         }
     }
 }

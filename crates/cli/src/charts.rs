@@ -17,7 +17,8 @@ use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::product::Product;
 use crate::run::Run;
-use crate::{page, shared_drive, sweep};
+use crate::sensitivity::charts::Varied;
+use crate::{page, sensitivity, shared_drive, sweep};
 
 /// What the charts are drawn from.
 pub struct Shown<'a> {
@@ -27,6 +28,8 @@ pub struct Shown<'a> {
     pub designs: &'a Table,
     /// The front.
     pub front: &'a Table,
+    /// What the cost of the best design rests on.
+    pub varied: Varied<'a>,
     /// Row of the best design, if any is feasible.
     pub best_row: Option<usize>,
     /// The best design and its hours and mirrors.
@@ -62,6 +65,12 @@ fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
     if scenario.concept() == Concept::Strings {
         charts.extend(draw_shared_drive(shown)?);
     }
+    let cost_per_kwh = best.map_or(f64::NAN, |best| best.money.levelised_per_kwh());
+    charts.extend(sensitivity::charts::draw(
+        &shown.varied,
+        scenario,
+        cost_per_kwh,
+    )?);
     Ok(charts)
 }
 
@@ -74,8 +83,8 @@ fn draw_shared_drive(shown: &Shown<'_>) -> Result<[(&'static str, Chart); 4], Re
             sweep::mirrors_per_string(shown.inputs, best).draw()?,
         ),
         (
-            "sun_paths",
-            shared_drive::sun_paths(shown.inputs, shown.best).draw()?,
+            "sun_misses",
+            shared_drive::sun_misses(shown.inputs, shown.best).draw()?,
         ),
         (
             "string_lengths",

@@ -72,10 +72,11 @@ impl Evaluated {
     }
 
     /// Every fact of what was evaluated.
-    pub fn facts(&self) -> Vec<Fact> {
+    pub fn facts(&self, scenario: &Scenario) -> Vec<Fact> {
+        let receiver = scenario.receiver.kind;
         match &self.plan {
-            Some(plan) => plan_facts(&self.design, plan),
-            None => facts(&self.design),
+            Some(plan) => plan_facts(&self.design, receiver, plan),
+            None => facts(&self.design, receiver),
         }
     }
 

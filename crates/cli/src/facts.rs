@@ -4,7 +4,8 @@ use model::{HeliostatMake, Lee, Make, Makes};
 use report::figures;
 use scenario::{
     BearingRule, Class, Control, Defocus, Design, DrivenFrom, FieldDesign, FirstAxis, Footing,
-    HeliostatsDesign, Linkage, OffsetPlace, PanelShape, Sensing, SetBy, StringsDesign, Workmanship,
+    HeliostatsDesign, Linkage, OffsetPlace, PanelShape, ReceiverKind, Sensing, SetBy,
+    StringsDesign, Workmanship,
 };
 use serde_json::{Value, json};
 
@@ -22,47 +23,45 @@ pub struct Fact {
     pub shown: String,
 }
 
-/// Every fact of a design.
-pub fn facts(design: &Design) -> Vec<Fact> {
-    let mut facts = match &design.field {
+/// Every fact of a design before a receiver of this kind.
+pub fn facts(design: &Design, receiver: ReceiverKind) -> Vec<Fact> {
+    let concept = design.field.concept().word().to_owned();
+    let mut facts = vec![word("concept", "concept", concept)];
+    facts.extend(match &design.field {
         FieldDesign::Strings(strings) => string_facts(strings),
         FieldDesign::Pedestals(heliostats) | FieldDesign::Singles(heliostats) => {
             heliostat_facts(heliostats)
         }
-    };
-    facts.insert(
-        0,
-        word(
-            "concept",
-            "concept",
-            design.field.concept().word().to_owned(),
-        ),
-    );
-    facts.extend([
-        length("aim_height_m", "aim height", design.aim_height_m),
-        length(
-            "aperture_width_m",
-            "aperture width",
-            design.aperture_width_m,
-        ),
-        length(
-            "aperture_height_m",
-            "aperture height",
-            design.aperture_height_m,
-        ),
+    });
+    facts.push(length("aim_height_m", "aim height", design.aim_height_m));
+    facts.extend(aperture(design, receiver));
+    facts.push(Fact {
+        key: "storage_j",
+        name: "heat store",
+        value: json!(design.storage_j),
+        shown: figures::energy(design.storage_j),
+    });
+    facts
+}
+
+/// The aperture: a cylinder's is as wide as its diameter and looks all around.
+fn aperture(design: &Design, receiver: ReceiverKind) -> Vec<Fact> {
+    let (width_m, height_m) = (design.aperture_width_m, design.aperture_height_m);
+    if receiver == ReceiverKind::Cylinder {
+        return vec![
+            length("aperture_width_m", "receiver diameter", width_m),
+            length("aperture_height_m", "receiver height", height_m),
+        ];
+    }
+    vec![
+        length("aperture_width_m", "aperture width", width_m),
+        length("aperture_height_m", "aperture height", height_m),
         angle(
             "aperture_tilt_rad",
             "aperture looks down by",
             design.aperture_tilt_rad,
         ),
-        Fact {
-            key: "storage_j",
-            name: "heat store",
-            value: json!(design.storage_j),
-            shown: figures::energy(design.storage_j),
-        },
-    ]);
-    facts
+    ]
 }
 
 /// Facts of a design that a given plan decides instead.
@@ -83,7 +82,7 @@ const OF_PLAN: [&str; 13] = [
 ];
 
 /// Facts of a given plan, and those of the design that it leaves.
-pub fn plan_facts(design: &Design, plan: &GivenPlan) -> Vec<Fact> {
+pub fn plan_facts(design: &Design, receiver: ReceiverKind, plan: &GivenPlan) -> Vec<Fact> {
     let (name, makes, shown): (_, Vec<Value>, Vec<String>) = match &plan.makes {
         Makes::Strings(makes) => (
             "strings",
@@ -105,7 +104,7 @@ pub fn plan_facts(design: &Design, plan: &GivenPlan) -> Vec<Fact> {
             shown: shown.join("; "),
         },
     ];
-    let left = facts(design).into_iter();
+    let left = facts(design, receiver).into_iter();
     all.extend(left.filter(|fact| !OF_PLAN.contains(&fact.key)));
     all
 }
@@ -490,7 +489,7 @@ mod tests {
             glass_thickness_m: 0.004,
             ..StringsDesign::default()
         });
-        let facts = facts(&design);
+        let facts = facts(&design, ReceiverKind::Billboard);
         let shown = |key: &str| {
             let fact = facts.iter().find(|fact| fact.key == key).unwrap();
             fact.shown.clone()
@@ -500,5 +499,21 @@ mod tests {
         assert_eq!(shown("aim_height_m"), "40.0 m (131 ft)");
         let keys: std::collections::BTreeSet<_> = facts.iter().map(|fact| fact.key).collect();
         assert_eq!(keys.len(), facts.len());
+    }
+
+    #[test]
+    fn a_cylinder_looks_all_around() {
+        let names = |receiver| -> Vec<&str> {
+            let facts = facts(&Design::default(), receiver);
+            facts.iter().map(|fact| fact.name).collect()
+        };
+        let flat = names(ReceiverKind::Cavity);
+        let round = names(ReceiverKind::Cylinder);
+        assert!(flat.contains(&"aperture looks down by"));
+        assert!(
+            !round.iter().any(|name| name.contains("aperture ")),
+            "{round:?}"
+        );
+        assert!(round.contains(&"receiver diameter"));
     }
 }

@@ -90,6 +90,24 @@ pub enum Failure {
         /// What is wrong with it.
         problem: String,
     },
+    /// The manifest of a run folder cannot be read.
+    #[error("{}: {problem}", path.display())]
+    Manifest {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        problem: String,
+    },
+    /// The run folder is of another format.
+    #[error("{} has format {found}, this program reads and writes format {known}", folder.display())]
+    OtherFormat {
+        /// The run folder.
+        folder: PathBuf,
+        /// Its format.
+        found: u64,
+        /// The program's.
+        known: u32,
+    },
     /// The row asked for is none of the run's.
     #[error("{} has no design {row}; its rows go from 0 to {last}", run.display())]
     NoSuchRow {
@@ -159,6 +177,8 @@ impl Failure {
             | Self::CrashAt(_)
             | Self::Store(StoreError::OtherScenario { .. }) => Exit::BadInput,
             Self::Folder { .. }
+            | Self::Manifest { .. }
+            | Self::OtherFormat { .. }
             | Self::Signals(_)
             | Self::Store(_)
             | Self::Report(_)
@@ -185,6 +205,13 @@ impl Failure {
             ),
             Self::Folder { .. } => {
                 Some("run the search with this --out again; what it has evaluated is kept")
+            }
+            Self::Manifest { .. } => Some(
+                "take the manifest away and run the search with this --out again; what it has \
+                 evaluated is kept in the journal",
+            ),
+            Self::OtherFormat { .. } => {
+                Some("search again into a new folder, or use the program that wrote this one")
             }
             _ => None,
         }

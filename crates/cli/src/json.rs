@@ -69,7 +69,7 @@ pub fn checked(inputs: &Inputs) -> Value {
 pub fn design(of: &Evaluated, inputs: &Inputs) -> Value {
     let scenario = &inputs.scenario;
     let facts: Map<String, Value> = of
-        .facts()
+        .facts(scenario)
         .into_iter()
         .map(|fact| (fact.key.to_owned(), fact.value))
         .collect();
@@ -132,8 +132,9 @@ pub fn search(findings: &Findings, best: Option<&Evaluated>, inputs: &Inputs) ->
 
 /// What a design rests on.
 pub fn varied(of: &Varied, inputs: &Inputs, row: u32) -> Value {
-    let quantile = |share| study::quantile(&of.drawn.results, share);
-    let ends: Vec<Value> = of
+    let prices = &of.sensitivity;
+    let quantile = |share| study::quantile(&prices.drawn.results, share);
+    let ends: Vec<Value> = prices
         .ends
         .iter()
         .map(|ends| {
@@ -151,10 +152,10 @@ pub fn varied(of: &Varied, inputs: &Inputs, row: u32) -> Value {
         .iter()
         .map(|step| json!({ "key": step.key, "values": step.texts, "costs": step.costs }))
         .collect();
-    let causes: Vec<Value> = of
+    let causes: Vec<Value> = prices
         .names
         .iter()
-        .zip(&of.drawn.influences)
+        .zip(&prices.drawn.influences)
         .map(|(name, part)| json!({ "input": name, "first": part.first, "total": part.total }))
         .collect();
     json!({
@@ -162,7 +163,7 @@ pub fn varied(of: &Varied, inputs: &Inputs, row: u32) -> Value {
         "hash": inputs.hash_text(),
         "currency": inputs.scenario.currency,
         "design": row,
-        "cost_per_kwh": of.cost,
+        "cost_per_kwh": prices.cost,
         "p10": quantile(0.1),
         "p50": quantile(0.5),
         "p90": quantile(0.9),
@@ -170,10 +171,10 @@ pub fn varied(of: &Varied, inputs: &Inputs, row: u32) -> Value {
         "steps": steps,
         "causes": causes,
         "grid": {
-            "items": of.grid.items.map(ledger::Item::key),
-            "prices": of.grid.prices,
-            "held": of.grid.held,
-            "found_again": of.grid.found_again,
+            "items": prices.grid.items.map(ledger::Item::key),
+            "prices": prices.grid.prices,
+            "held": prices.grid.held,
+            "found_again": prices.grid.found_again,
         },
         "cautions": CAUTIONS,
     })

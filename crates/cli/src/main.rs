@@ -46,6 +46,7 @@ mod product;
 mod progress;
 mod run;
 mod search;
+mod sensitivity;
 mod setout;
 mod shared_drive;
 mod spot;
@@ -73,6 +74,7 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
     match &arguments.verb {
         Verb::New => output::data(&scenario::starter()),
         Verb::Rates => output::data(&scenario::rates_file()),
+        Verb::Glossary => output::data(&text::glossary::glossary()),
         Verb::Schema => output::data(&format!("{:#}\n", scenario::schema())),
         Verb::Completions { shell } => manual::completions(*shell),
         Verb::Man { verb } => manual::manual(verb.as_deref()),

@@ -124,23 +124,18 @@ impl Manifest {
                 source,
             })?,
         };
-        let damaged = |problem: String| Failure::Folder {
+        let damaged = |error: serde_json::Error| Failure::Manifest {
             path: path.clone(),
-            problem,
+            problem: error.to_string(),
         };
-        let raw: serde_json::Value =
-            serde_json::from_slice(&bytes).map_err(|error| damaged(error.to_string()))?;
+        let raw: serde_json::Value = serde_json::from_slice(&bytes).map_err(damaged)?;
         match raw["format_version"].as_u64() {
-            Some(found) if found > u64::from(FORMAT_VERSION) => Err(damaged(format!(
-                "has format {found}, this program reads up to {FORMAT_VERSION}; use a newer program"
-            ))),
-            Some(found) if found < u64::from(FORMAT_VERSION) => Err(damaged(format!(
-                "has format {found} of an earlier program, this one reads and writes format \
-                 {FORMAT_VERSION}; search again into a new folder, or use the earlier program"
-            ))),
-            _ => serde_json::from_value(raw)
-                .map(Some)
-                .map_err(|error| damaged(error.to_string())),
+            Some(found) if found != u64::from(FORMAT_VERSION) => Err(Failure::OtherFormat {
+                folder: folder.to_path_buf(),
+                found,
+                known: FORMAT_VERSION,
+            }),
+            _ => serde_json::from_value(raw).map(Some).map_err(damaged),
         }
     }
 

@@ -44,7 +44,7 @@ pub fn page(
     Ok(Page {
         title: inputs.scenario.title.clone(),
         answer: answer(shown, best),
-        figures: best.map_or_else(Vec::new, |best| key_figures(best, inputs)),
+        figures: best.map_or_else(Vec::new, |best| key_figures(best, shown)),
         chapters,
         origin: origin(inputs),
     })
@@ -57,7 +57,8 @@ fn answer(shown: &Shown<'_>, best: Option<&Evaluated>) -> String {
     }
 }
 
-fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
+fn key_figures(best: &Evaluated, shown: &Shown<'_>) -> Vec<KeyFigure> {
+    let inputs = shown.inputs;
     let (year, money) = (&best.summary, &best.money);
     let currency = &inputs.scenario.currency;
     let cost = |per_j: f64| money::cost(per_j * J_PER_KWH);
@@ -77,6 +78,11 @@ fn key_figures(best: &Evaluated, inputs: &Inputs) -> Vec<KeyFigure> {
             other_cost.map_or_else(String::new, |(other, per_j)| {
                 format!("from {other} {}", cost(per_j))
             }),
+        ),
+        figure(
+            "if prices, finance and yield vary",
+            sure(shown),
+            format!("{currency}, eight draws in ten (see Sensitivity)"),
         ),
         figure(
             "capital",
@@ -132,6 +138,15 @@ fn field_words(field: &FieldDesign) -> [String; 2] {
         }
     };
     [figures::counted(field.units() as usize, unit), each]
+}
+
+/// From where to where the cost of eight draws in ten goes.
+fn sure(shown: &Shown<'_>) -> String {
+    let ends = [0.1, 0.9].map(|share| shown.varied.quantile(share).map(money::cost));
+    match ends {
+        [Some(low), Some(high)] => format!("{low} to {high}"),
+        _ => String::new(),
+    }
 }
 
 /// Every value and every rate with where it comes from.

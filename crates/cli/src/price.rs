@@ -102,7 +102,7 @@ fn told(
     );
     let mut sections = vec![
         Section::opening(head),
-        design::design(priced),
+        design::design(priced, &inputs.scenario),
         energy::energy(priced),
         energy::delivered(priced, inputs),
         design::built(priced),

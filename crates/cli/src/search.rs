@@ -1,6 +1,6 @@
 //! `search`: looks for the cheapest design, writes tables and charts, tells what was found.
 
-use model::{Detail, YearsSpread};
+use model::{Detail, Summary, YearsSpread};
 use report::{Table, TableKind};
 use scenario::DesignKey;
 use study::{Findings, Oracle, Settings, StopReason, Verdict};
@@ -16,7 +16,9 @@ use crate::manifest::stop_word;
 use crate::problem::{Prices, Problem, fidelity_of, study_space, summary_of};
 use crate::progress::Progress;
 use crate::run::{Run, file_meta};
-use crate::tables::{bill, designs, detail};
+use crate::sensitivity::charts::Varied;
+use crate::sensitivity::{Asked, Sensitivity};
+use crate::tables::{self, bill, designs, detail};
 use crate::{clock, json, lean_year, output, text};
 
 /// Members of each front that are looked at closely, at most.
@@ -132,27 +134,44 @@ fn write_all(
     let scenario = &inputs.scenario;
     let every_row: Vec<usize> = (0..findings.rows.len()).collect();
     let table = |kind, places: &[usize]| designs::table(kind, scenario, &findings.rows, places);
-    let tables: [Table; 6] = [
+    let sensitivity = best.map(|best| sensitivity(findings, best, inputs));
+    let [inputs_table, price_grid, draws] = tables::sensitivity::tables(sensitivity.as_ref());
+    let tables: [Table; 9] = [
         table(TableKind::Designs, &every_row),
         table(TableKind::Front, &findings.front),
         detail::hours(best.map(|best| &best.detail), &inputs.weather.year),
         detail::mirrors(best.map(|best| &best.detail)),
         bill::bill(best.map(|best| &best.priced), scenario),
         detail::flux(best.map(|best| &best.detail)),
+        inputs_table,
+        price_grid,
+        draws,
     ];
     let meta = file_meta(inputs);
     for table in &tables {
         run.write_table(table, &meta)?;
     }
-    let [designs, front, ..] = &tables;
+    let [designs, front, .., varied, price_grid, draws] = &tables;
     let shown = Shown {
         inputs,
         designs,
         front,
+        varied: Varied {
+            inputs: varied,
+            price_grid,
+            draws,
+        },
         best_row: best.map(|best| best.row),
         best: best.map(|best| (&best.priced, &best.detail)),
     };
     charts::write(run, &shown)
+}
+
+/// What the cost of the best design rests on; the front's designs may take its place.
+fn sensitivity(findings: &Findings, best: &Best, inputs: &Inputs) -> Sensitivity {
+    let confirmed = findings.rows.iter().filter_map(|row| row.every.as_ref());
+    let confirmed: Vec<Summary> = confirmed.filter_map(summary_of).collect();
+    Sensitivity::of(inputs, &best.priced.summary, &confirmed, Asked::BY_SEARCH)
 }
 
 fn end(run: &mut Run, findings: &Findings) -> Result<(), Failure> {
@@ -194,7 +213,7 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
     let Best { row, priced, .. } = best;
     let mut sections = vec![
         text::search::answer(priced, *row, scenario),
-        text::design::design(priced),
+        text::design::design(priced, scenario),
         text::energy::energy(priced),
         text::energy::delivered(priced, inputs),
         text::design::built(priced),

@@ -53,14 +53,7 @@ pub fn setout(asked: &SetoutArgs) -> Result<Exit, Failure> {
         Some(given) => given.rows.clone(),
         None => set_out.plan.to_rows(),
     };
-    let alignments = set_out.alignments.iter().map(|under| {
-        let moments = sun_times(&inputs.case, under.sun)?;
-        Ok(Times {
-            under: *under,
-            moments,
-        })
-    });
-    let alignments = alignments.collect::<Result<Vec<Times>, Failure>>()?;
+    let alignments = times(&set_out, inputs)?;
     let mut handout = Handout::open(&asked.out, inputs)?;
     write_all(&mut handout, inputs, &set_out, &rows, &alignments)?;
     let told = Told {
@@ -75,6 +68,18 @@ pub fn setout(asked: &SetoutArgs) -> Result<Exit, Failure> {
     } else {
         output::data(&text::setout::setout(&told))
     }
+}
+
+/// When the suns stand under which strings are set.
+pub fn times(set_out: &SetOut, inputs: &Inputs) -> Result<Vec<Times>, Failure> {
+    let times = set_out.alignments.iter().map(|under| {
+        let moments = sun_times(&inputs.case, under.sun)?;
+        Ok(Times {
+            under: *under,
+            moments,
+        })
+    });
+    times.collect()
 }
 
 fn of_subject(subject: &Subject) -> Result<SetOut, Infeasible> {

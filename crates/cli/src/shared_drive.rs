@@ -4,7 +4,7 @@ use geometry::{Vec3, direction};
 use ledger::{Group, Item, J_PER_KWH};
 use model::shared_drive::{LightLost, Mounting, SharedDrive, light_lost};
 use model::{Detail, Fidelity, Scratch, Summary};
-use report::chart::{LengthChart, LengthGroup, LengthLine, SunPaths, SunPoint, Sweep, SweepPoint};
+use report::chart::{LengthChart, LengthGroup, LengthLine, SunMiss, SunMisses, Sweep, SweepPoint};
 use scenario::{Design, Scenario};
 
 use crate::evaluated::Evaluated;
@@ -42,13 +42,13 @@ fn shared<'a>(inputs: &'a Inputs, best: Best) -> Option<SharedDrive<'a>> {
 }
 
 /// Beam errors of the best design over the sun's paths.
-pub fn sun_paths(inputs: &Inputs, best: Best) -> SunPaths {
+pub fn sun_misses(inputs: &Inputs, best: Best) -> SunMisses {
     let hours: Vec<f64> = QUARTERS
         .map(|step| HOURS_PER_QUARTER * f64::from(step))
         .collect();
     let declination_deg = |day: usize| SOLSTICE_DEG * (2.0 * day as f64 / DAYS as f64 - 1.0);
     let latitude_rad = inputs.scenario.site.latitude_rad;
-    let days: Vec<Vec<SunPoint>> = shared(inputs, best).map_or_else(Vec::new, |drive| {
+    let days: Vec<Vec<SunMiss>> = shared(inputs, best).map_or_else(Vec::new, |drive| {
         let day = |day: usize| {
             let declination_rad = declination_deg(day).to_radians();
             let suns = hours
@@ -59,7 +59,7 @@ pub fn sun_paths(inputs: &Inputs, best: Best) -> SunPaths {
         (0..=DAYS).map(day).collect()
     });
     let alignment = inputs.case.alignment_sun;
-    SunPaths {
+    SunMisses {
         days,
         hours,
         named_days: vec![
@@ -86,13 +86,13 @@ fn sun(latitude_rad: f64, declination_rad: f64, hour: f64) -> Vec3 {
     )
 }
 
-fn points(drive: &SharedDrive, suns: &[Vec3], latitude_rad: f64) -> Vec<SunPoint> {
+fn points(drive: &SharedDrive, suns: &[Vec3], latitude_rad: f64) -> Vec<SunMiss> {
     let up: Vec<Vec3> = suns.iter().copied().filter(|sun| sun.z > 0.0).collect();
     let mut misses_rad = drive.miss_rad(&up).into_iter();
     let point = |sun: &Vec3| {
         let miss_rad = if sun.z > 0.0 { misses_rad.next() } else { None };
         let [azimuth_deg, elevation_deg] = angles_deg(*sun, latitude_rad);
-        SunPoint {
+        SunMiss {
             azimuth_deg,
             elevation_deg,
             miss_mrad: miss_rad.map_or(f64::NAN, |miss_rad| miss_rad * MRAD_PER_RAD),

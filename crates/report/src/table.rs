@@ -34,6 +34,16 @@ impl Data {
         Data::Text(values.into_iter().map(|text| Some(text.into())).collect())
     }
 
+    /// Column of a type without values.
+    pub fn none(kind: Kind) -> Self {
+        match kind {
+            Kind::Number => Data::Number(Vec::new()),
+            Kind::Count => Data::Count(Vec::new()),
+            Kind::Text => Data::Text(Vec::new()),
+            Kind::Flag => Data::Flag(Vec::new()),
+        }
+    }
+
     /// Type of the values.
     pub fn kind(&self) -> Kind {
         match self {
@@ -109,6 +119,15 @@ impl Table {
         }
     }
 
+    /// Table with every declared column and no row.
+    pub fn without_rows(kind: TableKind) -> Self {
+        let mut table = Table::new(kind);
+        for column in kind.columns().filter(|c| c.family_prefix().is_none()) {
+            table.push(column.name, Data::none(column.kind));
+        }
+        table
+    }
+
     /// Adds a declared column.
     pub fn push(&mut self, name: &str, data: Data) {
         self.columns.push((name.to_owned(), data));
@@ -130,6 +149,15 @@ impl Table {
             .iter()
             .find(|(given, _)| given == name)
             .map(|(_, data)| data)
+    }
+
+    /// Values of a column of numbers, not a number where one is missing; none if there is no such
+    /// column.
+    pub fn numbers(&self, name: &str) -> Vec<f64> {
+        match self.column(name) {
+            Some(Data::Number(values)) => values.iter().map(|v| v.unwrap_or(f64::NAN)).collect(),
+            _ => Vec::new(),
+        }
     }
 
     /// Columns in file order, checked: all declared ones and no other, one type, one

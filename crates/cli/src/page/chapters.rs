@@ -1,28 +1,36 @@
 //! What stands behind the answer, matter by matter.
 
 use model::Workings;
+use model::setout::set_out;
 use report::Section;
 use report::page::{Block, Chapter};
 
 use crate::evaluated::Evaluated;
 use crate::inputs::Inputs;
-use crate::lean_year;
 use crate::product::Product;
-use crate::text::{bill, design, drives, energy, heliostats, limits, money, steel, years};
+use crate::sensitivity::charts::NAMES as SENSITIVITY;
+use crate::text::{
+    self, bill, design, drives, energy, failures, heliostats, limits, money, steel, years,
+};
+use crate::{lean_year, setout};
 
 /// A chart by its name, if the run has it.
 type Drawn<'a> = &'a dyn Fn(&str) -> Option<Block>;
 
 /// Every chapter on the best design.
 pub fn of_best(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Vec<Chapter> {
-    vec![
-        field(best, drawn),
+    let mut chapters = vec![
+        field(best, inputs, drawn),
         energy(best, inputs, drawn),
         drives_of(best, inputs, drawn),
         money(best, inputs, drawn),
         carbon(best, inputs),
+        sensitivity(drawn),
         strength(best, inputs),
-    ]
+    ];
+    chapters.extend(setting_out(best, inputs));
+    chapters.push(upkeep(best, inputs));
+    chapters
 }
 
 fn drives_of(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
@@ -48,13 +56,13 @@ fn told(section: Section) -> Option<Block> {
     Some(Block::Told(section))
 }
 
-fn field(best: &Evaluated, drawn: Drawn<'_>) -> Chapter {
+fn field(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
     chapter(
         "The field",
         "Every driven unit drawn to scale where it stands; the tower is at the origin.",
         vec![
             drawn("field"),
-            told(design::design(best)),
+            told(design::design(best, &inputs.scenario)),
             told(design::built(best)),
         ],
     )
@@ -83,7 +91,7 @@ fn shared_drives(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter
         drawn("mirrors_per_string"),
         drawn("shared_drive"),
         drawn("string_lengths"),
-        drawn("sun_paths"),
+        drawn("sun_misses"),
     ];
     if let Ok(Some(workings)) = Workings::of_design(&inputs.case, &best.design) {
         blocks.extend([
@@ -124,6 +132,15 @@ fn carbon(best: &Evaluated, inputs: &Inputs) -> Chapter {
     )
 }
 
+fn sensitivity(drawn: Drawn<'_>) -> Chapter {
+    chapter(
+        "Sensitivity",
+        "The design held, its prices, finance and yearly yield taken through their ranges: all together, \
+         one at a time, by what each causes, and two of them against one another.",
+        SENSITIVITY.iter().map(|name| drawn(name)).collect(),
+    )
+}
+
 fn strength(best: &Evaluated, inputs: &Inputs) -> Chapter {
     let parts = steel::units(best, inputs).unwrap_or_default();
     let mut blocks = vec![told(limits::margins(&best.summary.margins))];
@@ -133,5 +150,25 @@ fn strength(best: &Evaluated, inputs: &Inputs) -> Chapter {
         "How far the design keeps from each limit, and what sizes each part; a negative distance \
          would break it.",
         blocks,
+    )
+}
+
+/// An extract of what a crew and a purchaser need; nothing of a field that is not set out here.
+fn setting_out(best: &Evaluated, inputs: &Inputs) -> Option<Chapter> {
+    let set_out = set_out(&inputs.case, &best.design).ok()?;
+    let times = setout::times(&set_out, inputs).ok()?;
+    let extract = text::setout::extract(&set_out, &times);
+    Some(chapter(
+        "Setting out",
+        "An extract: the verb setout writes every post, panel, line and purchase of this design.",
+        extract.into_iter().map(told).collect(),
+    ))
+}
+
+fn upkeep(best: &Evaluated, inputs: &Inputs) -> Chapter {
+    chapter(
+        "Failures",
+        "What goes dark when a part fails, for how long, and how often that is reckoned with.",
+        vec![told(failures::failures(best, &inputs.scenario))],
     )
 }

@@ -3,6 +3,6 @@
 pub mod bill;
 pub mod designs;
 pub mod detail;
+pub mod sensitivity;
 pub mod setout;
 pub mod spots;
-pub mod varied;

@@ -1,6 +1,7 @@
 //! The design, and what is built of it.
 
 use report::{Section, figures};
+use scenario::Scenario;
 
 use super::pairs;
 use crate::evaluated::Evaluated;
@@ -10,8 +11,9 @@ const M2_PER_FT2: f64 = 0.3048 * 0.3048;
 const KG_PER_T: f64 = 1000.0;
 
 /// The design in SI, lengths also in feet and inches.
-pub fn design(of: &Evaluated) -> Section {
-    let facts = of.facts().into_iter().map(|fact| (fact.name, fact.shown));
+pub fn design(of: &Evaluated, scenario: &Scenario) -> Section {
+    let facts = of.facts(scenario).into_iter();
+    let facts = facts.map(|fact| (fact.name, fact.shown));
     Section::new("Design", pairs(facts))
 }
 

@@ -4,6 +4,8 @@ pub mod bill;
 pub mod design;
 pub mod drives;
 pub mod energy;
+pub mod failures;
+pub mod glossary;
 pub mod heliostats;
 pub mod judged;
 pub mod limits;

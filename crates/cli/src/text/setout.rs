@@ -15,18 +15,22 @@ const N_PER_KN: f64 = 1e3;
 
 /// Everything that is told of a field that was set out.
 pub fn setout(told: &Told) -> String {
-    let set_out = told.set_out;
     let head = format!("{}. {}.", told.inputs.scenario.title, told.origin);
-    page(&[
-        Section::opening(head),
+    let mut sections = vec![Section::opening(head)];
+    sections.extend(extract(told.set_out, told.alignments));
+    sections.extend([files(told), cautions()]);
+    page(&sections)
+}
+
+/// What a crew and a purchaser want to know first.
+pub fn extract(set_out: &SetOut, alignments: &[Times]) -> [Section; 5] {
+    [
         Section::new("Set out", pairs(counts(set_out))),
-        alignment(told.alignments),
+        alignment(alignments),
         Section::new("Settings", pairs(settings(set_out))),
         Section::new("Loads at the ground", loads(set_out)),
         Section::new("To buy for the strings", purchases(set_out)),
-        files(told),
-        cautions(),
-    ])
+    ]
 }
 
 fn counts(set_out: &SetOut) -> Vec<(&'static str, String)> {

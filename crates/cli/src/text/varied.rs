@@ -5,34 +5,42 @@ use report::{Section, figures};
 use study::quantile;
 
 use crate::inputs::Inputs;
+use crate::product::Product;
+use crate::sensitivity::{Grid, Sensitivity};
 use crate::text::money::cost;
-use crate::vary::{Grid, Varied};
+use crate::vary::Varied;
 
 /// Inputs that are told, at most.
 const TOLD: usize = 15;
 
 /// All of it.
 pub fn page(of: &Varied, inputs: &Inputs, row: u32) -> String {
-    let currency = &inputs.scenario.currency;
-    let quantiles = [0.1, 0.5, 0.9].map(|share| cost(quantile(&of.drawn.results, share)));
+    let (currency, product) = (&inputs.scenario.currency, Product::of(&inputs.scenario));
+    let prices = &of.sensitivity;
+    let quantiles = [0.1, 0.5, 0.9].map(|share| cost(quantile(&prices.drawn.results, share)));
     let [low, middle, high] = &quantiles;
     let answer = format!(
-        "Heat of design {row} costs {} {currency}/kWh as the scenario has it. With every input drawn \
+        "{} of design {row} costs {} {currency}/kWh as the scenario has it. With every input drawn \
          from its range it costs {low} (P10), {middle} (P50) or {high} (P90) {currency}/kWh.",
-        cost(of.cost)
+        product.heading,
+        cost(prices.cost)
     );
     super::page(&[
         Section::opening(answer),
-        ends(of),
+        ends(prices),
         steps(of),
-        causes(of),
-        grid("design held", &of.grid, &of.grid.held),
-        grid("cheapest confirmed design", &of.grid, &of.grid.found_again),
+        causes(prices),
+        grid("design held", &prices.grid, &prices.grid.held),
+        grid(
+            "cheapest confirmed design",
+            &prices.grid,
+            &prices.grid.found_again,
+        ),
         super::cautions(),
     ])
 }
 
-fn ends(of: &Varied) -> Section {
+fn ends(of: &Sensitivity) -> Section {
     let mut table = TextTable::new(&[
         ("input", Align::Left),
         ("low", Align::Right),
@@ -73,7 +81,7 @@ fn steps(of: &Varied) -> Section {
     Section::new("One design value at a time", table)
 }
 
-fn causes(of: &Varied) -> Section {
+fn causes(of: &Sensitivity) -> Section {
     let mut table = TextTable::new(&[
         ("input", Align::Left),
         ("alone", Align::Right),

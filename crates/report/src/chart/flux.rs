@@ -74,9 +74,9 @@ impl FluxChart {
     fn finding(&self) -> String {
         let peak = self.flux_w_m2.iter().copied().fold(0.0, f64::max);
         format!(
-            "{}: up to {:.0} kW/m², {} of what the receiver bears",
+            "{}: up to {} kW/m², {} of what the receiver bears",
             self.when,
-            peak * KW,
+            figures::grouped(peak * KW, 0),
             figures::percent(peak / self.limit_w_m2, 0)
         )
     }
@@ -84,9 +84,9 @@ impl FluxChart {
     fn cost(&self) -> Option<String> {
         let (lost_share, middle_w_m2) = self.spreading?;
         Some(format!(
-            "Aimed at its middle, all strings together would reach {:.0} kW/m² there in their brightest hour; \
+            "Aimed at its middle, all strings together would reach {} kW/m² there in their brightest hour; \
              spreading their aim points costs {} of the year's light.",
-            middle_w_m2 * KW,
+            figures::grouped(middle_w_m2 * KW, 0),
             figures::percent(lost_share, 1)
         ))
     }

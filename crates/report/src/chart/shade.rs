@@ -29,14 +29,19 @@ impl Shade {
         (self.low, self.high)
     }
 
-    /// Colour of a value; bright throughout if all values are equal.
-    pub fn colour(&self, value: f64) -> Colour {
+    /// Where a value lies from the lowest (0) to the highest (1); 1 if all values are equal.
+    pub fn share(&self, value: f64) -> f64 {
         let width = self.high - self.low;
         if width > 0.0 {
-            ramp((value - self.low) / width)
+            (value - self.low) / width
         } else {
-            ramp(1.0)
+            1.0
         }
+    }
+
+    /// Colour of a value; bright throughout if all values are equal.
+    pub fn colour(&self, value: f64) -> Colour {
+        ramp(self.share(value))
     }
 
     /// Draws the bar with its top left corner at `corner`, `height` high, under its name.

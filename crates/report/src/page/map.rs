@@ -37,7 +37,7 @@ pub struct MapPoint {
 const WIDTH: f64 = 960.0;
 const HEIGHT: f64 = 420.0;
 const LEFT: f64 = 84.0;
-const RIGHT: f64 = WIDTH - 24.0;
+const RIGHT: f64 = WIDTH - 44.0;
 const TOP: f64 = 40.0;
 const BOTTOM: f64 = HEIGHT - 64.0;
 

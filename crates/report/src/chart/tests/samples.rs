@@ -1,24 +1,16 @@
-//! Every chart with made-up data, good and degenerate: texts inside the sheet and clear
-//! of one another, units named, no NaN, same bytes twice.
-//!
-//! With `CHART_DIR` set, the pictures are written there to be looked at.
+//! Made-up data of every chart, good and degenerate.
 
-use std::io::Write;
-use std::sync::OnceLock;
-
-use resvg::{tiny_skia, usvg};
-
-use super::*;
+use super::super::*;
 
 /// Number from 0 to 1 that looks random, the same each time (SplitMix64; from memory).
-fn spread(place: usize, salt: u64) -> f64 {
+pub fn spread(place: usize, salt: u64) -> f64 {
     let mut bits = (place as u64 + (salt << 32)).wrapping_mul(0x9E37_79B9_7F4A_7C15);
     bits = (bits ^ (bits >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
     bits = (bits ^ (bits >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
     (bits ^ (bits >> 31)) as f64 / u64::MAX as f64
 }
 
-fn front(designs: usize) -> FrontChart {
+pub fn front(designs: usize) -> FrontChart {
     let mut points: Vec<DesignPoint> = (0..designs)
         .map(|i| {
             let size = 4.0 + 11.0 * spread(i, 1);
@@ -49,7 +41,7 @@ fn front(designs: usize) -> FrontChart {
 }
 
 /// A line amid the costs, and one above them.
-fn others() -> Vec<OtherHeat> {
+pub fn others() -> Vec<OtherHeat> {
     [("gas boiler", 0.028), ("electric boiler", 0.105)]
         .map(|(name, cost_per_kwh)| OtherHeat {
             name: name.into(),
@@ -58,7 +50,7 @@ fn others() -> Vec<OtherHeat> {
         .into()
 }
 
-fn plan(rings: usize, half_rad: f64) -> FieldPlan {
+pub fn plan(rings: usize, half_rad: f64) -> FieldPlan {
     let (side_m, length_m) = (0.95, 16.0);
     let mut strings = Vec::new();
     for ring in 0..rings {
@@ -85,7 +77,7 @@ fn plan(rings: usize, half_rad: f64) -> FieldPlan {
     }
 }
 
-fn chain() -> LightChain {
+pub fn chain() -> LightChain {
     let steps = [
         ("cosine", 0.83),
         ("shading", 0.97),
@@ -116,7 +108,7 @@ fn chain() -> LightChain {
     }
 }
 
-fn bill() -> MoneyChart {
+pub fn bill() -> MoneyChart {
     let items = [
         ("strings", "steel of posts and rails", 1.31e6),
         ("strings", "drives", 0.92e6),
@@ -151,7 +143,7 @@ fn bill() -> MoneyChart {
     }
 }
 
-fn sweep(values: impl IntoIterator<Item = u32>) -> Sweep {
+pub fn sweep(values: impl IntoIterator<Item = u32>) -> Sweep {
     let parts = [
         "mirrors and steel",
         "drives",
@@ -184,7 +176,7 @@ fn sweep(values: impl IntoIterator<Item = u32>) -> Sweep {
     }
 }
 
-fn calendar() -> Calendar {
+pub fn calendar() -> Calendar {
     let power = |hour: usize| {
         let season = libm::cos((hour as f64 / 24.0 - 172.0) * std::f64::consts::TAU / 365.0);
         let half_day = 6.0 + 1.6 * season;
@@ -198,7 +190,7 @@ fn calendar() -> Calendar {
     }
 }
 
-fn flux() -> FluxChart {
+pub fn flux() -> FluxChart {
     let (columns, rows) = (25, 25);
     let part = |place: usize| {
         let x = (place % columns) as f64 / 24.0 - 0.45;
@@ -216,7 +208,7 @@ fn flux() -> FluxChart {
     }
 }
 
-fn months(share: f64) -> MonthsChart {
+pub fn months(share: f64) -> MonthsChart {
     let clear =
         |month: usize| 250.0 - 60.0 * libm::cos(month as f64 * std::f64::consts::TAU / 12.0);
     MonthsChart {
@@ -226,7 +218,7 @@ fn months(share: f64) -> MonthsChart {
     }
 }
 
-fn duration() -> DurationChart {
+pub fn duration() -> DurationChart {
     let clear_w_m2: Vec<f64> = calendar().power_w.iter().map(|power| power / 5e3).collect();
     DurationChart {
         dni_w_m2: clear_w_m2
@@ -238,7 +230,7 @@ fn duration() -> DurationChart {
 }
 
 /// A made-up sun that is up for about so many hours a day.
-fn sun_path(day_h: f64, is_southern: bool) -> SunPath {
+pub fn sun_path(day_h: f64, is_southern: bool) -> SunPath {
     let spot = |month: usize, hour: usize| {
         let season = -libm::cos((month as f64 + 0.8) * std::f64::consts::TAU / 12.0);
         let season = if is_southern { -season } else { season };
@@ -267,26 +259,26 @@ fn sun_path(day_h: f64, is_southern: bool) -> SunPath {
     }
 }
 
-fn one_design() -> FrontChart {
+pub fn one_design() -> FrontChart {
     let mut chart = front(1);
     chart.designs[0].on_front = true;
     chart
 }
 
-fn all_infeasible() -> FrontChart {
+pub fn all_infeasible() -> FrontChart {
     let mut chart = front(0);
     chart.not_feasible = 5000;
     chart
 }
 
-fn not_a_number() -> FrontChart {
+pub fn not_a_number() -> FrontChart {
     let mut chart = front(40);
     chart.designs[3].cost_per_kwh = f64::NAN;
     chart.designs[4].capital = f64::INFINITY;
     chart
 }
 
-fn plan_with_a_hole() -> FieldPlan {
+pub fn plan_with_a_hole() -> FieldPlan {
     let mut plan = plan(8, 1.0);
     plan.strings[3].ends_m[0][0] = f64::INFINITY;
     plan.strings[4].light_kwh_m2 = f64::NAN;
@@ -294,10 +286,10 @@ fn plan_with_a_hole() -> FieldPlan {
 }
 
 /// Sun paths at 37° north with a miss that grows away from noon.
-fn sun_paths() -> SunPaths {
+pub fn sun_misses() -> SunMisses {
     let hours: Vec<f64> = (0..=64).map(|step| 4.0 + 0.25 * f64::from(step)).collect();
     let latitude = 37f64.to_radians();
-    let day = |step: usize| -> Vec<SunPoint> {
+    let day = |step: usize| -> Vec<SunMiss> {
         let declination = (-23.44 + 2.344 * step as f64).to_radians();
         let point = |hour: &f64| {
             let angle = (hour - 12.0) * std::f64::consts::PI / 12.0;
@@ -307,7 +299,7 @@ fn sun_paths() -> SunPaths {
                 sin_d * libm::cos(latitude) - cos_d * libm::cos(angle) * libm::sin(latitude);
             let up = sin_d * libm::sin(latitude) + cos_d * libm::cos(angle) * libm::cos(latitude);
             let azimuth = libm::atan2(east, north).to_degrees();
-            SunPoint {
+            SunMiss {
                 azimuth_deg: if azimuth < 0.0 {
                     azimuth + 360.0
                 } else {
@@ -319,7 +311,7 @@ fn sun_paths() -> SunPaths {
         };
         hours.iter().map(point).collect()
     };
-    SunPaths {
+    SunMisses {
         days: (0..=20).map(day).collect(),
         named_days: vec![
             (0, "December".into()),
@@ -333,7 +325,7 @@ fn sun_paths() -> SunPaths {
     }
 }
 
-fn lengths(mirrors: &[u32]) -> LengthChart {
+pub fn lengths(mirrors: &[u32]) -> LengthChart {
     let line = |name: &str, slope: f64| LengthLine {
         name: name.into(),
         miss_mrad: mirrors.iter().map(|n| slope * f64::from(*n)).collect(),
@@ -366,7 +358,7 @@ fn lengths(mirrors: &[u32]) -> LengthChart {
     }
 }
 
-fn spots(mirrors: usize, within_mm: Option<f64>) -> SpotChart {
+pub fn spots(mirrors: usize, within_mm: Option<f64>) -> SpotChart {
     let track = |mirror: usize| SpotTrack {
         name: format!("string {} mirror {}", mirror / 9 + 1, mirror % 9 + 1),
         runs_mm: (0..3)
@@ -387,7 +379,7 @@ fn spots(mirrors: usize, within_mm: Option<f64>) -> SpotChart {
     }
 }
 
-fn tornado(inputs: usize) -> Tornado {
+pub fn tornado(inputs: usize) -> Tornado {
     let input = |place: usize| {
         let half = 0.02 / (1.0 + place as f64);
         let rises = spread(place, 9) > 0.3;
@@ -410,199 +402,56 @@ fn tornado(inputs: usize) -> Tornado {
     }
 }
 
-/// Every chart by name, drawn once for all tests.
-fn all() -> &'static [(&'static str, Chart)] {
-    static CHARTS: OnceLock<Vec<(&str, Chart)>> = OnceLock::new();
-    CHARTS.get_or_init(draw_all)
+pub fn price_grid(prices: usize, saved: f64) -> PriceGrid {
+    let side = |name: &str, low: f64, step: f64| GridSide {
+        name: name.into(),
+        prices: (0..prices).map(|place| low + step * place as f64).collect(),
+        now: Some(low + 1.4 * step),
+    };
+    let held =
+        |place: usize| 0.051 + 0.0017 * (place / prices) as f64 + 0.0008 * (place % prices) as f64;
+    let costs = (0..prices * prices).map(held);
+    PriceGrid {
+        currency: "USD".into(),
+        product: "heat".into(),
+        sides: [
+            side("steel [USD/kg]", 1.6, 0.45),
+            side("glass [USD/kg]", 0.8, 0.2),
+        ],
+        found_again_per_kwh: costs
+            .clone()
+            .map(|cost| cost * (1.0 - saved * spread(3, 2)))
+            .collect(),
+        held_per_kwh: costs.collect(),
+    }
 }
 
-fn draw_all() -> Vec<(&'static str, Chart)> {
-    let no_light = LightChain {
-        delivered: "delivered heat".into(),
-        incoming_j: 0.0,
-        steps: Vec::new(),
+pub fn cost_spread(least: f64, width: f64) -> CostSpread {
+    let quantile = |place: u32| {
+        let share = f64::from(place) / 100.0;
+        least
+            + width
+                * (share + 0.3 * (2.0 * share - 1.0) * (2.0 * share - 1.0) * (2.0 * share - 1.0))
     };
-    let left_out = Sweep {
-        left_out: 1,
-        ..sweep(3..=30)
-    };
-    let no_sun = SunPaths {
-        days: Vec::new(),
-        ..sun_paths()
-    };
-    let no_hours = DurationChart {
-        dni_w_m2: vec![0.0; 8760],
-        clear_w_m2: Vec::new(),
-    };
-    let no_bill = MoneyChart {
-        items: Vec::new(),
-        ..bill()
-    };
-    vec![
-        ("front", front(3000).draw().unwrap()),
-        ("front-one", one_design().draw().unwrap()),
-        ("front-none", all_infeasible().draw().unwrap()),
-        ("front-nan", not_a_number().draw().unwrap()),
-        ("plan", plan(28, 1.047).draw().unwrap()),
-        ("plan-wide", plan(60, 0.4).draw().unwrap()),
-        (
-            "plan-around",
-            plan(12, std::f64::consts::PI).draw().unwrap(),
-        ),
-        ("plan-one", plan(1, 0.3).draw().unwrap()),
-        ("plan-hole", plan_with_a_hole().draw().unwrap()),
-        ("plan-large", plan(150, 1.2).draw().unwrap()),
-        ("plan-none", plan(0, 1.0).draw().unwrap()),
-        ("chain", chain().draw().unwrap()),
-        ("chain-none", no_light.draw().unwrap()),
-        ("money", bill().draw().unwrap()),
-        ("money-none", no_bill.draw().unwrap()),
-        ("sweep", sweep(3..=30).draw().unwrap()),
-        ("sweep-one", sweep([7]).draw().unwrap()),
-        ("sweep-none", sweep([]).draw().unwrap()),
-        ("sweep-left-out", left_out.draw().unwrap()),
-        ("calendar", calendar().draw().unwrap()),
-        ("flux", flux().draw().unwrap()),
-        ("sun-paths", sun_paths().draw().unwrap()),
-        ("sun-paths-none", no_sun.draw().unwrap()),
-        ("lengths", lengths(&[3, 5, 9, 15, 21, 31]).draw().unwrap()),
-        ("lengths-none", lengths(&[]).draw().unwrap()),
-        ("spots", spots(27, Some(150.0)).draw().unwrap()),
-        ("spots-many", spots(400, None).draw().unwrap()),
-        ("tornado", tornado(22).draw().unwrap()),
-        ("tornado-one", tornado(1).draw().unwrap()),
-        ("tornado-none", tornado(0).draw().unwrap()),
-        ("spots-none", spots(0, None).draw().unwrap()),
-        ("months", months(1.0).draw().unwrap()),
-        ("months-none", months(0.0).draw().unwrap()),
-        ("duration", duration().draw().unwrap()),
-        ("duration-none", no_hours.draw().unwrap()),
-        ("sun-path", sun_path(12.0, false).draw().unwrap()),
-        ("sun-path-south", sun_path(12.0, true).draw().unwrap()),
-        ("sun-path-none", sun_path(0.0, false).draw().unwrap()),
-    ]
+    CostSpread {
+        currency: "USD".into(),
+        product: "heat".into(),
+        quantiles_per_kwh: (0..=100).map(quantile).collect(),
+        others: others(),
+    }
 }
 
-fn text_boxes(svg: &str) -> (usvg::Size, Vec<(String, usvg::Rect)>) {
-    let tree = usvg::Tree::from_str(svg, &fonts::options()).unwrap();
-    let mut boxes = Vec::new();
-    collect(tree.root(), &mut boxes);
-    (tree.size(), boxes)
-}
-
-fn collect(group: &usvg::Group, boxes: &mut Vec<(String, usvg::Rect)>) {
-    for node in group.children() {
-        match node {
-            usvg::Node::Group(inner) => collect(inner, boxes),
-            usvg::Node::Text(text) => {
-                let letters: String = text.chunks().iter().map(|c| c.text()).collect();
-                boxes.push((letters, text.abs_bounding_box()));
-            }
-            _ => {}
+pub fn influences(inputs: usize) -> Influences {
+    let input = |place: usize| {
+        let alone_share = 0.4 / (1.0 + place as f64 * place as f64) - 0.001;
+        InputInfluence {
+            label: format!("rates.item_number_{place}"),
+            alone_share,
+            with_others_share: alone_share + 0.02 * spread(place, 5),
         }
-    }
-}
-
-fn overlap(a: &usvg::Rect, b: &usvg::Rect) -> bool {
-    a.left() < b.right() && b.left() < a.right() && a.top() < b.bottom() && b.top() < a.bottom()
-}
-
-#[test]
-fn texts_lie_inside_the_sheet_and_clear_of_one_another() {
-    for (name, chart) in all() {
-        let (size, boxes) = text_boxes(&chart.svg);
-        assert!(boxes.len() >= 2, "{name}");
-        for (place, (text, area)) in boxes.iter().enumerate() {
-            let inside = area.left() >= 8.0
-                && area.top() >= 8.0
-                && area.right() <= size.width() - 8.0
-                && area.bottom() <= size.height() - 8.0;
-            assert!(inside, "{name}: `{text}` at {area:?} leaves the sheet");
-            for (other, taken) in &boxes[place + 1..] {
-                assert!(!overlap(area, taken), "{name}: `{text}` hides `{other}`");
-            }
-        }
-    }
-}
-
-#[test]
-fn axes_name_their_units() {
-    for (chart, units) in [
-        (
-            front(300).draw().unwrap(),
-            &["[USD/kWh]", "[million USD]", "[g CO₂e/kWh]"][..],
-        ),
-        (
-            plan(20, 1.0).draw().unwrap(),
-            &["[kWh/m² of mirror a year]", "100 m"],
-        ),
-        (chain().draw().unwrap(), &["[%]", "GWh"]),
-        (bill().draw().unwrap(), &["[million USD]", " %"]),
-        (sweep(3..=30).draw().unwrap(), &["[USD/kWh]", "[number]"]),
-        (calendar().draw().unwrap(), &["[h]", "[MW]"]),
-        (flux().draw().unwrap(), &["[m]", "[kW/m²]"]),
-        (tornado(9).draw().unwrap(), &["[USD/kWh]"]),
-    ] {
-        for unit in units {
-            assert!(chart.svg.contains(unit), "{unit}");
-        }
-    }
-}
-
-#[test]
-fn pictures_have_two_pixels_per_unit_and_no_hole() {
-    for (name, chart) in all() {
-        save(name, chart);
-        assert!(
-            !chart.svg.contains("NaN") && !chart.svg.contains("inf "),
-            "{name}"
-        );
-        let picture = tiny_skia::Pixmap::decode_png(&chart.png).unwrap();
-        let (size, _) = text_boxes(&chart.svg);
-        assert_eq!(
-            picture.width() as f32,
-            size.width() * canvas::PIXELS_PER_POINT
-        );
-        assert_eq!(
-            picture.height() as f32,
-            size.height() * canvas::PIXELS_PER_POINT
-        );
-        assert!(
-            picture.pixels().iter().all(|pixel| pixel.is_opaque()),
-            "{name}"
-        );
-    }
-}
-
-#[test]
-fn same_data_same_bytes() {
-    assert_eq!(front(200).draw(), front(200).draw());
-    assert_eq!(plan(5, 1.0).draw(), plan(5, 1.0).draw());
-}
-
-#[test]
-fn headlines_say_the_finding() {
-    let chart = sweep(3..=30).draw().unwrap();
-    let (_, texts) = text_boxes(&chart.svg);
-    let head: String = texts.iter().take(2).map(|(text, _)| text.trim()).collect();
-    let best = (3..=30)
-        .min_by(|a, b| {
-            let total = |n: &u32| sweep([*n]).points[0].parts_per_kwh.iter().sum::<f64>();
-            total(a).total_cmp(&total(b))
-        })
-        .unwrap();
-    assert!(
-        head.contains(&format!("lowest at {best} mirrors per string")),
-        "{head}"
-    );
-}
-
-fn save(name: &str, chart: &Chart) {
-    if let Ok(folder) = std::env::var("CHART_DIR") {
-        let path = std::path::Path::new(&folder).join(format!("{name}.png"));
-        std::fs::File::create(path)
-            .unwrap()
-            .write_all(&chart.png)
-            .unwrap();
+    };
+    Influences {
+        product: "heat".into(),
+        inputs: (0..inputs).map(input).collect(),
     }
 }

@@ -9,7 +9,7 @@ use crate::figures;
 
 /// The sun at one hour of one day, and the value under it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SunPoint {
+pub struct SunMiss {
     /// Azimuth, degrees clockwise from north; below 0 or above 360 where that keeps a day unbroken.
     pub azimuth_deg: f64,
     /// Elevation, degrees.
@@ -20,9 +20,9 @@ pub struct SunPoint {
 
 /// Beam errors of shared drives over the suns of a year.
 #[derive(Debug, Clone, PartialEq)]
-pub struct SunPaths {
+pub struct SunMisses {
     /// Days from one solstice to the other, each with as many points as there are hours.
-    pub days: Vec<Vec<SunPoint>>,
+    pub days: Vec<Vec<SunMiss>>,
     /// Solar time of each point of a day, hours.
     pub hours: Vec<f64>,
     /// Days that are drawn as lines: place in `days` and name.
@@ -68,13 +68,13 @@ struct Cell {
     miss_mrad: f64,
 }
 
-impl SunPoint {
+impl SunMiss {
     const fn at_deg(&self) -> [f64; 2] {
         [self.azimuth_deg, self.elevation_deg]
     }
 }
 
-impl SunPaths {
+impl SunMisses {
     /// Draws the chart.
     ///
     /// # Errors
@@ -128,7 +128,7 @@ impl SunPaths {
         );
     }
 
-    fn is_up(&self, point: &SunPoint) -> bool {
+    fn is_up(&self, point: &SunMiss) -> bool {
         point.elevation_deg >= self.lowest_deg && point.miss_mrad.is_finite()
     }
 
@@ -143,9 +143,9 @@ impl SunPaths {
     }
 
     /// The patch between four points; none if it lies too low, or around the north or the zenith.
-    fn cell(&self, corners: [SunPoint; 4]) -> Option<Cell> {
+    fn cell(&self, corners: [SunMiss; 4]) -> Option<Cell> {
         let is_known = corners.iter().all(|point| point.miss_mrad.is_finite());
-        let width_deg = |point: &SunPoint| (point.azimuth_deg - corners[0].azimuth_deg).abs();
+        let width_deg = |point: &SunMiss| (point.azimuth_deg - corners[0].azimuth_deg).abs();
         if !is_known || corners.iter().any(|point| width_deg(point) > WIDEST_DEG) {
             return None;
         }
@@ -193,7 +193,7 @@ impl SunPaths {
                 .days
                 .iter()
                 .filter_map(|day| day.get(place))
-                .map(SunPoint::at_deg)
+                .map(SunMiss::at_deg)
                 .collect();
             let places: Vec<Place> = self
                 .line_above(&points)
@@ -215,7 +215,7 @@ impl SunPaths {
     fn draw_days(&self, canvas: &mut Canvas<'_>, sky: Sky) {
         for (day, name) in &self.named_days {
             let points = self.days.get(*day).map_or(&[][..], Vec::as_slice);
-            let points: Vec<[f64; 2]> = points.iter().map(SunPoint::at_deg).collect();
+            let points: Vec<[f64; 2]> = points.iter().map(SunMiss::at_deg).collect();
             let places: Vec<Place> = self
                 .line_above(&points)
                 .into_iter()

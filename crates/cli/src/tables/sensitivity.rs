@@ -3,17 +3,20 @@
 use report::{Data, Table, TableKind};
 use study::quantile;
 
-use crate::vary::{Ends, Varied};
+use crate::sensitivity::{Ends, Sensitivity};
 
 /// Steps of the spread.
 const STEPS: u32 = 100;
 
-/// The three tables.
-pub fn tables(of: &Varied) -> [Table; 3] {
-    [inputs(of), price_grid(of), draws(of)]
+/// The three tables; they have no rows if no design is feasible.
+pub fn tables(of: Option<&Sensitivity>) -> [Table; 3] {
+    of.map_or_else(
+        || [TableKind::Inputs, TableKind::PriceGrid, TableKind::Draws].map(Table::without_rows),
+        |of| [inputs(of), price_grid(of), draws(of)],
+    )
 }
 
-fn inputs(of: &Varied) -> Table {
+fn inputs(of: &Sensitivity) -> Table {
     let numbers = |value: &dyn Fn(&Ends) -> f64| Data::numbers(of.ends.iter().map(value));
     let shares = |share: &dyn Fn(&study::Influence) -> f64| {
         let of_input = |ends: &Ends| {
@@ -35,7 +38,7 @@ fn inputs(of: &Varied) -> Table {
     table
 }
 
-fn price_grid(of: &Varied) -> Table {
+fn price_grid(of: &Sensitivity) -> Table {
     let grid = &of.grid;
     let [first, second] = &grid.prices;
     let pairs = || {
@@ -55,7 +58,7 @@ fn price_grid(of: &Varied) -> Table {
     table
 }
 
-fn draws(of: &Varied) -> Table {
+fn draws(of: &Sensitivity) -> Table {
     let shares = || (0..=STEPS).map(|step| f64::from(step) / f64::from(STEPS));
     let costs = shares().map(|share| quantile(&of.drawn.results, share));
     let mut table = Table::new(TableKind::Draws);
