@@ -73,8 +73,13 @@ impl FluxChart {
 
     fn finding(&self) -> String {
         let peak = self.flux_w_m2.iter().copied().fold(0.0, f64::max);
+        let all = if peak > self.limit_w_m2 {
+            ", were no string turned away"
+        } else {
+            ""
+        };
         format!(
-            "{}: up to {} kW/m², {} of what the receiver bears",
+            "{}: up to {} kW/m²{all}, {} of what the receiver bears",
             self.when,
             figures::grouped(peak * KW, 0),
             figures::percent(peak / self.limit_w_m2, 0)

@@ -38,6 +38,18 @@ fn shares_below_others_are_read_off_the_spread() {
 }
 
 #[test]
+fn more_flux_than_is_borne_is_told_as_what_is_turned_away() {
+    let borne = head(&flux().draw().unwrap());
+    assert!(!borne.contains("turned away"), "{borne}");
+    let too_much = FluxChart {
+        limit_w_m2: 1e3,
+        ..flux()
+    };
+    let told = head(&too_much.draw().unwrap());
+    assert!(told.contains("were no string turned away"), "{told}");
+}
+
+#[test]
 fn what_a_new_choice_saves_is_told() {
     let found = head(&price_grid(5, 0.0).draw().unwrap());
     assert!(found.contains("anew saves nothing"), "{found}");
