@@ -53,9 +53,11 @@ pub enum FieldError {
         needed_m: f64,
     },
     /// Neighbours in a ring could touch.
-    #[error("neighbours {ratio:.3} diagonals apart let panels touch; take 1 or more")]
+    #[error(
+        "a turning circle of {ratio:.3} diagonals, or neighbours so many circles apart, let panels touch; take 1 or more"
+    )]
     SideBySide {
-        /// Distance of centres ÷ diagonal of a panel [-].
+        /// Turning circle ÷ diagonal of a panel, or distance of centres ÷ turning circle [-].
         ratio: f64,
     },
     /// No distance keeps panels out of each other's light.

@@ -33,13 +33,16 @@ pub struct HeliostatField {
     pub width_m: f64,
     /// Height of a panel [m].
     pub height_m: f64,
+    /// Diameter of the circle that a turning mirror needs: the diagonal of a panel, and more where its
+    /// frame and gaps are not counted in width and height [m].
+    pub turning_circle_m: f64,
     /// Height of the mirror centres above ground [m].
     pub axis_height_m: f64,
     /// Distance of rings ÷ the least at which no mirror blocks another [-]. Rings never come so near
-    /// that panels could touch.
+    /// that turning circles cross.
     pub ring_spacing_ratio: f64,
-    /// Distance of neighbours in a group's first ring ÷ diagonal of a panel [-], 1 or more. Rings
-    /// are staggered if it is 2·width ÷ diagonal or more.
+    /// Distance of neighbours in a group's first ring ÷ turning circle [-], 1 or more. Rings are
+    /// staggered if it is 2·width ÷ turning circle or more.
     pub side_spacing_ratio: f64,
     /// A lane after every so many rings; 0 for none.
     pub lane_every_rows: usize,
@@ -138,19 +141,17 @@ impl HeliostatField {
         if self.side_spacing_m() < 2.0 * self.width_m - SLACK {
             return whole_m;
         }
-        // The mirrors of the next ring stand half a slot aside, at this distance if they touch.
+        // The mirrors of the next ring stand half a slot aside, at this distance if circles touch.
         let (aside, along) = libm::sincos(0.5 * slot_rad);
-        let (aside_m, diagonal_m) = (radius_m * aside, self.diagonal_m());
-        let touching_m = (diagonal_m * diagonal_m - aside_m * aside_m)
-            .max(0.0)
-            .sqrt();
+        let (aside_m, circle_m) = (radius_m * aside, self.turning_circle_m);
+        let touching_m = (circle_m * circle_m - aside_m * aside_m).max(0.0).sqrt();
         (0.5 * whole_m).max(radius_m * (along - 1.0) + touching_m)
     }
 
     /// From a ring to one farther out whose mirrors stand behind those of the first [m].
     fn whole_step_m(&self, radius_m: f64) -> f64 {
         let clear_m = self.ring_spacing_ratio * (self.clear_radius_m(radius_m) - radius_m);
-        clear_m.max(self.diagonal_m())
+        clear_m.max(self.turning_circle_m)
     }
 
     /// Where the light of a mirror clears one at `radius_m` in the same line of sight: the positive
@@ -176,12 +177,8 @@ impl HeliostatField {
         plan.push(on_ground_m.with_z(z_m), [self.width_m, self.height_m]);
     }
 
-    fn diagonal_m(&self) -> f64 {
-        (self.width_m * self.width_m + self.height_m * self.height_m).sqrt()
-    }
-
     fn side_spacing_m(&self) -> f64 {
-        self.side_spacing_ratio * self.diagonal_m()
+        self.side_spacing_ratio * self.turning_circle_m
     }
 
     /// Where it is laid.
@@ -209,10 +206,11 @@ impl HeliostatField {
             ("the axis height", self.axis_height_m),
             ("the ring spacing", self.ring_spacing_ratio),
         ])?;
-        if !(self.side_spacing_ratio >= 1.0 && self.side_spacing_ratio.is_finite()) {
-            return Err(FieldError::SideBySide {
-                ratio: self.side_spacing_ratio,
-            });
+        let diagonal_m = libm::hypot(self.width_m, self.height_m);
+        for ratio in [self.turning_circle_m / diagonal_m, self.side_spacing_ratio] {
+            if !(ratio >= 1.0 - SLACK && ratio.is_finite()) {
+                return Err(FieldError::SideBySide { ratio });
+            }
         }
         let slope = site.ground_slope();
         let lean = (1.0 + slope * slope).sqrt();

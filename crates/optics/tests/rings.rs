@@ -19,6 +19,7 @@ fn pedestals() -> HeliostatField {
     HeliostatField {
         width_m: 7.0,
         height_m: 5.7,
+        turning_circle_m: 9.1,
         axis_height_m: 3.6,
         ring_spacing_ratio: 1.0,
         side_spacing_ratio: 1.6,
@@ -97,6 +98,7 @@ fn fields() -> [(&'static str, HeliostatField); 6] {
     let small = HeliostatField {
         width_m: 1.4,
         height_m: 1.4,
+        turning_circle_m: 2.0,
         axis_height_m: 0.9,
         inner_radius_m: 20.0,
         outer_radius_m: 90.0,

@@ -14,6 +14,7 @@ fn pedestals() -> HeliostatField {
     HeliostatField {
         width_m: 7.0,
         height_m: 5.7,
+        turning_circle_m: 9.1,
         axis_height_m: 3.6,
         ring_spacing_ratio: 1.0,
         side_spacing_ratio: 1.6,
@@ -35,7 +36,7 @@ fn laid(field: &HeliostatField) -> Plan {
 
 prop_compose! {
     fn any_field()(
-        size in (1.0..12.0f64, 0.5..2.0f64),
+        size in (1.0..12.0f64, 0.5..2.0f64, 1.0..1.1f64),
         ring_spacing_ratio in 0.4..1.5f64,
         side_spacing_ratio in 1.0..2.2f64,
         lanes in (0usize..5, 0.0..6.0f64),
@@ -47,6 +48,7 @@ prop_compose! {
         HeliostatField {
             width_m: size.0,
             height_m: size.0 / size.1,
+            turning_circle_m: size.2 * libm::hypot(size.0, size.0 / size.1),
             axis_height_m: 0.7 * size.0 / size.1 + 0.05 * size.0,
             ring_spacing_ratio,
             side_spacing_ratio,
@@ -100,7 +102,7 @@ proptest! {
         prop_assume!(places.is_ok());
         let places = places.unwrap();
         let least_m = least_distance_m(&places.plan);
-        prop_assert!(least_m >= field.diagonal_m() - 1e-6, "{least_m} {}", field.diagonal_m());
+        prop_assert!(least_m >= field.turning_circle_m - 1e-6, "{least_m} {}", field.turning_circle_m);
     }
 
     #[test]
@@ -189,7 +191,7 @@ fn rings_of_a_group_are_staggered() {
 #[test]
 fn only_gaps_wide_enough_are_looked_through() {
     let field = pedestals();
-    let gap_ratio = 2.0 * field.width_m / field.diagonal_m();
+    let gap_ratio = 2.0 * field.width_m / field.turning_circle_m;
     let step_m = |side_spacing_ratio| {
         let field = HeliostatField {
             side_spacing_ratio,
@@ -282,6 +284,14 @@ fn what_cannot_be_built_is_refused_with_its_numbers() {
         ..good
     };
     assert_eq!(refused(crowded), FieldError::SideBySide { ratio: 0.9 });
+    let reaching_over = HeliostatField {
+        turning_circle_m: 8.9,
+        ..good
+    };
+    assert!(matches!(
+        refused(reaching_over),
+        FieldError::SideBySide { .. }
+    ));
     let low = HeliostatField {
         aim_height_m: 9.0,
         ..good

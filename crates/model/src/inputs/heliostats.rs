@@ -47,13 +47,13 @@ pub fn heliostat_field(
     let (area, site) = (&case.scenario.field, &case.scenario.site);
     let facets = facets(heliostats);
     let [width_m, height_m] = glass_size_m(&facets);
-    let gaps = libm::hypot(facets.width_m(), facets.height_m()) / libm::hypot(width_m, height_m);
     HeliostatField {
         width_m,
         height_m,
+        turning_circle_m: libm::hypot(facets.width_m(), facets.height_m()),
         axis_height_m: axis_height_m(heliostats),
         ring_spacing_ratio: heliostats.ring_spacing_ratio,
-        side_spacing_ratio: gaps * heliostats.side_spacing_ratio,
+        side_spacing_ratio: heliostats.side_spacing_ratio,
         lane_every_rows: area.lane_every as usize,
         lane_width_m: area.lane_width_m,
         inner_radius_m: area.inner_radius_ratio * design.aim_height_m,
