@@ -132,6 +132,17 @@ impl Drives {
         self.mounts[string].asked_rad(self.facing(plan, string, sun))
     }
 
+    /// Where the reference mirror of string `string` may come to face (unit vectors) while its drive turns no
+    /// farther than one of these facings asks of it: the corners of that travel and halfway between them, or
+    /// eight ways in which a ball is bent the most.
+    pub fn ends_of_travel(
+        &self,
+        string: usize,
+        facings: impl Iterator<Item = Vec3>,
+    ) -> [Vec3; LANES] {
+        self.mounts[string].ends_of_travel(facings)
+    }
+
     fn turn_to(
         &self,
         plan: &Plan,

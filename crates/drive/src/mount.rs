@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use field::{Plan, StringRow};
-use geometry::Vec3;
+use geometry::{LANES, Vec3};
 
 use crate::frame::{Frame, Turn};
 use crate::mechanism::Mechanism;
@@ -12,6 +12,18 @@ use crate::tolerances::{Alignment, Posture, Tolerances, arc_cosine_rad};
 
 /// Below this a ball has not turned since alignment.
 const LEAST_TURN: f64 = 1e-12;
+
+/// Corners of a square and halfway between them, as shares of its sides.
+const RIM: [[f64; 2]; LANES] = [
+    [0.0, 0.0],
+    [0.5, 0.0],
+    [1.0, 0.0],
+    [1.0, 0.5],
+    [1.0, 1.0],
+    [0.5, 1.0],
+    [0.0, 1.0],
+    [0.0, 0.5],
+];
 
 /// What the mounts of a string turn on.
 #[derive(Clone, Copy, Debug)]
@@ -165,6 +177,38 @@ impl Mount {
                 ]
             }
             Joint::Ball => [angle_between_rad(self.alignment.frame.normal, normal), 0.0],
+        }
+    }
+
+    /// Eight normals at the ends of the travel that these normals ask for.
+    pub fn ends_of_travel(&self, normals: impl Iterator<Item = Vec3>) -> [Vec3; LANES] {
+        let mut travel_rad = [[0.0_f64; 2]; 2];
+        for asked_rad in normals.map(|normal| self.asked_rad(normal)) {
+            for (range_rad, asked_rad) in travel_rad.iter_mut().zip(asked_rad) {
+                *range_rad = [range_rad[0].min(asked_rad), range_rad[1].max(asked_rad)];
+            }
+        }
+        match &self.joint {
+            Joint::Axes(rest) => RIM.map(|shares| {
+                let since_rad = [0, 1].map(|axis| {
+                    let [least_rad, most_rad] = travel_rad[axis];
+                    least_rad + shares[axis] * (most_rad - least_rad)
+                });
+                let turn = Turn::by(since_rad).plus(&self.alignment.turn);
+                rest.turned(self.stopped(turn)).normal
+            }),
+            Joint::Ball => {
+                let Frame {
+                    first,
+                    second,
+                    normal,
+                } = self.alignment.frame;
+                let (sine, cosine) = libm::sincos(travel_rad[0][1]);
+                RIM.map(|shares| {
+                    let sideways = first * (shares[0] - 0.5) + second * (shares[1] - 0.5);
+                    self.bent(normal * cosine + sideways * (sine / sideways.length()))
+                })
+            }
         }
     }
 

@@ -1,11 +1,15 @@
-//! Room between the panels of a string wherever it goes: under the sun, on the way to stow, at its
-//! stops.
-
-use std::f64::consts::TAU;
+//! Room between the panels of a string wherever it goes: under the sun, on the way to stow, and where
+//! its stops hold it.
+//!
+//! Stops are set, string by string, at the travel that its own suns and its own way to stow ask for, and
+//! no farther than its mechanism goes. A drive that runs away may stand at any end of that travel, with
+//! both motions as far as they go, where no sun would ever have it. Stops of all strings as far as the
+//! mechanism goes were tried: they refuse strings in line with the sun below 1.3 sides of pitch for
+//! postures at which a limit switch has long ended the motion.
 
 use drive::Drives;
 use field::{Linkage, Plan, Stance};
-use geometry::{LANES, Vec3, direction};
+use geometry::{LANES, Vec3};
 use sky::SunTable;
 
 use crate::motion::vector;
@@ -17,14 +21,11 @@ const PANEL_DEPTH_SHARE: f64 = 0.08;
 /// Where panels are looked at on the way from the sun to stow, as shares of the way.
 const WAY_SHARES: [f64; 3] = [0.25, 0.5, 0.75];
 
-/// Height over the horizon of where a drive that runs away faces at last, if no stop holds it.
-const RUNAWAY_SINE: f64 = 0.05;
-
 /// Stowed panels lie level.
 const STOWED: [Vec3; LANES] = [Vec3::Z; LANES];
 
 /// Room between neighbouring panels of `strings` over what they need, less one: the least under all
-/// node suns, on the way to stow from each of them, and at the stops.
+/// node suns, on the way to stow from each of them, and at the ends of their travel.
 pub(crate) fn clash_margin(
     plan: &Plan,
     drives: &Drives,
@@ -60,27 +61,34 @@ impl Moving<'_> {
         self.least_room(facings, stance)
     }
 
-    /// On the straight way from where the sun had it to stow, and in stow.
     fn room_stowing(&self, stance: &mut Stance) -> f64 {
-        let on_the_way = self.facings().flat_map(|facings| {
-            WAY_SHARES.map(|share| facings.map(|facing| facing.lerp(Vec3::Z, share).normalize()))
-        });
-        self.least_room(on_the_way.chain([STOWED]), stance)
+        let on_the_way = self.on_the_way();
+        self.least_room(on_the_way, stance)
     }
 
-    /// Where stops hold drives that run away towards eight points of the horizon. What sliding levers
-    /// can reach is bounded by their length and by no stop.
+    /// At the ends of the string's own travel. What sliding levers can reach is bounded by their length
+    /// and by no stop.
     fn room_stopped(&self, stance: &mut Stance) -> f64 {
         if self.plan.strings[self.string].linkage == Linkage::SlidingLever {
             return f64::INFINITY;
         }
-        self.least_room([runaways()].into_iter(), stance)
+        let asked = self.facings().chain(self.on_the_way()).flatten();
+        let ends = self.drives.ends_of_travel(self.string, asked);
+        self.least_room([ends].into_iter(), stance)
     }
 
     /// Where each of the node suns has the reference mirror face.
     fn facings(&self) -> impl Iterator<Item = [Vec3; LANES]> {
         let suns = self.table.direction.iter();
         suns.map(|suns| self.drives.facings(self.plan, self.string, suns))
+    }
+
+    /// Facings on the straight way from where the sun had it to stow, and in stow.
+    fn on_the_way(&self) -> impl Iterator<Item = [Vec3; LANES]> {
+        let between = self.facings().flat_map(|facings| {
+            WAY_SHARES.map(|share| facings.map(|facing| facing.lerp(Vec3::Z, share).normalize()))
+        });
+        between.chain([STOWED])
     }
 
     fn least_room(&self, facings: impl Iterator<Item = [Vec3; LANES]>, stance: &mut Stance) -> f64 {
@@ -92,13 +100,6 @@ impl Moving<'_> {
             })
             .fold(f64::INFINITY, f64::min)
     }
-}
-
-fn runaways() -> [Vec3; LANES] {
-    std::array::from_fn(|way| {
-        let azimuth_rad = TAU * way as f64 / LANES as f64;
-        direction::from_azimuth_elevation(azimuth_rad, libm::asin(RUNAWAY_SINE))
-    })
 }
 
 /// Least room between the reference mirror and its neighbour in eight postures: when they lie
@@ -136,6 +137,7 @@ mod tests {
     use crate::margins::Margins;
     use crate::setout::set_out;
     use crate::stand::stand;
+    use geometry::direction;
 
     /// Strings of azimuth mounts, whose panels turn level as they stand to the rail.
     fn azimuth_mounts(pitch_ratio: &str) -> crate::Case {
@@ -191,6 +193,57 @@ mod tests {
         let tight = azimuth_mounts("1.05");
         let refused = set_out(&tight, &self::design(&tight)).err().unwrap();
         assert!(refused.reason.contains("panel"), "{}", refused.reason);
+    }
+
+    /// Radial strings tip their panels along their own line. Only where both motions run on, to 75° from
+    /// where mirrors were set, do neighbours come into one plane with their edges turned: there they would
+    /// clash. Under their suns, on the way to stow and at the ends of the travel that these ask for they
+    /// clear each other at 1.1 sides.
+    #[test]
+    fn radial_strings_are_judged_by_their_own_travel() {
+        let case = demo(&[
+            ("strings.bearing", "radial"),
+            ("strings.first_axis", "across"),
+            ("strings.pitch_ratio", "1.1"),
+            ("strings.rail_slope", "12 deg"),
+            ("strings.row_spacing", "2.5"),
+            ("field.outer_radius", "2"),
+            ("strings.mirrors", "7"),
+            ("strings.count", "230"),
+            ("heat.demand.serve_at_least", "0 %"),
+        ]);
+        let laid = set_out(&case, &design(&case));
+        let plan = laid
+            .unwrap_or_else(|refused| panic!("{}", refused.reason))
+            .plan;
+        let mut margins = Margins::unknown();
+        let site = stand(
+            &case,
+            &design(&case),
+            plan,
+            &mut margins,
+            &mut Scratch::default(),
+        )
+        .unwrap()
+        .site;
+        let stance = &mut Stance::default();
+        let to_the_horizon: [Vec3; LANES] = std::array::from_fn(|way| {
+            let azimuth_rad = std::f64::consts::TAU * way as f64 / LANES as f64;
+            direction::from_azimuth_elevation(azimuth_rad, 0.05)
+        });
+        let at_mechanical_stops = (0..site.plan.strings.len())
+            .map(|string| {
+                let (plan, drives) = (&site.plan, &site.drives);
+                drives.stand_facing(plan, string, &to_the_horizon, stance);
+                room(plan, string, stance)
+            })
+            .fold(f64::INFINITY, f64::min);
+        assert!(at_mechanical_stops < -0.1, "{at_mechanical_stops}");
+        assert!(
+            site.motion.clash_margin > 0.05,
+            "{}",
+            site.motion.clash_margin
+        );
     }
 
     /// Level squares with edges 30° off the rail, 1.28 sides apart: 1.28·cos 30° − 1 of a side is left.

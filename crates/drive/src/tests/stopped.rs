@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use super::mechanisms::{aligned, built, kinds, place, rms_rad};
 use super::{exact_mechanism, lanes_of, one_string, sun_at};
 use crate::OffsetPlace::{Lever, Shim};
-use crate::reflection::angle_between_rad;
+use crate::reflection::{angle_between_rad, reflected};
 use crate::{
     Drives, Mechanism, Screen, Sensing, Tolerances, Travel, any_common_rotation_rms_rad, sun_after,
 };
@@ -92,6 +92,41 @@ proptest! {
         prop_assert!((sun_after(sun, latitude_rad, 86_400.0) - sun).length() < 1e-9);
         let later = sun_after(sun, latitude_rad, 900.0);
         prop_assert!((later.dot(pole) - sun.dot(pole)).abs() < 1e-12);
+    }
+}
+
+/// The ends of the travel that some suns ask for: each end is asked for by one of them in each motion, and no
+/// end asks for more than they do.
+#[test]
+fn travel_ends_where_the_suns_end() {
+    for kind in [
+        (Along, EqualAngle, Shim),
+        (Across, EqualAngle, Shim),
+        (RollFree, EqualAngle, Shim),
+    ] {
+        let (plan, mechanism) = built(&place(25.0, 90.0, 7), kind);
+        let drives = Drives::prepare(&plan, &mechanism);
+        let suns = [(110.0, 15.0), (180.0, 60.0), (250.0, 20.0)].map(|(a, e)| sun_at(a, e));
+        let asked = suns.map(|sun| drives.turns_asked_rad(&plan, 0, sun));
+        let most = |axis: usize| {
+            asked
+                .iter()
+                .fold(0.0_f64, |most, turns| most.max(turns[axis].abs()))
+        };
+        let facings = suns.map(|sun| drives.facing(&plan, 0, sun));
+        let ends = drives.ends_of_travel(0, facings.into_iter());
+        let served =
+            ends.map(|end| reflected(plan.target(plan.strings[0].reference_mirror()), end));
+        let found = served.map(|sun| drives.turns_asked_rad(&plan, 0, sun));
+        for axis in [0, 1] {
+            let farthest = found
+                .iter()
+                .fold(0.0_f64, |most, turns| most.max(turns[axis].abs()));
+            assert!(
+                (farthest - most(axis)).abs() < 1e-9,
+                "{kind:?} {axis}: {found:?} {asked:?}"
+            );
+        }
     }
 }
 
