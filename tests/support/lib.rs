@@ -61,7 +61,11 @@ impl Works {
 
 /// A scenario with other values for some keys, and no least share of the demand, so that small trial
 /// fields pass.
-fn scenario(name: &str, settings: &[(&str, &str)]) -> Scenario {
+///
+/// # Panics
+/// When the scenario file is gone or refuses a value.
+#[must_use]
+pub fn scenario(name: &str, settings: &[(&str, &str)]) -> Scenario {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios");
     let path = folder.join(name).with_extension("toml");
     let text = std::fs::read_to_string(&path).expect("the scenario can be read");
