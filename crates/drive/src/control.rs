@@ -28,8 +28,9 @@ pub(crate) struct Steered<'a, Move> {
 }
 
 impl<Move: Fn(&[Vec3; LANES]) -> Motion> Steered<'_, Move> {
-    /// Reference normals with the least sum of squared beam errors, by one Gauss–Newton step from
-    /// `exact`, the normals that keep the reference mirror on its target.
+    /// Reference normals with the least sum of squared misses on the aperture, by one Gauss–Newton step
+    /// from `exact`, the normals that keep the reference mirror on its target. A miss is the beam error
+    /// times the distance: the light that it takes past an edge grows with its square.
     pub fn least_squares(&self, suns: &LaneVec3, exact: &[Vec3; LANES]) -> [Vec3; LANES] {
         let here = (self.moved)(exact);
         let felt = |axis: &LaneVec3| {
@@ -39,15 +40,18 @@ impl<Move: Fn(&[Vec3; LANES]) -> Motion> Steered<'_, Move> {
         let (one, other) = (felt(&here.first), felt(&here.second));
         let mut fits = [Fit::default(); LANES];
         for place in sample(self.row.mirror_count) {
-            let target = self.plan.target(self.row.first_mirror + place);
+            let mirror = self.row.first_mirror + place;
+            let target = self.plan.target(mirror);
+            let distance_m = (self.plan.aim_of_m(mirror) - self.plan.centre_m(mirror)).length();
+            let miss_m = |from: Vec3, to: Vec3| (to - from) * distance_m;
             let [beams, by_one, by_other] =
                 [&here, &one, &other].map(|motion| self.beams(place, motion, suns));
             for (column, fit) in fits.iter_mut().enumerate() {
                 let beam = beams[column];
                 fit.add(
-                    beam - target,
-                    (by_one[column] - beam) / FEELER_RAD,
-                    (by_other[column] - beam) / FEELER_RAD,
+                    miss_m(target, beam),
+                    miss_m(beam, by_one[column]) / FEELER_RAD,
+                    miss_m(beam, by_other[column]) / FEELER_RAD,
                 );
             }
         }
