@@ -47,7 +47,7 @@ fn assert_storage_told(done: &Ran, told: &[&str]) {
 fn a_full_disk_is_told_and_more_room_mends_it() {
     for (kilobytes, at) in [
         (8, "manifest.json"),
-        (88, "journal"),
+        (100, "journal"),
         (600, "hours.parquet"),
     ] {
         let left = folder();

@@ -65,14 +65,17 @@ pub const ALL: [Settings; 5] = [
     ALL_ROUND,
 ];
 
+/// Some settings with more laid over them.
+pub fn laid_over<'a>(
+    settings: &[(&'static str, &'a str)],
+    more: &[(&'static str, &'a str)],
+) -> Vec<(&'static str, &'a str)> {
+    let is_kept = |key: &str| more.iter().all(|(other, _)| *other != key);
+    let kept = settings.iter().filter(|(key, _)| is_kept(key));
+    kept.chain(more).copied().collect()
+}
+
 /// Some of the settings above with more laid over them.
 pub fn with(settings: Settings, more: &[(&'static str, &str)]) -> Works {
-    let is_kept = |key: &str| more.iter().all(|(other, _)| *other != key);
-    let mut all: Vec<(&str, &str)> = settings
-        .iter()
-        .copied()
-        .filter(|(key, _)| is_kept(key))
-        .collect();
-    all.extend(more);
-    Works::new(&all)
+    Works::new(&laid_over(settings, more))
 }
