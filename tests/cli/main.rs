@@ -12,6 +12,7 @@
 
 mod broken_folder;
 mod browser;
+mod concepts;
 mod faults;
 mod given_plan;
 mod judged;

@@ -4,6 +4,7 @@
 #![allow(clippy::expect_used, clippy::panic, clippy::print_stdout)]
 
 mod built_plant;
+mod concepts;
 mod fidelity;
 mod fields;
 mod heliostats;

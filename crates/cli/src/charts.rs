@@ -127,14 +127,11 @@ fn front(shown: &Shown<'_>) -> FrontChart {
 
 fn field(scenario: &Scenario, best: Option<(&Evaluated, &Detail)>) -> FieldPlan {
     let area = &scenario.field;
-    let (mirrors_per_string, panel_width_m) = best.map_or((0, 1.0), |(best, detail)| {
-        let strings = best.design.field.strings();
-        let mirrors = strings.map_or(1, |strings| strings.mirrors);
-        (mirrors, detail.plan.width_m[0])
-    });
+    let strings = best.and_then(|(best, _)| best.design.field.strings());
+    let panel_width_m = best.map_or(1.0, |(_, detail)| detail.plan.width_m[0]);
     FieldPlan {
         strings: best.map_or_else(Vec::new, |(_, detail)| plan_strings(detail)),
-        mirrors_per_string,
+        mirrors_per_string: strings.map(|strings| strings.mirrors),
         panel_width_m,
         sector: Sector {
             centre_azimuth_rad: area.sector_centre_rad,

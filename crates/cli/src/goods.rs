@@ -50,8 +50,8 @@ pub fn used_for(goods: &Goods) -> String {
         }
         Goods::Strand { .. } => "two loops along each string".to_owned(),
         Goods::Mount | Goods::Levers => "one for each mirror".to_owned(),
-        Goods::Drive { .. } => "one for each axis of a string".to_owned(),
-        Goods::Controller => "one for each string".to_owned(),
+        Goods::Drive { .. } => "one for each axis of a driven unit".to_owned(),
+        Goods::Controller => "one for each driven unit".to_owned(),
         Goods::Concrete => "around posts".to_owned(),
     }
 }

@@ -26,7 +26,7 @@ use crate::vary::Varied;
 
 use drives::drives;
 pub use judged::judged;
-pub use setout::setout;
+pub use setout::{set_heliostats, setout};
 pub use spot::spot;
 pub use years::years;
 

@@ -1,8 +1,9 @@
 //! `setout`: a field as a crew and a purchaser need it.
 
-use field::PlanRow;
-use model::Infeasible;
-use model::setout::{SetOut, SetUnder, SunTime, set_out, set_out_plan, sun_times};
+use field::{Plan, PlanRow};
+use model::setout::{self, SetOut, SetUnder, SunTime, set_out, set_out_plan, sun_times};
+use model::{Infeasible, Margins};
+use scenario::Concept;
 
 use crate::args::SetoutArgs;
 use crate::exit::Exit;
@@ -10,7 +11,7 @@ use crate::failure::Failure;
 use crate::handout::Handout;
 use crate::inputs::Inputs;
 use crate::subject::Subject;
-use crate::tables::setout as tables;
+use crate::tables::{heliostats, setout as tables};
 use crate::text::limits;
 use crate::{geojson, json, output, plan_file, text};
 
@@ -39,20 +40,21 @@ pub struct Times {
 /// Sets a field out, writes its tables and prints a summary.
 pub fn setout(asked: &SetoutArgs) -> Result<Exit, Failure> {
     let subject = Subject::of(&asked.subject)?;
+    subject.inputs.say_notes();
+    match subject.inputs.scenario.concept() {
+        Concept::Strings => set_out_strings(asked, &subject),
+        Concept::Pedestals | Concept::Singles => set_out_heliostats(asked, &subject),
+    }
+}
+
+fn set_out_strings(asked: &SetoutArgs, subject: &Subject) -> Result<Exit, Failure> {
     let inputs = &subject.inputs;
-    inputs.say_notes();
-    let set_out = match of_subject(&subject) {
+    let set_out = match of_subject(subject) {
         Ok(set_out) => set_out,
         Err(broken) => return cannot_stand(&broken, asked, inputs),
     };
-    if let Some((limit, margin)) = set_out.margins.most_broken() {
-        let over = -100.0 * margin;
-        output::say(&format!("note: {limit} is over its limit by {over:.1} %"));
-    }
-    let rows = match &subject.given {
-        Some(given) => given.rows.clone(),
-        None => set_out.plan.to_rows(),
-    };
+    say_broken(&set_out.margins);
+    let rows = rows(subject, &set_out.plan);
     let alignments = times(&set_out, inputs)?;
     let mut handout = Handout::open(&asked.out, inputs)?;
     write_all(&mut handout, inputs, &set_out, &rows, &alignments)?;
@@ -80,6 +82,49 @@ pub fn times(set_out: &SetOut, inputs: &Inputs) -> Result<Vec<Times>, Failure> {
         })
     });
     times.collect()
+}
+
+fn set_out_heliostats(asked: &SetoutArgs, subject: &Subject) -> Result<Exit, Failure> {
+    let inputs = &subject.inputs;
+    let design = inputs.scenario.space.design(&subject.key);
+    let set = match &subject.given {
+        Some(given) => setout::set_out_heliostat_plan(&inputs.case, &design, given.plan.clone()),
+        None => setout::set_out_heliostats(&inputs.case, &design),
+    };
+    let set = match set {
+        Ok(set) => set,
+        Err(broken) => return cannot_stand(&broken, asked, inputs),
+    };
+    say_broken(&set.margins);
+    let rows = rows(subject, &set.plan);
+    let mut handout = Handout::open(&asked.out, inputs)?;
+    handout.table(&heliostats::heliostats(&set, &rows))?;
+    if !set.panels.is_empty() {
+        handout.table(&heliostats::canted_panels(&set, &rows))?;
+    }
+    handout.table(&tables::purchases(&set.purchases))?;
+    handout.file("plan.csv", plan_file::written(&rows).as_bytes())?;
+    if asked.json {
+        json::print(&json::set_heliostats(inputs, &set, &handout))
+    } else {
+        let head = format!("{}. {}.", inputs.scenario.title, subject.origin);
+        output::data(&text::setout::heliostats(head, &set, &handout))
+    }
+}
+
+fn say_broken(margins: &Margins) {
+    if let Some((limit, margin)) = margins.most_broken() {
+        let over = -100.0 * margin;
+        output::say(&format!("note: {limit} is over its limit by {over:.1} %"));
+    }
+}
+
+/// The plan's lines as they were given, or as they are laid.
+fn rows(subject: &Subject, plan: &Plan) -> Vec<PlanRow> {
+    match &subject.given {
+        Some(given) => given.rows.clone(),
+        None => plan.to_rows(),
+    }
 }
 
 fn of_subject(subject: &Subject) -> Result<SetOut, Infeasible> {

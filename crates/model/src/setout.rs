@@ -1,5 +1,6 @@
 //! A field as a crew and a purchaser need it: where everything stands, how it is set, what is bought.
 
+mod heliostats;
 mod panels;
 mod posts;
 mod purchases;
@@ -21,6 +22,7 @@ use crate::site::{Sited, place};
 use crate::stand::{Stood, stand};
 
 pub use drive::MountAxes;
+pub use heliostats::{CantedPanel, SetHeliostats, set_out_heliostat_plan, set_out_heliostats};
 pub use panels::SetPanel;
 pub use posts::{SetPost, Standing};
 pub use purchases::{FromStock, Goods, Purchase};
@@ -123,9 +125,9 @@ pub fn set_out_plan(case: &Case, design: &Design, plan: Plan) -> Result<SetOut, 
     of_site(case, site, built, margins)
 }
 
-/// Heliostats are not set out here.
+/// Heliostats are set out by [`set_out_heliostats`].
 fn not_strings() -> Infeasible {
-    let reason = "only strings are set out; take concept = \"strings\"".to_owned();
+    let reason = "heliostats have no strings to be set out".to_owned();
     Infeasible::unbuildable(reason, Margins::unknown())
 }
 

@@ -1,8 +1,8 @@
 //! The one declaration of every column of every table: name, unit, type, meaning.
 
 use TableKind::{
-    Alignment, Bill, Designs, Draws, Flux, Front, Hours, Inputs, Mirrors, Panels, Posts, PriceGrid,
-    Purchases, Spots, Strings,
+    Alignment, Bill, CantedPanels, Designs, Draws, Flux, Front, Heliostats, Hours, Inputs, Mirrors,
+    Panels, Posts, PriceGrid, Purchases, Spots, Strings,
 };
 
 /// One of the tables of a run folder.
@@ -30,6 +30,10 @@ pub enum TableKind {
     Purchases,
     /// When its mirrors can be set under the sun.
     Alignment,
+    /// The heliostats of a field that is set out.
+    Heliostats,
+    /// How the panels of heliostats are canted.
+    CantedPanels,
     /// Where the beams of mirrors as surveyed fall.
     Spots,
     /// What the cost rests on, one uncertain input at a time and all together.
@@ -42,9 +46,24 @@ pub enum TableKind {
 
 impl TableKind {
     /// Every table: those of a run folder, of a set-out, of a survey and of what was varied.
-    pub const ALL: [TableKind; 15] = [
-        Designs, Front, Hours, Mirrors, Bill, Flux, Posts, Panels, Strings, Purchases, Alignment,
-        Spots, Inputs, PriceGrid, Draws,
+    pub const ALL: [TableKind; 17] = [
+        Designs,
+        Front,
+        Hours,
+        Mirrors,
+        Bill,
+        Flux,
+        Posts,
+        Panels,
+        Strings,
+        Purchases,
+        Alignment,
+        Heliostats,
+        CantedPanels,
+        Spots,
+        Inputs,
+        PriceGrid,
+        Draws,
     ];
 
     /// Name of the table, also the stem of its file.
@@ -61,6 +80,8 @@ impl TableKind {
             Strings => "strings",
             Purchases => "purchases",
             Alignment => "alignment",
+            Heliostats => "heliostats",
+            CantedPanels => "canted_panels",
             Spots => "spots",
             Inputs => "inputs",
             PriceGrid => "price_grid",
@@ -282,7 +303,29 @@ pub const COLUMNS: &[Column] = &[
     text(&[Bill], "carbon_source", "Where the carbon figure comes from."),
     // A field that is set out: names as in the plan.
     text(NAMED, "string_id", "Name of the string in the plan; empty for a mirror with a drive of its own."),
-    text(&[Posts, Panels, Spots], "mirror_id", "Name of the mirror in the plan; null for a frame."),
+    text(&[Posts, Panels, Spots, Heliostats, CantedPanels], "mirror_id", "Name of the mirror in the plan; null for a frame."),
+    // Heliostats that are set out.
+    number(&[Heliostats], "pedestal_x_m", "m", "Place of the pedestal east of the tower."),
+    number(&[Heliostats], "pedestal_y_m", "m", "Place of the pedestal north of the tower."),
+    number(&[Heliostats], "ground_level_m", "m", "Height of the ground there above the tower's foot."),
+    number(&[Heliostats], "axis_height_m", "m", "Height of the elevation axis above the ground."),
+    flag(&[Heliostats], "open_to_the_wind", "Whether it stands where no other shelters it."),
+    number(&[Heliostats], "embedded_m", "m", "Length of its foundation in the ground."),
+    number(&[Heliostats], "pier_m", "m", "Diameter of the drilled pier of concrete; null for a driven pedestal."),
+    number(&[Heliostats], "concrete_m3", "m3", "Concrete of the foundation."),
+    number(&[Heliostats], "steel_kg", "kg", "Steel of stars, frame, mount and pedestal."),
+    number(&[Heliostats], "azimuth_torque_n_m", "N m", "Torque that the azimuth drive must hold."),
+    number(&[Heliostats], "elevation_torque_n_m", "N m", "Torque that the elevation drive must hold."),
+    number(&[Heliostats], "bent_to_m", "m", "Focal length that its panels are canted and bent to; null for a flat mirror."),
+    number(&[Heliostats], "aims_at_x_m", "m", "Its aim point, east of the tower."),
+    number(&[Heliostats], "aims_at_y_m", "m", "Its aim point, north of the tower."),
+    number(&[Heliostats], "aims_at_z_m", "m", "Its aim point, above the tower's foot."),
+    count(&[CantedPanels], "column", "", "Column from the left, as seen before the upright mirror, from 1."),
+    count(&[CantedPanels], "row_from_below", "", "Row from below, from 1."),
+    number(&[CantedPanels], "right_m", "m", "Its middle, right of the mirror's middle."),
+    number(&[CantedPanels], "above_m", "m", "Its middle, above the mirror's middle."),
+    number(&[CantedPanels], "leans_right_mrad", "mrad", "Turn of its normal to the right against the mirror's."),
+    number(&[CantedPanels], "leans_up_mrad", "mrad", "Turn of its normal upwards against the mirror's."),
     // Posts and frames.
     text(&[Posts], "part", "Post of a mirror, or frame that ends or drives the lines."),
     count(&[Posts], "legs", "", "How many legs stand there; those of a frame astride."),

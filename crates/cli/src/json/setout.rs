@@ -1,12 +1,14 @@
 //! A field that was set out, as JSON.
 
 use geometry::{Vec3, direction};
-use model::setout::{Purchase, Standing, SunTime};
+use model::setout::{Purchase, SetHeliostats, Standing, SunTime};
 use serde_json::{Value, json};
 
 use crate::cautions::CAUTIONS;
 use crate::day_time::{hour_and_minute, month_and_day};
 use crate::goods;
+use crate::handout::Handout;
+use crate::inputs::Inputs;
 use crate::manifest::FORMAT_VERSION;
 use crate::setout::{Times, Told};
 
@@ -27,6 +29,21 @@ pub fn setout(told: &Told) -> Value {
         "frames": frames,
         "alignments": told.alignments.iter().map(alignment).collect::<Vec<_>>(),
         "purchases": set_out.purchases.iter().map(purchase).collect::<Vec<_>>(),
+        "files": files.iter().map(|file| file.display().to_string()).collect::<Vec<_>>(),
+        "cautions": CAUTIONS,
+    })
+}
+
+/// Counts and purchases of heliostats; the tables hold the rest.
+pub fn set_heliostats(inputs: &Inputs, set: &SetHeliostats, handout: &Handout) -> Value {
+    let files = handout.files();
+    json!({
+        "format_version": FORMAT_VERSION,
+        "title": inputs.scenario.title,
+        "hash": inputs.hash_text(),
+        "heliostats": set.plan.mirror_count(),
+        "canted_panels": set.panels.len(),
+        "purchases": set.purchases.iter().map(purchase).collect::<Vec<_>>(),
         "files": files.iter().map(|file| file.display().to_string()).collect::<Vec<_>>(),
         "cautions": CAUTIONS,
     })

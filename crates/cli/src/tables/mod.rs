@@ -3,6 +3,7 @@
 pub mod bill;
 pub mod designs;
 pub mod detail;
+pub mod heliostats;
 pub mod sensitivity;
 pub mod setout;
 pub mod spots;

@@ -1,12 +1,13 @@
 //! What was set out: counts, alignment, settings, loads, purchases.
 
-use model::setout::{PostDuty, SetOut, Standing};
+use model::setout::{PostDuty, Purchase, SetHeliostats, SetOut, Standing};
 use report::text::{Align, TextTable};
 use report::{Part, Section, figures};
 
 use super::{cautions, page, pairs};
 use crate::day_time::{hour_and_minute, month_and_day};
 use crate::goods;
+use crate::handout::Handout;
 use crate::setout::{Times, Told};
 
 const MM_PER_M: f64 = 1e3;
@@ -18,7 +19,7 @@ pub fn setout(told: &Told) -> String {
     let head = format!("{}. {}.", told.inputs.scenario.title, told.origin);
     let mut sections = vec![Section::opening(head)];
     sections.extend(extract(told.set_out, told.alignments));
-    sections.extend([files(told), cautions()]);
+    sections.extend([files(told.handout), cautions()]);
     page(&sections)
 }
 
@@ -29,8 +30,50 @@ pub fn extract(set_out: &SetOut, alignments: &[Times]) -> [Section; 5] {
         alignment(alignments),
         Section::new("Settings", pairs(settings(set_out))),
         Section::new("Loads at the ground", loads(set_out)),
-        Section::new("To buy for the strings", purchases(set_out)),
+        Section::new("To buy for the strings", purchases(&set_out.purchases)),
     ]
+}
+
+/// Everything that is told of heliostats that were set out.
+pub fn heliostats(head: String, set: &SetHeliostats, handout: &Handout) -> String {
+    let spared = "A heliostat is set on its target by its own drives and calibrated there: nothing is set \
+                  under a sun. Panels of one that has several are canted on their frame, each as the \
+                  mirror's focal length wants it at its place.";
+    page(&[
+        Section::opening(head),
+        Section::new("Set out", pairs(heliostat_counts(set))).and(spared.to_owned()),
+        Section::new("To buy for the heliostats", purchases(&set.purchases)),
+        files(handout),
+        cautions(),
+    ])
+}
+
+fn heliostat_counts(set: &SetHeliostats) -> Vec<(&'static str, String)> {
+    let glass_m2 = figures::grouped(set.plan.total_area_m2(), 0);
+    let mut counts = vec![
+        (
+            "heliostats",
+            figures::grouped(set.plan.mirror_count() as f64, 0),
+        ),
+        ("glass", format!("{glass_m2} m2")),
+    ];
+    if !set.panels.is_empty() {
+        let leans = set.panels.iter().flat_map(|panel| panel.cant_rad);
+        let most_rad = leans.map(f64::abs).fold(0.0, f64::max);
+        counts.extend([
+            (
+                "panels to cant",
+                figures::grouped(set.panels.len() as f64, 0),
+            ),
+            (
+                "largest cant",
+                format!("{:.1} mrad", most_rad * MRAD_PER_RAD),
+            ),
+        ]);
+    }
+    let (shallow_m, deep_m) = range(set.makes.iter().map(|make| make.parts.embedded_m));
+    counts.push(("in the ground", format!("{shallow_m:.2} to {deep_m:.2} m")));
+    counts
 }
 
 fn counts(set_out: &SetOut) -> Vec<(&'static str, String)> {
@@ -144,7 +187,7 @@ fn loads(set_out: &SetOut) -> TextTable {
     ])
 }
 
-fn purchases(set_out: &SetOut) -> TextTable {
+fn purchases(purchases: &[Purchase]) -> TextTable {
     let mut table = TextTable::new(&[
         ("item", Align::Left),
         ("quantity", Align::Right),
@@ -152,7 +195,7 @@ fn purchases(set_out: &SetOut) -> TextTable {
         ("stock", Align::Left),
         ("used", Align::Right),
     ]);
-    for bought in &set_out.purchases {
+    for bought in purchases {
         let amount = |amount: f64| figures::grouped(amount, 0);
         let unit = goods::unit(&bought.goods);
         let item = format!(
@@ -181,8 +224,8 @@ fn purchases(set_out: &SetOut) -> TextTable {
     table
 }
 
-fn files(told: &Told) -> Section {
-    let files = told.handout.files();
+fn files(handout: &Handout) -> Section {
+    let files = handout.files();
     let lines: String = files
         .iter()
         .map(|file| format!("{}\n", file.display()))

@@ -87,10 +87,7 @@ pub struct Purchase {
 
 /// Everything that is bought for the strings of all makes.
 pub fn purchases(case: &Case, built: &[Built]) -> Result<Vec<Purchase>, StructureError> {
-    let shop = Shop {
-        stock: &case.scenario.stock,
-        sheet: inputs::sheet(case),
-    };
+    let shop = Shop::of(case);
     let mut bought = shop.panels(built);
     bought.extend(shop.tubes(built)?);
     bought.extend(shop.strands(built));
@@ -106,12 +103,47 @@ struct Strands {
     pieces: Vec<Pieces>,
 }
 
-struct Shop<'a> {
+/// Where things are bought.
+pub struct Shop<'a> {
     stock: &'a Stock,
     sheet: Sheet,
 }
 
-impl Shop<'_> {
+impl<'a> Shop<'a> {
+    /// With the scenario's stock and spares.
+    pub const fn of(case: &'a Case) -> Self {
+        Self {
+            stock: &case.scenario.stock,
+            sheet: inputs::sheet(case),
+        }
+    }
+
+    /// Panels of one side and thickness, cut from sheets.
+    pub fn panel(&self, [side_m, thickness_m]: [f64; 2], needed: f64, kg: f64) -> Purchase {
+        let spares = (self.stock.spare_panels * needed).ceil();
+        Purchase {
+            goods: Goods::Panel {
+                side_m,
+                thickness_m,
+            },
+            needed,
+            spares,
+            stock: Some(self.sheets(side_m, needed + spares)),
+            mass_kg: Some(kg * (needed + spares)),
+        }
+    }
+
+    /// Concrete, if there is any.
+    pub fn concrete(needed_m3: f64) -> Option<Purchase> {
+        (needed_m3 > 0.0).then_some(Purchase {
+            goods: Goods::Concrete,
+            needed: needed_m3,
+            spares: 0.0,
+            stock: None,
+            mass_kg: None,
+        })
+    }
+
     fn panels(&self, built: &[Built]) -> Vec<Purchase> {
         let mut sizes: Vec<([f64; 2], f64, f64)> = Vec::new();
         for Built { make, inputs } in built {
@@ -121,20 +153,9 @@ impl Shop<'_> {
                 None => sizes.push((size, make.mirrors(), inputs.panel.kg())),
             }
         }
-        let purchase = |([side_m, thickness_m], needed, panel_kg): ([f64; 2], f64, f64)| {
-            let spares = (self.stock.spare_panels * needed).ceil();
-            Purchase {
-                goods: Goods::Panel {
-                    side_m,
-                    thickness_m,
-                },
-                needed,
-                spares,
-                stock: Some(self.sheets(side_m, needed + spares)),
-                mass_kg: Some(panel_kg * (needed + spares)),
-            }
-        };
-        sizes.into_iter().map(purchase).collect()
+        let each = sizes.into_iter();
+        each.map(|(size, needed, panel_kg)| self.panel(size, needed, panel_kg))
+            .collect()
     }
 
     fn sheets(&self, side_m: f64, wanted: f64) -> FromStock {
@@ -263,19 +284,12 @@ impl Shop<'_> {
         }));
         let strings = all(&|built| built.make.count());
         parts.push(self.pieces(Goods::Controller, strings, None));
-        if concrete_m3 > 0.0 {
-            parts.push(Purchase {
-                goods: Goods::Concrete,
-                needed: concrete_m3,
-                spares: 0.0,
-                stock: None,
-                mass_kg: None,
-            });
-        }
+        parts.extend(Self::concrete(concrete_m3));
         parts
     }
 
-    fn pieces(&self, goods: Goods, needed: f64, needed_kg: Option<f64>) -> Purchase {
+    /// So many pieces.
+    pub fn pieces(&self, goods: Goods, needed: f64, needed_kg: Option<f64>) -> Purchase {
         let spares = (self.stock.spare_parts * needed).ceil();
         let grown = 1.0 + spares / needed.max(1.0);
         Purchase {

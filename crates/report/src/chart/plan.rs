@@ -38,8 +38,8 @@ pub struct Sector {
 pub struct FieldPlan {
     /// Strings.
     pub strings: Vec<PlanString>,
-    /// Mirrors on each string.
-    pub mirrors_per_string: u32,
+    /// Mirrors on each string; none of mirrors that have drives of their own.
+    pub mirrors_per_string: Option<u32>,
     /// Width of a mirror across the string, metres.
     pub panel_width_m: f64,
     /// Sector of the field.
@@ -137,16 +137,29 @@ impl FieldPlan {
     }
 
     fn shown(&self) -> String {
+        let units = match self.mirrors_per_string {
+            Some(mirrors) => format!(
+                "{} of {}",
+                figures::counted(self.strings.len(), "string"),
+                figures::counted(mirrors as usize, "mirror")
+            ),
+            None => figures::counted(self.strings.len(), "heliostat"),
+        };
         format!(
-            "{} of {}, farthest {} from the tower; seen from above, to scale",
-            figures::counted(self.strings.len(), "string"),
-            figures::counted(self.mirrors_per_string as usize, "mirror"),
+            "{units}, farthest {} from the tower; seen from above, to scale",
             figures::length(self.farthest_m()),
         )
     }
 
     fn note(&self, map: Map) -> String {
-        if self.panel_width_m * map.points_per_metre >= THINNEST {
+        let is_drawn_true = self.panel_width_m * map.points_per_metre >= THINNEST;
+        if self.mirrors_per_string.is_none() {
+            format!(
+                "Each square is one heliostat, {} wide{}.",
+                figures::length(self.panel_width_m),
+                if is_drawn_true { "" } else { ", drawn larger" }
+            )
+        } else if is_drawn_true {
             format!(
                 "Each bar is one string, as long and as wide as its mirrors, {}.",
                 figures::length(self.panel_width_m)

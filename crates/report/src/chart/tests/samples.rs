@@ -68,7 +68,7 @@ pub fn plan(rings: usize, half_rad: f64) -> FieldPlan {
     }
     FieldPlan {
         strings,
-        mirrors_per_string: 15,
+        mirrors_per_string: Some(15),
         panel_width_m: side_m,
         sector: Sector {
             centre_azimuth_rad: 0.0,

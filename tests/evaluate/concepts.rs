@@ -1,0 +1,91 @@
+//! Heliostats beside strings: on their targets exactly, by the same bits on any number of threads, and
+//! at what each costs.
+
+use ledger::Item;
+use model::Fidelity::{Every, Search};
+use model::Summary;
+use tautfield_tests::Works;
+
+use crate::{apart, bits, fields, summary};
+
+const PEDESTALS: fields::Settings = &[
+    ("concept", "pedestals"),
+    ("pedestals.count", "40"),
+    ("pedestals.area", "30 m2"),
+];
+const SINGLES: fields::Settings = &[
+    ("concept", "singles"),
+    ("singles.count", "300"),
+    ("singles.side", "1.2 m"),
+    ("singles.glass", "5 mm"),
+];
+
+/// A calibrated mirror with two drives of its own misses nothing, and none is nearer than another could
+/// touch; a few percent at most is blocked at the spacing without blocking.
+#[test]
+fn heliostats_follow_their_sun_exactly() {
+    for (settings, area_m2) in [(PEDESTALS, 1200.0), (SINGLES, 432.0)] {
+        let year = summary(&Works::new(settings), Every);
+        assert!(year.residual_rad < 1e-9, "{}", year.residual_rad);
+        assert!(apart(year.mirror_area_m2, area_m2) < 1e-9);
+        assert!(year.margins.violation() == 0.0);
+        let [.., shaded_j, unblocked_j, _, _, _] = year.chain_j;
+        assert!(unblocked_j / shaded_j > 0.95, "{}", unblocked_j / shaded_j);
+        let back = Summary::from_numbers(&year.to_numbers()).expect("as many as were given");
+        assert_eq!(bits(&back), bits(&year));
+    }
+}
+
+#[test]
+fn heliostats_give_the_same_bits_on_any_number_of_threads() {
+    let works = Works::new(PEDESTALS);
+    let on = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
+        let pool = pool.build().expect("threads can be had");
+        pool.install(|| bits(&summary(&works, Search)))
+    };
+    assert_eq!(on(1), on(5));
+}
+
+/// Two drives and one controller for each, no line and no rail; cameras that calibrate; glass with its
+/// offcuts.
+#[test]
+fn heliostats_are_billed_for_what_they_are_made_of() {
+    let pedestals = summary(&Works::new(PEDESTALS), Search).quantities;
+    for (item, amount) in [
+        (Item::DriveUnit, 80.0),
+        (Item::Controller, 40.0),
+        (Item::TargetCamera, 1.0),
+        (Item::PanelTie, 1200.0),
+        (Item::Line, 0.0),
+        (Item::RailSteel, 0.0),
+        (Item::LeverSteel, 0.0),
+    ] {
+        assert_eq!(pedestals.get(item), amount, "{}", item.key());
+    }
+    assert!(pedestals.get(Item::TubeSteel) > 0.0 && pedestals.get(Item::Concrete) > 0.0);
+    let singles = summary(&Works::new(SINGLES), Search).quantities;
+    assert_eq!(singles.get(Item::TubeSteel), 0.0);
+    assert_eq!(singles.get(Item::Concrete), 0.0, "driven posts");
+}
+
+/// Flat panels, canted, cast an image no smaller than one of them, and so lose light through an aperture
+/// that is not much larger.
+#[test]
+fn flat_panels_spill_more_than_focused_ones() {
+    let with = |shape: &'static str| {
+        let settings = [
+            PEDESTALS,
+            &[
+                ("pedestals.panel_shape", shape),
+                ("receiver.aperture_width", "2.5 m"),
+                ("receiver.aperture_height", "2.5 m"),
+            ],
+        ];
+        let year = summary(&Works::new(&settings.concat()), Search);
+        let [.., arriving_j, inside_j] = year.chain_j;
+        inside_j / arriving_j
+    };
+    let (focused, flat) = (with("focused"), with("flat"));
+    assert!(flat < focused - 0.02, "{flat} {focused}");
+}
