@@ -24,6 +24,7 @@ mod read_elsewhere;
 mod readme;
 mod refused;
 mod repriced;
+mod rivals;
 mod searched;
 mod set_out;
 mod signalled;

@@ -48,8 +48,8 @@ pub fn names() -> Vec<String> {
 }
 
 /// Parts of the levelised cost [currency/kWh], in the order of [`names`]; they add up to it.
-pub fn per_kwh(money: &Money, finance: &Finance, delivered_j: f64) -> Vec<f64> {
-    let levelled_kwh = delivered_j * finance.levelised_yield() / J_PER_KWH;
+pub fn per_kwh(money: &Money, finance: &Finance) -> Vec<f64> {
+    let levelled_kwh = money.delivered_j * finance.levelised_yield() / J_PER_KWH;
     let charge = (1.0 - finance.grant) * finance.fixed_charge_rate() / levelled_kwh;
     let capital = |group: &Group| money.group(*group) * finance.multiplier(*group).capital;
     PARTS
@@ -57,6 +57,25 @@ pub fn per_kwh(money: &Money, finance: &Finance, delivered_j: f64) -> Vec<f64> {
         .map(|part| part.groups.iter().map(capital).sum::<f64>() * charge)
         .chain([money.levelled_running() * finance.running_charge() / levelled_kwh])
         .collect()
+}
+
+/// What is bought again in later years, less what is left of it at the end.
+const BOUGHT_AGAIN: &str = "bought again";
+
+/// The levelised cost by group of the bill, each with its own insurance and upkeep, and what is bought
+/// again [currency/kWh]; they add up to it.
+pub fn by_group(money: &Money, finance: &Finance) -> Vec<(&'static str, f64)> {
+    let levelled_kwh = money.delivered_j * finance.levelised_yield() / J_PER_KWH;
+    let charge = (1.0 - finance.grant) * finance.fixed_charge_rate();
+    let running = finance.running_charge();
+    let of_group = |group: Group| {
+        let each = finance.multiplier(group);
+        let yearly = money.group(group) * (each.capital * charge + each.yearly * running);
+        (group.title(), yearly / levelled_kwh)
+    };
+    let again = (money.renewals - money.residual) * running / levelled_kwh;
+    let groups = Group::ALL.into_iter().map(of_group);
+    groups.chain([(BOUGHT_AGAIN, again)]).collect()
 }
 
 /// Who else sells what is delivered, with the price of carbon, for lines on charts of cost.
@@ -95,10 +114,15 @@ mod tests {
         };
         let delivered_j = 1e13;
         let money = ledger::price(&bill, delivered_j, &Rates::default_usd(), &finance);
-        let parts = per_kwh(&money, &finance, delivered_j);
+        let parts = per_kwh(&money, &finance);
         let sum: f64 = parts.iter().sum();
         assert!((sum / money.levelised_per_kwh() - 1.0).abs() < 1e-12);
         assert_eq!(parts.len(), names().len());
         assert!(parts.iter().all(|part| *part > 0.0));
+        let groups: f64 = by_group(&money, &finance)
+            .iter()
+            .map(|(_, part)| part)
+            .sum();
+        assert!((groups / money.levelised_per_kwh() - 1.0).abs() < 1e-12);
     }
 }

@@ -68,7 +68,7 @@ impl Evaluated {
     /// What it is worth to its owner and its lender.
     pub fn worth(&self, scenario: &Scenario) -> Worth {
         let Scenario { rates, finance, .. } = scenario;
-        ledger::worth(&self.money, self.summary.delivered_j, rates, finance)
+        ledger::worth(&self.money, rates, finance)
     }
 
     /// Every fact of what was evaluated.

@@ -10,7 +10,7 @@ use scenario::Scenario;
 use serde::{Deserialize, Serialize};
 use store::Hash;
 
-use crate::demand;
+use crate::demand::{self, HourlyDemand};
 use crate::failure::Failure;
 use crate::output;
 use crate::weather::Weather;
@@ -81,11 +81,8 @@ impl Inputs {
 
     fn join(source: Source, scenario: Scenario) -> Result<Self, Failure> {
         let weather = Weather::of(&scenario, &source.folder)?;
-        let mut case = Case::prepare(&scenario, weather.year.clone())?;
         let demand = demand::read(&scenario, &source.folder)?;
-        if let Some(hours) = &demand {
-            case = case.with_hourly_demand(hours.power_w.clone());
-        }
+        let case = prepare(&scenario, &weather, demand.as_ref())?;
         let demand_text = demand.map_or_else(String::new, |hours| hours.text);
         let hash = hash(&scenario, &weather.bytes, demand_text.as_bytes());
         Ok(Self {
@@ -95,6 +92,14 @@ impl Inputs {
             case,
             hash,
         })
+    }
+
+    /// The case of a scenario that differs in something, under the same weather and demand.
+    pub fn otherwise(&self, change: fn(&mut Scenario)) -> Result<Case, Failure> {
+        let mut scenario = self.scenario.clone();
+        change(&mut scenario);
+        let demand = demand::read(&scenario, &self.source.folder)?;
+        prepare(&scenario, &self.weather, demand.as_ref())
     }
 
     /// The hash in hexadecimal.
@@ -126,6 +131,18 @@ impl Source {
             &self.overrides,
         )?)
     }
+}
+
+fn prepare(
+    scenario: &Scenario,
+    weather: &Weather,
+    demand: Option<&HourlyDemand>,
+) -> Result<Case, Failure> {
+    let case = Case::prepare(scenario, weather.year.clone())?;
+    Ok(match demand {
+        Some(hours) => case.with_hourly_demand(hours.power_w.clone()),
+        None => case,
+    })
 }
 
 /// Hash of the values and the files they name; what is not given adds nothing.

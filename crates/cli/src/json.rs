@@ -4,6 +4,7 @@ mod drives;
 mod judged;
 mod setout;
 mod spot;
+mod versus;
 mod years;
 
 use ledger::{CashYear, Chapter, J_PER_KWH, Money};
@@ -28,6 +29,7 @@ use drives::drives;
 pub use judged::judged;
 pub use setout::{set_heliostats, setout};
 pub use spot::spot;
+pub use versus::versus;
 pub use years::years;
 
 /// Prints a document on stdout.
@@ -256,7 +258,7 @@ fn bill(of: &Evaluated, scenario: &Scenario) -> Vec<Value> {
 fn money(of: &Evaluated, scenario: &Scenario) -> Value {
     let (money, capital) = (&of.money, &of.money.capital);
     let worth = of.worth(scenario);
-    let parts = cost_parts::per_kwh(money, &scenario.finance, of.summary.delivered_j);
+    let parts = cost_parts::per_kwh(money, &scenario.finance);
     let parts: Map<String, Value> = cost_parts::names()
         .into_iter()
         .zip(parts)
@@ -266,7 +268,7 @@ fn money(of: &Evaluated, scenario: &Scenario) -> Value {
         "cost_per_kwh": money.levelised_per_kwh(),
         "cost_parts_per_kwh": parts,
         "cost_nominal_per_kwh": money.levelised_nominal_per_j * J_PER_KWH,
-        "whole_demand_per_kwh": product::whole_demand_per_kwh(money, &of.summary),
+        "whole_demand_per_kwh": money.whole_demand_per_j(of.summary.demand_j) * J_PER_KWH,
         "replaced_per_kwh": money.replaced_per_j * J_PER_KWH,
         "gas_heat_per_kwh": money.gas_heat_per_j * J_PER_KWH,
         "electric_heat_per_kwh": money.electric_heat_per_j * J_PER_KWH,

@@ -6,7 +6,8 @@
 //!                                       ├─> judge: the fast model of light against rays
 //!                                       ├─> setout: what a crew and a purchaser need
 //!                                       ├─> spot: where the beams of surveyed strings fall
-//!                                       └─> search ─> run folder ─> tables, charts, summary
+//!                                       ├─> search ─> run folder ─> tables, charts, summary
+//!                                       └─> versus: a search for each rival, side by side
 //! ```
 
 mod args;
@@ -56,6 +57,7 @@ mod sweep;
 mod tables;
 mod text;
 mod vary;
+mod versus;
 mod weather;
 
 use clap::Parser;
@@ -81,6 +83,7 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
         Verb::Check(asked) => check::check(asked),
         Verb::Price(asked) => price::price(asked),
         Verb::Search(asked) => search::search(asked),
+        Verb::Versus(asked) => versus::versus(asked),
         Verb::Judge(asked) => judge::judge(asked),
         Verb::Setout(asked) => setout::setout(asked),
         Verb::Spot(asked) => spot::spot(asked),

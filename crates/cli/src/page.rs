@@ -164,7 +164,8 @@ fn assumptions(best: Option<&Evaluated>, inputs: &Inputs) -> Chapter {
     }
 }
 
-fn trust() -> Chapter {
+/// What every reader must be told.
+pub fn trust() -> Chapter {
     Chapter {
         heading: "Cautions".to_owned(),
         lead: String::new(),
@@ -175,7 +176,8 @@ fn trust() -> Chapter {
     }
 }
 
-fn origin(inputs: &Inputs) -> String {
+/// What made the page.
+pub fn origin(inputs: &Inputs) -> String {
     format!(
         "tautfield {}, model {}, scenario {}, seed {}",
         env!("CARGO_PKG_VERSION"),

@@ -1,8 +1,8 @@
 //! The search's view of the model: designs to outcomes, outcomes to objectives.
 
-use ledger::{Finance, Money, Rates};
+use ledger::{Finance, J_PER_KWH, Money, Rates};
 use model::{Case, Fidelity, Infeasible, MARGINS, Margins, Scratch, Summary};
-use scenario::{DesignKey, Scenario};
+use scenario::{DesignKey, Duty, Scenario};
 use study::{Axis, AxisKind, EVERY, Evaluator, Objectives, Outcome, Pricing, SpaceError, Status};
 
 /// Violation of a design that keeps its limits but delivers nothing: worse than a broken limit.
@@ -68,7 +68,7 @@ pub fn summary_of(outcome: &Outcome) -> Option<Summary> {
 }
 
 /// The margins kept in an outcome, as far as they are known.
-pub fn margins_of(outcome: &Outcome) -> Margins {
+fn margins_of(outcome: &Outcome) -> Margins {
     if let Some(summary) = summary_of(outcome) {
         return summary.margins;
     }
@@ -79,11 +79,12 @@ pub fn margins_of(outcome: &Outcome) -> Margins {
     values.map_or_else(Margins::unknown, Margins::from_values)
 }
 
-/// What things and money cost.
+/// What things and money cost, and what must be delivered for it.
 #[derive(Clone, Copy)]
 pub struct Prices<'a> {
     pub rates: &'a Rates,
     pub finance: &'a Finance,
+    pub duty: Option<Duty>,
 }
 
 impl<'a> Prices<'a> {
@@ -92,22 +93,62 @@ impl<'a> Prices<'a> {
         Self {
             rates: &scenario.rates,
             finance: &scenario.finance,
+            duty: scenario.search.duty,
         }
     }
 
-    /// What a design costs.
+    /// What a design costs, over what it delivers that counts.
     pub fn money(&self, summary: &Summary) -> Money {
-        let Self { rates, finance } = self;
-        ledger::price(&summary.quantities, summary.delivered_j, rates, finance)
+        let delivered_j = self.counted_j(summary);
+        ledger::price(&summary.quantities, delivered_j, self.rates, self.finance)
+    }
+
+    /// Cost of a kilowatt-hour: of what counts of the delivered ones, or of the whole demand.
+    pub fn cost_per_kwh(&self, summary: &Summary, money: &Money) -> f64 {
+        match self.duty {
+            Some(Duty::WholeDemand) => money.whole_demand_per_j(summary.demand_j) * J_PER_KWH,
+            _ => money.levelised_per_kwh(),
+        }
+    }
+
+    /// What a design delivers in a year, up to its duty [J].
+    pub fn counted_j(&self, summary: &Summary) -> f64 {
+        let duty_j = self.duty_j(summary).unwrap_or(f64::INFINITY);
+        summary.delivered_j.min(duty_j)
+    }
+
+    /// The margins of an outcome, held against the duty too.
+    pub fn margins(&self, outcome: &Outcome) -> Margins {
+        let mut margins = margins_of(outcome);
+        if let Some(over) = self.over_duty(outcome) {
+            margins.set_served(over);
+        }
+        margins
+    }
+
+    /// What must be delivered in a year [J].
+    fn duty_j(&self, summary: &Summary) -> Option<f64> {
+        match self.duty? {
+            Duty::Energy { year_j } => Some(year_j),
+            Duty::Share { of_demand } => Some(of_demand * summary.demand_j),
+            Duty::WholeDemand => None,
+        }
+    }
+
+    /// What a design delivers beyond its duty, as a share of that; negative if it falls short.
+    fn over_duty(&self, outcome: &Outcome) -> Option<f64> {
+        let summary = summary_of(outcome)?;
+        Some(summary.delivered_j / self.duty_j(&summary)? - 1.0)
     }
 }
 
 impl Pricing for Prices<'_> {
     fn objectives(&self, outcome: &Outcome) -> Option<Objectives> {
-        let money = self.money(&summary_of(outcome)?);
-        let carbon_kg_per_kwh = money.carbon_kg_per_j * ledger::J_PER_KWH;
+        let summary = summary_of(outcome)?;
+        let money = self.money(&summary);
+        let carbon_kg_per_kwh = money.carbon_kg_per_j * J_PER_KWH;
         Some([
-            money.levelised_per_kwh(),
+            self.cost_per_kwh(&summary, &money),
             money.capital.total,
             carbon_kg_per_kwh,
         ])
@@ -115,6 +156,10 @@ impl Pricing for Prices<'_> {
 
     fn violation(&self, outcome: &Outcome) -> f64 {
         outcome.numbers.first().copied().unwrap_or(f64::NAN)
+    }
+
+    fn shortfall(&self, outcome: &Outcome) -> f64 {
+        self.over_duty(outcome).map_or(0.0, |over| -over)
     }
 }
 
@@ -146,6 +191,61 @@ mod tests {
         let scenario = scenario::load("starter", &scenario::starter(), &no_base, &[]).unwrap();
         assert_eq!(Prices::of(&scenario).violation(&outcome), 0.25);
         assert_eq!(Prices::of(&scenario).objectives(&outcome), None);
+    }
+
+    /// A bill of one item and so much heat against a demand of 4 GWh.
+    fn delivering(gwh: f64) -> (Summary, Outcome) {
+        const GWH: f64 = 1e6 * J_PER_KWH;
+        let mut summary = Summary::from_numbers(&[1.0; Summary::WIDTH]).unwrap();
+        summary.quantities = ledger::Quantities::default();
+        summary.quantities.add(ledger::Item::Steel, 1e5);
+        summary.delivered_j = gwh * GWH;
+        summary.demand_j = 4.0 * GWH;
+        let outcome = feasible(&summary);
+        (summary, outcome)
+    }
+
+    #[test]
+    fn under_a_duty_less_is_infeasible_and_more_earns_nothing() {
+        let duty = [("search.duty".to_owned(), "75 %".to_owned())];
+        let scenario = scenario::load("starter", &scenario::starter(), &no_base, &duty).unwrap();
+        let (held, free) = (
+            Prices::of(&scenario),
+            Prices {
+                duty: None,
+                ..Prices::of(&scenario)
+            },
+        );
+        let cost = |prices: &Prices<'_>, gwh| {
+            let (summary, outcome) = delivering(gwh);
+            assert!(prices.shortfall(&outcome) <= 0.0);
+            prices.cost_per_kwh(&summary, &prices.money(&summary))
+        };
+        assert_eq!(cost(&held, 3.0), cost(&free, 3.0));
+        assert_eq!(cost(&held, 3.5), cost(&free, 3.0));
+        let (_, short) = delivering(2.4);
+        assert!((held.shortfall(&short) - 0.2).abs() < 1e-12);
+        let served = Margins::keys()
+            .into_iter()
+            .position(|key| key == "served")
+            .unwrap();
+        assert!((held.margins(&short).values()[served] + 0.2).abs() < 1e-12);
+        assert_eq!(free.shortfall(&short), 0.0);
+    }
+
+    /// By hand: 3 of 4 at their own cost, 1 at that of what is replaced.
+    #[test]
+    fn the_whole_demand_is_served_with_what_is_bought() {
+        let duty = [("search.duty".to_owned(), "whole demand".to_owned())];
+        let scenario = scenario::load("starter", &scenario::starter(), &no_base, &duty).unwrap();
+        let prices = Prices::of(&scenario);
+        let (summary, outcome) = delivering(3.0);
+        let money = prices.money(&summary);
+        let replaced = money.replaced_per_j * J_PER_KWH;
+        let by_hand = 0.75 * money.levelised_per_kwh() + 0.25 * replaced;
+        let [cost, ..] = prices.objectives(&outcome).unwrap();
+        assert!((cost / by_hand - 1.0).abs() < 1e-12);
+        assert_eq!(prices.shortfall(&outcome), 0.0);
     }
 
     fn no_base(_: &str) -> Result<String, String> {

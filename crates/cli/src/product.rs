@@ -1,6 +1,6 @@
 //! What crosses the fence, in words.
 
-use ledger::{J_PER_KWH, Money};
+use ledger::Money;
 use model::Summary;
 use report::figures;
 use scenario::{Delivers, Scenario};
@@ -141,11 +141,6 @@ pub fn hot_air_kg(year: &Summary, inputs: &Inputs) -> f64 {
         Delivers::HotAir => year.delivered_j / inputs.case.process.carrier.gain_j_kg,
         Delivers::Steam | Delivers::Electricity => 0.0,
     }
-}
-
-/// Cost of a kilowatt-hour of the whole demand [currency].
-pub fn whole_demand_per_kwh(money: &Money, year: &Summary) -> f64 {
-    money.whole_demand_per_j(year.delivered_j, year.demand_j) * J_PER_KWH
 }
 
 #[cfg(test)]

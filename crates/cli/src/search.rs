@@ -1,5 +1,7 @@
 //! `search`: looks for the cheapest design, writes tables and charts, tells what was found.
 
+use std::path::Path;
+
 use model::{Detail, Summary, YearsSpread};
 use report::{Table, TableKind};
 use scenario::DesignKey;
@@ -26,26 +28,71 @@ const FRONT_SIZE: u32 = 48;
 
 /// Searches, writes the run folder and prints what was found.
 pub fn search(asked: &SearchArgs) -> Result<Exit, Failure> {
-    let mut inputs = Inputs::read(&asked.file, &asked.overrides())?;
+    let inputs = Inputs::read(&asked.file, &asked.overrides())?;
     inputs.say_notes();
-    let mut run = Run::begin(&asked.out, &inputs)?;
     let interrupt = Interrupt::listen().map_err(Failure::Signals)?;
-    let findings = explore(&inputs, &run, &interrupt)?;
-    if findings.stop == StopReason::Interrupted {
-        return stopped(&mut run, &findings, &interrupt);
-    }
-    let best = Best::of(&findings, &inputs);
-    let years = best.as_ref().and_then(|best| best.years.as_ref());
-    lean_year::cover(years, &mut inputs);
-    write_all(&mut run, &findings, best.as_ref(), &inputs)?;
-    end(&mut run, &findings)?;
+    let Some(done) = Searched::into_folder(inputs, &asked.out, &interrupt)? else {
+        return Ok(interrupt.exit());
+    };
+    let exit = done.exit();
+    let Searched {
+        inputs,
+        run,
+        findings,
+        best,
+    } = done;
     if asked.json {
         let best = best.as_ref().map(|best| &best.priced);
         json::print(&json::search(&findings, best, &inputs))?;
     } else {
         output::data(&told(&findings, best.as_ref(), &inputs, &run))?;
     }
-    Ok(exit(&findings))
+    Ok(exit)
+}
+
+/// A search that has ended, with its run folder written.
+pub struct Searched {
+    /// Scenario and weather.
+    pub inputs: Inputs,
+    /// The run folder.
+    pub run: Run,
+    /// What was found.
+    pub findings: Findings,
+    /// The best design, if any keeps every limit.
+    pub best: Option<Best>,
+}
+
+impl Searched {
+    /// Searches and writes the run folder. If it is interrupted it gives nothing, and has told how to
+    /// go on.
+    pub fn into_folder(
+        mut inputs: Inputs,
+        out: &Path,
+        interrupt: &Interrupt,
+    ) -> Result<Option<Self>, Failure> {
+        let mut run = Run::begin(out, &inputs)?;
+        let findings = explore(&inputs, &run, interrupt)?;
+        if findings.stop == StopReason::Interrupted {
+            stopped(&mut run, &findings)?;
+            return Ok(None);
+        }
+        let best = Best::of(&findings, &inputs);
+        let years = best.as_ref().and_then(|best| best.years.as_ref());
+        lean_year::cover(years, &mut inputs);
+        write_all(&mut run, &findings, best.as_ref(), &inputs)?;
+        end(&mut run, &findings)?;
+        Ok(Some(Self {
+            inputs,
+            run,
+            findings,
+            best,
+        }))
+    }
+
+    /// How a process that did nothing else ends.
+    pub fn exit(&self) -> Exit {
+        exit(&self.findings)
+    }
 }
 
 fn explore(inputs: &Inputs, run: &Run, interrupt: &Interrupt) -> Result<Findings, Failure> {
@@ -74,14 +121,14 @@ fn explore(inputs: &Inputs, run: &Run, interrupt: &Interrupt) -> Result<Findings
 }
 
 /// Tells how to go on, and notes it in the manifest.
-fn stopped(run: &mut Run, findings: &Findings, interrupt: &Interrupt) -> Result<Exit, Failure> {
+fn stopped(run: &mut Run, findings: &Findings) -> Result<(), Failure> {
     end(run, findings)?;
     output::say(&format!(
         "stopped after {} designs, all kept; to go on:\n  {}",
         findings.rows.len(),
         command_line()
     ));
-    Ok(interrupt.exit())
+    Ok(())
 }
 
 /// This command as it would be typed again.
@@ -99,9 +146,11 @@ fn quoted(word: &str) -> String {
 }
 
 /// The best design with everything about it.
-struct Best {
-    row: usize,
-    priced: Evaluated,
+pub struct Best {
+    /// Its row.
+    pub row: usize,
+    /// The design with its year and its money.
+    pub priced: Evaluated,
     detail: Detail,
     /// How its year differs from others; none if another year breaks it.
     years: Option<YearsSpread>,
@@ -169,7 +218,9 @@ fn write_all(
 
 /// What the cost of the best design rests on; the front's designs may take its place.
 fn sensitivity(findings: &Findings, best: &Best, inputs: &Inputs) -> Sensitivity {
-    let confirmed = findings.rows.iter().filter_map(|row| row.every.as_ref());
+    let feasible = findings.rows.iter();
+    let feasible = feasible.filter(|row| matches!(row.verdict, Verdict::Feasible(_)));
+    let confirmed = feasible.filter_map(|row| row.every.as_ref());
     let confirmed: Vec<Summary> = confirmed.filter_map(summary_of).collect();
     Sensitivity::of(inputs, &best.priced.summary, &confirmed, Asked::BY_SEARCH)
 }
@@ -205,7 +256,7 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
     let scenario = &inputs.scenario;
     let Some(best) = best else {
         return text::page(&[
-            text::search::nothing_feasible(findings),
+            text::search::nothing_feasible(findings, scenario),
             text::search::designs(findings),
             text::search::files(run),
         ]);

@@ -9,8 +9,7 @@ use study::{Drawn, Span};
 
 use crate::inputs::Inputs;
 
-pub use inputs::Setting;
-use inputs::{Input, price_inputs};
+pub use inputs::{Input, Setting, price_inputs};
 
 /// Prices of a grid along each side.
 const GRID: usize = 5;
@@ -70,7 +69,8 @@ impl Sensitivity {
     /// Varies what a design rests on; `confirmed` are the designs that others may be chosen from.
     pub fn of(inputs: &Inputs, held: &Summary, confirmed: &[Summary], asked: Asked) -> Self {
         let as_is = Setting::of(inputs);
-        let all = price_inputs(inputs, held);
+        let mut all = price_inputs(inputs, held);
+        all.push(Input::heat());
         let drawn = study::draw(all.len(), asked.draws, asked.seed.into(), |shares| {
             let mut setting = as_is.clone();
             for (input, share) in all.iter().zip(shares) {

@@ -109,7 +109,7 @@ fn point(inputs: &Inputs, design: &Design, mirrors: u32) -> Result<SweepPoint, I
         &mut Scratch::default(),
     )?;
     let money = Prices::of(&inputs.scenario).money(&summary);
-    let parts_per_kwh = cost_parts::per_kwh(&money, &inputs.scenario.finance, summary.delivered_j);
+    let parts_per_kwh = cost_parts::per_kwh(&money, &inputs.scenario.finance);
     Ok(SweepPoint {
         value: f64::from(mirrors),
         parts_per_kwh,

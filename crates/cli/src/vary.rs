@@ -6,13 +6,13 @@
 use model::Summary;
 use report::TableKind;
 use scenario::DesignKey;
-use study::{EVERY, Key, Oracle};
+use study::{EVERY, Key, Oracle, Verdict};
 
 use crate::args::VaryArgs;
 use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
-use crate::problem::{Problem, summary_of};
+use crate::problem::{Prices, Problem, summary_of};
 use crate::run::{self, Run, file_meta};
 use crate::sensitivity::{Sensitivity, Setting};
 use crate::tables::designs::key_of_row;
@@ -62,8 +62,10 @@ fn varied(asked: &VaryArgs, run: &Run, inputs: &Inputs, best: &Key) -> Result<Va
     };
     let (journal, opened) = run.journal(inputs)?;
     let mut oracle = Oracle::with_journal(&problem, journal, opened);
+    let prices = Prices::of(&inputs.scenario);
     let confirmed: Vec<Summary> = oracle
         .remembered(EVERY)
+        .filter(|(_, outcome)| Verdict::of(outcome, &prices).objectives().is_some())
         .filter_map(|(_, outcome)| summary_of(outcome))
         .collect();
     let found = oracle.ask(std::slice::from_ref(best), EVERY)?;

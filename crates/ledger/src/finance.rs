@@ -41,6 +41,8 @@ pub struct Finance {
     pub contingency: f64,
     /// Contingency on groups that nobody has yet built in number.
     pub contingency_unproven: f64,
+    /// Whether all parts have been built in number before, so that none carries the wider contingency.
+    pub is_proven: bool,
     /// Engineering, procurement and supervision, share of direct cost with contingency.
     pub engineering: f64,
     /// The owner's own cost (permits, legal, training), share of everything before it.
@@ -103,6 +105,7 @@ impl Finance {
             construction_years: 1.0,
             contingency: 0.10,
             contingency_unproven: 0.20,
+            is_proven: false,
             engineering: 0.08,
             owner_cost: 0.04,
             grant: 0.0,
@@ -139,7 +142,7 @@ impl Finance {
     pub const fn contingency_of(&self, group: Group) -> f64 {
         if group.is_yearly() {
             0.0
-        } else if group.is_unproven() {
+        } else if group.is_unproven() && !self.is_proven {
             self.contingency_unproven
         } else {
             self.contingency
@@ -344,6 +347,11 @@ mod tests {
         }
         let unproven = finance.multiplier(Group::Drives).capital;
         assert!(unproven > finance.multiplier(Group::Mirrors).capital);
+        let proven = Finance {
+            is_proven: true,
+            ..finance
+        };
+        assert_eq!(proven.contingency_of(Group::Drives), 0.10);
     }
 
     /// What lasts ten of 25 years is bought again in the years 10 and 20, and is half worn at the end:

@@ -34,6 +34,8 @@ impl Capital {
 /// price year unless called nominal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Money {
+    /// What is delivered in the first year and pays for it [J].
+    pub delivered_j: f64,
     /// Amount × rate per item; per year for yearly items.
     pub item_cost: [f64; Item::COUNT],
     /// Sum of the items of each group.
@@ -83,10 +85,10 @@ impl Money {
     /// Cost of a joule of the whole demand: what is delivered at its levelised cost, what is lacking at
     /// that of what is replaced (an auxiliary boiler's fuel, the grid).
     #[must_use]
-    pub fn whole_demand_per_j(&self, delivered_j: f64, demand_j: f64) -> f64 {
-        let lacking_j = (demand_j - delivered_j).max(0.0);
-        (self.levelised_per_j * delivered_j + self.replaced_per_j * lacking_j)
-            / (delivered_j + lacking_j)
+    pub fn whole_demand_per_j(&self, demand_j: f64) -> f64 {
+        let lacking_j = (demand_j - self.delivered_j).max(0.0);
+        (self.levelised_per_j * self.delivered_j + self.replaced_per_j * lacking_j)
+            / (self.delivered_j + lacking_j)
     }
 
     /// Direct cost of one chapter; per year for the yearly one.
@@ -128,6 +130,7 @@ pub fn price(
     let (embodied_carbon_kg, yearly_carbon_kg) = carbon_kg(quantities, rates, finance.life_years);
     let carbon_kg = embodied_carbon_kg + finance.life_years * yearly_carbon_kg;
     Money {
+        delivered_j: delivered_j_per_year,
         item_cost,
         group_cost,
         capital,

@@ -56,14 +56,14 @@ impl CashYear {
     }
 }
 
-/// What a plant is worth that costs so much and delivers so many joules in its first year.
+/// What a plant is worth whose cost and deliveries are known.
 #[must_use]
-pub fn worth(money: &Money, delivered_j_per_year: f64, rates: &Rates, finance: &Finance) -> Worth {
+pub fn worth(money: &Money, rates: &Rates, finance: &Finance) -> Worth {
     let owned = money.capital.total * (1.0 - finance.grant);
-    let levelled_j = delivered_j_per_year * finance.levelised_yield();
-    let gain = delivered_j_per_year * money.replaced_per_j - money.yearly_cost;
+    let levelled_j = money.delivered_j * finance.levelised_yield();
+    let gain = money.delivered_j * money.replaced_per_j - money.yearly_cost;
     let heat_per_j = break_even_heat_per_j(money, finance);
-    let years = cash_years(money, delivered_j_per_year, rates, finance);
+    let years = cash_years(money, rates, finance);
     let left: Vec<f64> = years.iter().map(CashYear::left).collect();
     let (gas, carbon_price) = (&finance.gas, finance.carbon_price_per_kg);
     let fed_per_j = (heat_per_j - gas.upkeep_per_j) * gas.efficiency;
@@ -77,8 +77,8 @@ pub fn worth(money: &Money, delivered_j_per_year: f64, rates: &Rates, finance: &
         internal_rate: internal_rate(owned, &left),
         break_even_gas_per_j: fed_per_j - carbon_price * gas.carbon_kg_per_j,
         break_even_carbon_per_kg: (fed_per_j - gas.energy_price_per_j) / gas.carbon_kg_per_j,
-        debt_cover_p90: debt_cover(money, delivered_j_per_year, finance),
-        carbon_payback_years: carbon_payback_years(money, delivered_j_per_year, finance),
+        debt_cover_p90: debt_cover(money, finance),
+        carbon_payback_years: carbon_payback_years(money, finance),
         years,
     }
 }
@@ -94,21 +94,21 @@ fn net_present_value(finance: &Finance, owned: f64, levelled_gain: f64) -> f64 {
         / finance.capital_recovery()
 }
 
-fn carbon_payback_years(money: &Money, delivered_j: f64, finance: &Finance) -> Option<f64> {
-    let saved_kg = delivered_j * finance.replaced_carbon_kg_per_j() - money.yearly_carbon_kg;
+fn carbon_payback_years(money: &Money, finance: &Finance) -> Option<f64> {
+    let saved_kg = money.delivered_j * finance.replaced_carbon_kg_per_j() - money.yearly_carbon_kg;
     (saved_kg > 0.0).then(|| money.embodied_carbon_kg / saved_kg)
 }
 
 /// Cover of the loan in its worst year: its first or its last, since heat declines evenly while prices
 /// rise evenly.
-fn debt_cover(money: &Money, delivered_j: f64, finance: &Finance) -> Option<f64> {
+fn debt_cover(money: &Money, finance: &Finance) -> Option<f64> {
     let debt = &finance.debt;
     let lent = debt.share * money.capital.total * (1.0 - finance.grant);
     if lent <= 0.0 {
         return None;
     }
     let due = lent * capital_recovery(debt.rate, debt.years);
-    let sold = finance.p90_share * delivered_j * money.replaced_per_j;
+    let sold = finance.p90_share * money.delivered_j * money.replaced_per_j;
     let cover = |year: f64| {
         let left = sold * libm::pow(1.0 - finance.yearly_decline, year - 1.0) - money.yearly_cost;
         left * libm::pow(1.0 + finance.inflation, year) / due
@@ -117,10 +117,10 @@ fn debt_cover(money: &Money, delivered_j: f64, finance: &Finance) -> Option<f64>
 }
 
 /// The sums of every whole year of service.
-fn cash_years(money: &Money, delivered_j: f64, rates: &Rates, finance: &Finance) -> Vec<CashYear> {
+fn cash_years(money: &Money, rates: &Rates, finance: &Finance) -> Vec<CashYear> {
     let last = finance.life_years.round() as u32;
     (1..=last)
-        .map(|year| cash_year(year, year == last, money, delivered_j, rates, finance))
+        .map(|year| cash_year(year, year == last, money, rates, finance))
         .collect()
 }
 
@@ -128,11 +128,11 @@ fn cash_year(
     year: u32,
     is_last: bool,
     money: &Money,
-    delivered_j: f64,
     rates: &Rates,
     finance: &Finance,
 ) -> CashYear {
-    let delivered_j = delivered_j * libm::pow(1.0 - finance.yearly_decline, f64::from(year) - 1.0);
+    let delivered_j =
+        money.delivered_j * libm::pow(1.0 - finance.yearly_decline, f64::from(year) - 1.0);
     let gas_saved = delivered_j * money.replaced_per_j;
     let (renewals, worn) = renewals_of(year, is_last, money, rates, finance);
     let plant = if is_last {

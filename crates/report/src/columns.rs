@@ -2,7 +2,7 @@
 
 use TableKind::{
     Alignment, Bill, CantedPanels, Designs, Draws, Flux, Front, Heliostats, Hours, Inputs, Mirrors,
-    Panels, Posts, PriceGrid, Purchases, Spots, Strings,
+    Panels, Posts, PriceGrid, Purchases, Spots, Strings, Versus,
 };
 
 /// One of the tables of a run folder.
@@ -42,11 +42,14 @@ pub enum TableKind {
     PriceGrid,
     /// How the cost spreads with every input drawn from its range.
     Draws,
+    /// Rivals at their best for the same duty.
+    Versus,
 }
 
 impl TableKind {
-    /// Every table: those of a run folder, of a set-out, of a survey and of what was varied.
-    pub const ALL: [TableKind; 17] = [
+    /// Every table: those of a run folder, of a set-out, of a survey, of what was varied and of
+    /// rivals.
+    pub const ALL: [TableKind; 18] = [
         Designs,
         Front,
         Hours,
@@ -64,6 +67,7 @@ impl TableKind {
         Inputs,
         PriceGrid,
         Draws,
+        Versus,
     ];
 
     /// Name of the table, also the stem of its file.
@@ -86,6 +90,7 @@ impl TableKind {
             Inputs => "inputs",
             PriceGrid => "price_grid",
             Draws => "draws",
+            Versus => "versus",
         }
     }
 
@@ -147,6 +152,7 @@ impl Column {
 }
 
 const DESIGN: &[TableKind] = &[Designs, Front];
+const RESULT: &[TableKind] = &[Designs, Front, Versus];
 const NAMED: &[TableKind] = &[Posts, Panels, Strings, Spots];
 
 const fn number(
@@ -211,33 +217,46 @@ const fn flag(
 #[rustfmt::skip]
 pub const COLUMNS: &[Column] = &[
     // Designs and front.
-    count(DESIGN, "row", "", "Place of the design in the order in which designs were asked for, from 0."),
+    text(&[Versus], "rival", "Name of the rival and of its run folder."),
+    count(RESULT, "row", "", "Place of the design in the order in which designs were asked for, from 0."),
     text(DESIGN, "fidelity", "How finely the year was computed for this row."),
     text(DESIGN, "status", "Whether the design is feasible, infeasible or failed."),
     text(DESIGN, "reason", "Why the design is infeasible or failed; null otherwise."),
     number(DESIGN, "design_*", "", "Value of one design variable."),
-    number(DESIGN, "cost_per_kwh", "{currency}/kWh", "Levelised cost of a delivered kilowatt-hour, of heat or electricity."),
-    number(DESIGN, "capital", "{currency}", "Money spent until the plant runs."),
-    number(DESIGN, "yearly_cost", "{currency}/a", "Money spent each year to run and keep the plant."),
-    number(DESIGN, "carbon_g_kwh", "g/kWh", "Carbon dioxide equivalent embodied in the plant, per delivered energy over its life."),
-    number(DESIGN, "delivered_kwh", "kWh/a", "Heat or electricity delivered to the user in a year."),
-    number(DESIGN, "steam_t", "t/a", "Steam delivered to the user in a year."),
-    number(DESIGN, "land_m2", "m2", "Land taken by the field and the tower."),
-    number(DESIGN, "mirror_area_m2", "m2", "Area of all mirrors."),
-    number(DESIGN, "steel_kg", "kg", "Mass of steel of the whole plant."),
-    number(DESIGN, "glass_kg", "kg", "Mass of mirror glass."),
-    number(DESIGN, "cosine", "1", "Share of the light kept by the mirrors' tilt to the sun, over the year."),
-    number(DESIGN, "shading", "1", "Share of the light left after mirrors shade one another, over the year."),
-    number(DESIGN, "blocking", "1", "Share of the light left after mirrors block one another's beams, over the year."),
-    number(DESIGN, "reflectance", "1", "Share of the light that the glass, silver and dust leave."),
-    number(DESIGN, "attenuation", "1", "Share of the light that the air between mirror and aperture leaves, over the year."),
-    number(DESIGN, "intercept", "1", "Share of the arriving light that falls inside the aperture, over the year."),
-    number(DESIGN, "optical", "1", "Light in the aperture divided by direct sunlight times mirror area, over the year."),
-    number(DESIGN, "receiver", "1", "Heat leaving the receiver divided by light in the aperture, over the year."),
-    number(DESIGN, "peak_flux_w_m2", "W/m2", "Highest flux in the year at the nine watched spots of the aperture."),
-    number(DESIGN, "drive_residual_mrad", "mrad", "Beam error left by the shared drives, root mean square over mirrors and the year."),
-    number(DESIGN, "common_turn_bound_mrad", "mrad", "The same if all mirrors of a string made the best common turn under every sun."),
-    number(DESIGN, "defocused_share", "1", "Share of the aperture's light turned away to keep within limits, over the year."),
+    number(RESULT, "cost_per_kwh", "{currency}/kWh", "Levelised cost of a delivered kilowatt-hour, of heat or electricity; of those that search.duty lets count."),
+    number(RESULT, "capital", "{currency}", "Money spent until the plant runs."),
+    number(RESULT, "yearly_cost", "{currency}/a", "Money spent each year to run and keep the plant."),
+    number(RESULT, "carbon_g_kwh", "g/kWh", "Carbon dioxide equivalent embodied in the plant, per delivered energy over its life."),
+    number(RESULT, "delivered_kwh", "kWh/a", "Heat or electricity delivered to the user in a year."),
+    number(RESULT, "steam_t", "t/a", "Steam delivered to the user in a year."),
+    number(RESULT, "land_m2", "m2", "Land taken by the field and the tower."),
+    number(RESULT, "mirror_area_m2", "m2", "Area of all mirrors."),
+    number(RESULT, "steel_kg", "kg", "Mass of steel of the whole plant."),
+    number(RESULT, "glass_kg", "kg", "Mass of mirror glass."),
+    number(RESULT, "cosine", "1", "Share of the light kept by the mirrors' tilt to the sun, over the year."),
+    number(RESULT, "shading", "1", "Share of the light left after mirrors shade one another, over the year."),
+    number(RESULT, "blocking", "1", "Share of the light left after mirrors block one another's beams, over the year."),
+    number(RESULT, "reflectance", "1", "Share of the light that the glass, silver and dust leave."),
+    number(RESULT, "attenuation", "1", "Share of the light that the air between mirror and aperture leaves, over the year."),
+    number(RESULT, "intercept", "1", "Share of the arriving light that falls inside the aperture, over the year."),
+    number(RESULT, "optical", "1", "Light in the aperture divided by direct sunlight times mirror area, over the year."),
+    number(RESULT, "receiver", "1", "Heat leaving the receiver divided by light in the aperture, over the year."),
+    number(RESULT, "peak_flux_w_m2", "W/m2", "Highest flux in the year at the nine watched spots of the aperture."),
+    number(RESULT, "drive_residual_mrad", "mrad", "Beam error left by the shared drives, root mean square over mirrors and the year."),
+    number(RESULT, "common_turn_bound_mrad", "mrad", "The same if all mirrors of a string made the best common turn under every sun."),
+    number(RESULT, "defocused_share", "1", "Share of the aperture's light turned away to keep within limits, over the year."),
+    number(&[Versus], "concrete_m3", "m3", "Concrete of the whole plant."),
+    number(&[Versus], "drives", "each", "Driven axes."),
+    number(&[Versus], "controllers", "each", "Controllers of driven units."),
+    number(&[Versus], "aim_height_m", "m", "Height of the middle of the aperture."),
+    number(&[Versus], "aperture_width_m", "m", "Width of the aperture."),
+    number(&[Versus], "aperture_height_m", "m", "Height of the aperture."),
+    number(&[Versus], "mirrors_share", "1", "Direct cost of mirrors with steel, drives and footings, as a share of the direct capital."),
+    number(&[Versus], "demand_kwh", "kWh/a", "Heat or electricity wanted in a year."),
+    number(&[Versus], "cheapest_share", "1", "Share of the draws in which the rival is the cheapest."),
+    number(&[Versus], "term_*", "", "One part of the cost."),
+    number(&[Versus], "heat_*", "", "Delivered heat with one matter at one end, against the design's."),
+    number(&[Versus], "equal_*", "", "Price at which the rival and the first one cost the same."),
     number(DESIGN, "margin_*", "", "Signed distance to one limit, as a share of the limit; negative is broken."),
     // Hours.
     count(&[Hours], "hour", "h", "Hour of the year in local standard time, from 0; covers hour to hour + 1."),

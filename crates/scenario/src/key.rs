@@ -6,7 +6,7 @@ use quantity::{Decimal, Dimension, Unit};
 
 use crate::choices::{Named, names};
 use crate::scenario::Draft;
-use crate::{BearingRule, Concept, Design, FirstAxis};
+use crate::{BearingRule, Concept, Design, Duty, FirstAxis};
 
 /// One key of the file.
 pub(crate) struct Key {
@@ -34,6 +34,7 @@ pub(crate) enum Kind {
     },
     Bearing(Put<BearingRule>),
     FirstAxis(Put<FirstAxis>),
+    Duty(fn(&mut Draft, Duty)),
     Text(fn(&mut Draft, String)),
     Texts(fn(&mut Draft, Vec<String>)),
 }
@@ -187,6 +188,7 @@ impl Key {
             Kind::Choice { .. }
             | Kind::Bearing(_)
             | Kind::FirstAxis(_)
+            | Kind::Duty(_)
             | Kind::Text(_)
             | Kind::Texts(_) => None,
         }
@@ -329,6 +331,11 @@ pub(crate) const fn bearing(path: &'static str, put: Put<BearingRule>, help: &'s
 /// The axis fixed to the ground.
 pub(crate) const fn first_axis(path: &'static str, put: Put<FirstAxis>, help: &'static str) -> Key {
     key(path, Kind::FirstAxis(put), help)
+}
+
+/// What every design must deliver.
+pub(crate) const fn duty(path: &'static str, put: fn(&mut Draft, Duty), help: &'static str) -> Key {
+    key(path, Kind::Duty(put), help)
 }
 
 /// Free text.

@@ -46,7 +46,7 @@ pub use rates_file::rates_file;
 pub use scenario::{Origin, Resolved, Scenario};
 pub use schema::schema;
 pub use sections::{
-    Alignment, Carrier, Cooling, Delivers, Demand, Door, Heat, Mirror, MonthlyWeather,
+    Alignment, Carrier, Cooling, Delivers, Demand, Door, Duty, Heat, Mirror, MonthlyWeather,
     NightPosture, Outline, PowerSet, Receiver, ReceiverKind, Search, Site, Stock, Storage, Strings,
     SunShape, Tolerances, Travel, Visibility, Weather, WeatherFile, WeatherFormat, WeatherSource,
     WorkDays,

@@ -5,6 +5,7 @@ use std::path::Path;
 use ledger::Replaces;
 use quantity::{Decimal, Unit};
 
+use crate::Concept;
 use crate::checks;
 use crate::key::{Key, Kind, Need};
 use crate::opening;
@@ -327,7 +328,9 @@ impl Loader<'_> {
         }
     }
 
+    /// Brings rates to one year. Only strings are made of parts that nobody has yet built in number.
     fn settle_prices(&mut self, file: &[Entry]) {
+        self.draft.scenario.finance.is_proven = self.draft.scenario.concept() != Concept::Strings;
         let section = self.layers.section_place(table::RATES, self.file);
         let written = Written {
             file,

@@ -1,11 +1,12 @@
-//! Values told by a word, some of them with numbers: how strings lie, and their first axis.
+//! Values told by a word, some of them with numbers: how strings lie, their first axis, and what
+//! every design must deliver.
 
 use quantity::Dimension;
 
 use crate::problem::ProblemKind;
 use crate::raw::{Raw, Spot};
 use crate::value::{Value, read_choice, wrong_type};
-use crate::{BearingRule, FirstAxis};
+use crate::{BearingRule, Duty, FirstAxis};
 
 /// The largest share of a fan; 1 would be `cross`.
 const MOST_FAN: f64 = 0.95;
@@ -129,9 +130,51 @@ pub(crate) fn canonical_first_axis(axis: FirstAxis) -> String {
     named.map_or("", |(name, _)| name).to_owned()
 }
 
+/// The duty that needs no number.
+const WHOLE_DEMAND: &str = "whole demand";
+
+/// Reads "whole demand", energy such as "9 GWh", or a share of the demand such as "55 %".
+pub(crate) fn read_duty(spot: &Spot) -> Result<Value, ProblemKind> {
+    let Raw::Text(text) = &spot.raw else {
+        return Err(wrong_type(&spot.raw, "text such as \"9 GWh\""));
+    };
+    let text = text.trim();
+    let duty = if !starts_a_number(text) {
+        read_choice(&[WHOLE_DEMAND], spot)?;
+        Duty::WholeDemand
+    } else if let Ok(of_demand) = quantity::parse(text, Dimension::Fraction) {
+        Duty::Share { of_demand }
+    } else {
+        let year_j = quantity::parse(text, Dimension::Energy)?;
+        Duty::Energy { year_j }
+    };
+    let is_sound = match duty {
+        Duty::Energy { year_j } => year_j > 0.0,
+        Duty::Share { of_demand } => of_demand > 0.0 && of_demand <= 1.0,
+        Duty::WholeDemand => true,
+    };
+    if is_sound {
+        return Ok(Value::Duty(duty, text.to_owned()));
+    }
+    Err(ProblemKind::OutOfRange {
+        value: text.to_owned(),
+        allowed: "energy above 0, or above 0 % up to 100 %".to_owned(),
+        fits: None,
+    })
+}
+
+/// The same text for the same duty.
+pub(crate) fn canonical_duty(duty: Duty) -> String {
+    match duty {
+        Duty::Energy { year_j } => format!("{year_j:?} J"),
+        Duty::Share { of_demand } => format!("{of_demand:?} of the demand"),
+        Duty::WholeDemand => WHOLE_DEMAND.to_owned(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
-    use crate::{FirstAxis, load};
+    use crate::{Duty, FirstAxis, load};
 
     const DEMO: &str = include_str!("tests/steam.toml");
 
@@ -174,5 +217,43 @@ mod tests {
         assert!(read("axis 150 deg 95 deg").unwrap_err().contains("90 deg"));
         assert!(read("axis 150 m 30 deg").is_err());
         assert!(read("alon").unwrap_err().contains("along"));
+    }
+
+    /// The duty of the demo with this text for it, and its text in the hash of prices.
+    fn duty(text: &str) -> Result<(Duty, String), String> {
+        let set = [("search.duty".to_owned(), text.to_owned())];
+        let scenario = load("demo.toml", DEMO, &|_| Err("no file".to_owned()), &set)
+            .map_err(|errors| errors.to_string())?;
+        Ok((scenario.search.duty.unwrap(), scenario.price_text()))
+    }
+
+    #[test]
+    fn a_duty_is_energy_a_share_or_the_whole_demand() {
+        let energy = duty("9 GWh").unwrap();
+        assert_eq!(
+            energy.0,
+            Duty::Energy {
+                year_j: 9e9 * 3600.0
+            }
+        );
+        assert_eq!(duty("9000 MWh").unwrap(), energy);
+        let share = duty("55 %").unwrap();
+        assert_eq!(share.0, Duty::Share { of_demand: 0.55 });
+        assert!(share.1.contains("0.55 of the demand"), "{}", share.1);
+        assert_eq!(duty("whole demand").unwrap().0, Duty::WholeDemand);
+    }
+
+    #[test]
+    fn no_duty_is_nothing_more_than_all_or_in_another_unit() {
+        for (text, told) in [
+            ("0 GWh", "energy above 0"),
+            ("0 %", "above 0 %"),
+            ("101 %", "up to 100 %"),
+            ("3 MW", "MWh"),
+            ("whole", "\"whole demand\""),
+        ] {
+            let problem = duty(text).unwrap_err();
+            assert!(problem.contains(told), "{text}: {problem}");
+        }
     }
 }

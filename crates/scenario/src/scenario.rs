@@ -230,6 +230,7 @@ impl Draft {
             ) => {
                 put(self, *index);
             }
+            (Kind::Duty(put), Value::Duty(duty, _)) => put(self, *duty),
             (Kind::Text(put), Value::Text(text)) => put(self, text.clone()),
             (Kind::Texts(put), Value::Texts(texts)) => put(self, texts.clone()),
             (Kind::Monthly(_, put), Value::Column(readings)) => {

@@ -175,7 +175,9 @@ fn value_schema(key: &Key) -> Json {
             let item = json!({ "type": "string", "description": "One of them." });
             json!({ "type": "array", "minItems": 1, "items": item })
         }
-        Kind::Bearing(_) | Kind::FirstAxis(_) | Kind::Text(_) => json!({ "type": "string" }),
+        Kind::Bearing(_) | Kind::FirstAxis(_) | Kind::Duty(_) | Kind::Text(_) => {
+            json!({ "type": "string" })
+        }
     }
 }
 

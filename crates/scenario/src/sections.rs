@@ -452,6 +452,26 @@ pub struct Search {
     pub seed: u32,
     /// Evaluations in all.
     pub total: u32,
+    /// What every design must deliver; if not given, each delivers what is cheapest for it.
+    pub duty: Option<Duty>,
+}
+
+/// What every design must deliver in a year; what it delivers beyond that earns nothing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Duty {
+    /// So much energy [J].
+    Energy {
+        /// In a year [J].
+        year_j: f64,
+    },
+    /// A share of the year's demand.
+    Share {
+        /// Of the demand.
+        of_demand: f64,
+    },
+    /// All of the demand: what a design leaves is bought from whom it takes the place of, an auxiliary
+    /// boiler or the grid.
+    WholeDemand,
 }
 
 /// What is bought from stock and cut, and spares (`[stock]`).

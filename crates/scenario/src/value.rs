@@ -7,7 +7,7 @@ use crate::likeness::nearest;
 use crate::phrases;
 use crate::problem::{ProblemKind, Problems};
 use crate::raw::{Raw, Spot};
-use crate::{BearingRule, FirstAxis};
+use crate::{BearingRule, Duty, FirstAxis};
 
 const MONTHS: usize = 12;
 /// A table has at least so many lines.
@@ -23,6 +23,7 @@ pub(crate) enum Value {
     Choice(usize, &'static str),
     Bearing(BearingRule, String),
     FirstAxis(FirstAxis, String),
+    Duty(Duty, String),
     Text(String),
     Texts(Vec<String>),
 }
@@ -41,7 +42,10 @@ impl Value {
             }
             Self::Whole(number) => number.to_string(),
             Self::Choice(_, name) => (*name).to_owned(),
-            Self::Bearing(_, text) | Self::FirstAxis(_, text) | Self::Text(text) => text.clone(),
+            Self::Bearing(_, text)
+            | Self::FirstAxis(_, text)
+            | Self::Duty(_, text)
+            | Self::Text(text) => text.clone(),
             Self::Texts(texts) => texts.join(", "),
         }
     }
@@ -55,6 +59,7 @@ impl Value {
             | Self::Choice(..)
             | Self::Bearing(..)
             | Self::FirstAxis(..)
+            | Self::Duty(..)
             | Self::Text(_)
             | Self::Texts(_) => None,
         };
@@ -73,6 +78,7 @@ impl Value {
             }
             Self::Bearing(rule, _) => phrases::canonical_bearing(*rule),
             Self::FirstAxis(axis, _) => phrases::canonical_first_axis(*axis),
+            Self::Duty(duty, _) => phrases::canonical_duty(*duty),
             Self::Whole(_) | Self::Choice(..) | Self::Text(_) | Self::Texts(_) => self.text(),
         }
     }
@@ -88,6 +94,7 @@ pub(crate) fn read(key: &Key, spot: &Spot, problems: &mut Problems) -> Option<Va
         Kind::Choice { names, .. } => read_choice(&names(), spot),
         Kind::Bearing(_) => phrases::read_bearing(spot),
         Kind::FirstAxis(_) => phrases::read_first_axis(spot),
+        Kind::Duty(_) => phrases::read_duty(spot),
         Kind::Text(_) => match &spot.raw {
             Raw::Text(text) => Ok(Value::Text(text.clone())),
             other => Err(wrong_type(other, "text")),

@@ -52,6 +52,12 @@ pub trait Pricing {
     /// How far an outcome is from keeping every limit, from 0; any scale that
     /// grows with the distance.
     fn violation(&self, outcome: &Outcome) -> f64;
+
+    /// How far a design that keeps its own limits falls short of what is asked of
+    /// every design, on the scale of [`Pricing::violation`]; 0 where it does not.
+    fn shortfall(&self, _outcome: &Outcome) -> f64 {
+        0.0
+    }
 }
 
 /// A judged outcome.
@@ -69,21 +75,26 @@ impl Verdict {
     /// Judges an outcome; numbers that are not finite make it [`Verdict::Failed`].
     pub fn of(outcome: &Outcome, pricing: &impl Pricing) -> Self {
         match outcome.status {
+            Status::Feasible if pricing.shortfall(outcome) > 0.0 => {
+                Self::beyond(pricing.shortfall(outcome))
+            }
             Status::Feasible => match pricing.objectives(outcome) {
                 Some(values) if values.iter().all(|value| value.is_finite()) => {
                     Self::Feasible(values)
                 }
                 _ => Self::Failed,
             },
-            Status::Infeasible => {
-                let violation = pricing.violation(outcome);
-                if violation.is_finite() {
-                    Self::Infeasible(violation.max(0.0))
-                } else {
-                    Self::Failed
-                }
-            }
+            Status::Infeasible => Self::beyond(pricing.violation(outcome)),
             Status::Failed => Self::Failed,
+        }
+    }
+
+    /// So far beyond a limit.
+    fn beyond(violation: f64) -> Self {
+        if violation.is_finite() {
+            Self::Infeasible(violation.max(0.0))
+        } else {
+            Self::Failed
         }
     }
 
@@ -177,6 +188,10 @@ mod tests {
         fn violation(&self, outcome: &Outcome) -> f64 {
             outcome.numbers.iter().sum()
         }
+
+        fn shortfall(&self, outcome: &Outcome) -> f64 {
+            outcome.numbers.get(1).map_or(0.0, |given| 1.0 - given)
+        }
     }
 
     fn judged(status: Status, numbers: &[f64]) -> Verdict {
@@ -186,6 +201,18 @@ mod tests {
             reason: String::new(),
         };
         Verdict::of(&outcome, &Plain)
+    }
+
+    #[test]
+    fn what_falls_short_of_what_is_asked_is_infeasible_by_as_much() {
+        let enough = judged(Status::Feasible, &[2.0, 1.0]);
+        assert_eq!(enough, Verdict::Feasible([2.0, 1.0, 1.0]));
+        let short = judged(Status::Feasible, &[2.0, 0.75]);
+        assert_eq!(short, Verdict::Infeasible(0.25));
+        assert_eq!(
+            judged(Status::Feasible, &[2.0, f64::NEG_INFINITY]),
+            Verdict::Failed
+        );
     }
 
     #[test]

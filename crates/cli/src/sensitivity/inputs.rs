@@ -2,6 +2,7 @@
 
 use ledger::{Finance, Item, Rates};
 use model::Summary;
+use scenario::Duty;
 use study::Span;
 
 use crate::inputs::Inputs;
@@ -20,7 +21,9 @@ const HEAT: Span = Span {
 pub struct Setting {
     pub rates: Rates,
     pub finance: Finance,
-    heat: f64,
+    duty: Option<Duty>,
+    /// Heat of a year against what the model says.
+    pub heat: f64,
 }
 
 impl Setting {
@@ -29,6 +32,7 @@ impl Setting {
         Self {
             rates: inputs.scenario.rates.clone(),
             finance: inputs.scenario.finance,
+            duty: inputs.scenario.search.duty,
             heat: 1.0,
         }
     }
@@ -38,8 +42,13 @@ impl Setting {
         let prices = Prices {
             rates: &self.rates,
             finance: &self.finance,
+            duty: self.duty,
         };
-        prices.money(summary).levelised_per_kwh() / self.heat
+        let summary = Summary {
+            delivered_j: summary.delivered_j * self.heat,
+            ..*summary
+        };
+        prices.cost_per_kwh(&summary, &prices.money(&summary))
     }
 
     pub fn set_rate(&mut self, item: Item, value: f64) {
@@ -67,6 +76,20 @@ enum What {
 }
 
 impl Input {
+    /// Heat against the model, as a whole.
+    pub fn heat() -> Self {
+        Self {
+            name: "heat against the model".to_owned(),
+            span: HEAT,
+            what: What::Heat,
+        }
+    }
+
+    /// Whether it is about parts that nobody has yet built in number.
+    pub fn is_unproven(&self) -> bool {
+        matches!(self.what, What::ContingencyUnproven)
+    }
+
     pub fn set(&self, setting: &mut Setting, value: f64) {
         match self.what {
             What::Rate(item) => setting.set_rate(item, value),
@@ -79,8 +102,8 @@ impl Input {
     }
 }
 
-/// Every rate that the design pays and that has a range, then finance, then heat. Ranges of finance:
-/// common practice, no source.
+/// Every rate that the design pays and that has a range, then finance. Ranges of finance: common
+/// practice, no source.
 pub fn price_inputs(inputs: &Inputs, summary: &Summary) -> Vec<Input> {
     let (rates, finance) = (&inputs.scenario.rates, &inputs.scenario.finance);
     let paid = Item::ALL
@@ -123,10 +146,10 @@ pub fn price_inputs(inputs: &Inputs, summary: &Summary) -> Vec<Input> {
             around(unproven, 0.25 * unproven, 3.0 * unproven),
             What::ContingencyUnproven,
         ),
-        ("heat against the model", HEAT, What::Heat),
     ] {
         let name = name.to_owned();
         all.push(Input { name, span, what });
     }
+    all.retain(|input| !(finance.is_proven && input.is_unproven()));
     all
 }

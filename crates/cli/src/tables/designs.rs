@@ -6,10 +6,10 @@ use ledger::{J_PER_KWH, Money};
 use model::{Margins, Summary};
 use report::{Data, Table, TableKind};
 use scenario::{DesignKey, Scenario, Variable};
-use study::{Row, Verdict};
+use study::{Row, Status, Verdict};
 
 use crate::failure::Failure;
-use crate::problem::{Prices, fidelity_of, margins_of, summary_of};
+use crate::problem::{Prices, fidelity_of, summary_of};
 
 const G_PER_KG: f64 = 1000.0;
 const MRAD_PER_RAD: f64 = 1000.0;
@@ -30,19 +30,34 @@ struct Line<'a> {
     place: usize,
     row: &'a Row,
     margins: Margins,
-    priced: Option<(Summary, Money)>,
+    priced: Option<Priced>,
+}
+
+/// A year with its money and the cost that it is judged by.
+#[derive(Clone, Copy)]
+pub struct Priced {
+    pub year: Summary,
+    pub money: Money,
+    pub cost_per_kwh: f64,
 }
 
 impl<'a> Line<'a> {
     fn new(place: usize, row: &'a Row, prices: Prices<'_>) -> Self {
         let outcome = row.every.as_ref().unwrap_or(&row.search);
         let is_feasible = matches!(row.verdict, Verdict::Feasible(_));
-        let summary = summary_of(outcome).filter(|_| is_feasible);
+        let year = summary_of(outcome).filter(|_| is_feasible);
         Self {
             place,
             row,
-            margins: margins_of(outcome),
-            priced: summary.map(|summary| (summary, prices.money(&summary))),
+            margins: prices.margins(outcome),
+            priced: year.map(|year| {
+                let money = prices.money(&year);
+                Priced {
+                    cost_per_kwh: prices.cost_per_kwh(&year, &money),
+                    year,
+                    money,
+                }
+            }),
         }
     }
 
@@ -70,6 +85,9 @@ impl<'a> Line<'a> {
             Verdict::Failed if outcome.reason.is_empty() => {
                 Some("gave numbers that are not finite".to_owned())
             }
+            Verdict::Infeasible(_) if outcome.status == Status::Feasible => {
+                Some("delivers too little for its duty".to_owned())
+            }
             _ => Some(outcome.reason.clone()),
         }
     }
@@ -92,7 +110,8 @@ pub fn table(kind: TableKind, scenario: &Scenario, rows: &[Row], places: &[usize
         Data::Text(lines.iter().map(Line::reason).collect()),
     );
     push_design(&mut table, scenario, &lines);
-    push_results(&mut table, &lines);
+    let priced: Vec<Option<Priced>> = lines.iter().map(|line| line.priced).collect();
+    push_results(&mut table, &priced);
     push_margins(&mut table, &lines);
     table
 }
@@ -132,11 +151,12 @@ fn column_name(variable: &Variable) -> String {
     }
 }
 
-fn push_results(table: &mut Table, lines: &[Line<'_>]) {
+/// Adds what comes out of designs; nothing for those without a price.
+pub fn push_results(table: &mut Table, designs: &[Option<Priced>]) {
     let mut push = |name: &str, value: &dyn Fn(&Summary, &Money) -> f64| {
-        table.push(name, numbers(lines, value));
+        let of = |priced: &Priced| value(&priced.year, &priced.money);
+        table.push(name, numbers(designs, &of));
     };
-    push("cost_per_kwh", &|_, money| money.levelised_per_kwh());
     push("capital", &|_, money| money.capital.total);
     push("yearly_cost", &|_, money| money.yearly_cost);
     push("carbon_g_kwh", &|_, money| {
@@ -165,18 +185,20 @@ fn push_results(table: &mut Table, lines: &[Line<'_>]) {
     push("defocused_share", &|year, _| {
         year.defocused_j / aperture_j(year)
     });
+    let costs = numbers(designs, &|priced| priced.cost_per_kwh);
+    table.push("cost_per_kwh", costs);
 }
 
 fn aperture_j(year: &Summary) -> f64 {
     year.chain_j[year.chain_j.len() - 1]
 }
 
-fn numbers(lines: &[Line<'_>], value: &dyn Fn(&Summary, &Money) -> f64) -> Data {
-    let of_line = |line: &Line<'_>| {
-        let (summary, money) = line.priced.as_ref()?;
-        Some(value(summary, money)).filter(|value| value.is_finite())
+fn numbers(designs: &[Option<Priced>], value: &dyn Fn(&Priced) -> f64) -> Data {
+    let of_design = |design: &Option<Priced>| {
+        let value = value(design.as_ref()?);
+        Some(value).filter(|value| value.is_finite())
     };
-    Data::Number(lines.iter().map(of_line).collect())
+    Data::Number(designs.iter().map(of_design).collect())
 }
 
 fn push_margins(table: &mut Table, lines: &[Line<'_>]) {

@@ -7,3 +7,4 @@ pub mod heliostats;
 pub mod sensitivity;
 pub mod setout;
 pub mod spots;
+pub mod versus;

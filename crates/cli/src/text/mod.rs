@@ -15,6 +15,7 @@ pub mod setout;
 pub mod spot;
 pub mod steel;
 pub mod varied;
+pub mod versus;
 pub mod years;
 
 use report::Section;

@@ -8,7 +8,7 @@ use scenario::Scenario;
 use super::pairs;
 use crate::cost_parts;
 use crate::evaluated::Evaluated;
-use crate::product::{self, Product};
+use crate::product::Product;
 
 const G_PER_KG: f64 = 1000.0;
 const KG_PER_T: f64 = 1000.0;
@@ -69,7 +69,7 @@ fn amounts(heading: &str, currency: &str, rows: &[(&str, f64)]) -> TextTable {
 pub fn cost_of_product(of: &Evaluated, scenario: &Scenario) -> Section {
     let (money, currency) = (&of.money, &scenario.currency);
     let per_kwh = |per_j: f64| format!("{} {currency}/kWh", cost(per_j * J_PER_KWH));
-    let parts = cost_parts::per_kwh(money, &scenario.finance, of.summary.delivered_j);
+    let parts = cost_parts::per_kwh(money, &scenario.finance);
     let parts = cost_parts::names()
         .into_iter()
         .zip(parts)
@@ -91,7 +91,7 @@ pub fn cost_of_product(of: &Evaluated, scenario: &Scenario) -> Section {
     ));
     let others = product.others(money).into_iter();
     rows.extend(others.map(|(other, per_j)| (of_other(product, other), per_kwh(per_j))));
-    let whole_per_kwh = product::whole_demand_per_kwh(money, &of.summary);
+    let whole_per_kwh = money.whole_demand_per_j(of.summary.demand_j) * J_PER_KWH;
     rows.push((
         format!("whole demand, the rest from {}", product.auxiliary),
         format!("{} {currency}/kWh", cost(whole_per_kwh)),
@@ -156,7 +156,7 @@ pub fn carbon(of: &Evaluated, scenario: &Scenario) -> Section {
         format!("{} g/kWh", figures::significant(g_kwh, 3))
     };
     let product = Product::of(scenario);
-    let life_j = of.summary.delivered_j * scenario.finance.lifetime_yield();
+    let life_j = of.money.delivered_j * scenario.finance.lifetime_yield();
     let field = field_carbon_kg(of, scenario) / life_j;
     let delivered = format!("delivered {}", product.name);
     let made_up = format!("made up by what {} would emit after", product.instead_of);

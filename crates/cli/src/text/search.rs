@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use model::Margins;
 use report::text::{Align, TextTable};
 use report::{Part, Section, figures};
-use scenario::{Scenario, Space};
+use scenario::{Duty, Scenario, Space};
 use study::{Findings, NearBest, Verdict};
 
 use super::pairs;
 use crate::evaluated::Evaluated;
-use crate::problem::margins_of;
+use crate::problem::Prices;
 use crate::product::Product;
 use crate::run::Run;
 use crate::text::money::cost;
@@ -59,23 +59,47 @@ pub fn answer_words(best: &Evaluated, row: usize, scenario: &Scenario) -> String
             format!("{other}'s {per_kwh} {currency}/kWh")
         })
         .collect();
+    let prices = Prices::of(scenario);
     format!(
-        "The cheapest {} costs {} {currency}/kWh and {} of capital (design {row}). {}.",
-        product.name,
-        cost(money.levelised_per_kwh()),
+        "{} costs {} {currency}/kWh and {} of capital (design {row}). {}.",
+        wanted(prices.duty, product),
+        cost(prices.cost_per_kwh(&best.summary, money)),
         figures::money(money.capital.total, currency),
         sentence(&costs.join(", ")).replacen("'s ", "'s costs ", 1),
     )
 }
 
+/// What is to be had as cheaply as can be.
+fn wanted(duty: Option<Duty>, product: &Product) -> String {
+    let name = product.name;
+    match duty {
+        None => format!("The cheapest {name}"),
+        Some(Duty::WholeDemand) => format!(
+            "Serving the whole demand, the rest from {},",
+            product.auxiliary
+        ),
+        Some(duty) => format!("The cheapest {name} that serves {}", duty_words(duty)),
+    }
+}
+
+/// A duty in words.
+pub fn duty_words(duty: Duty) -> String {
+    match duty {
+        Duty::Energy { year_j } => format!("{} a year", figures::energy(year_j)),
+        Duty::Share { of_demand } => format!("{} of the demand", figures::percent(of_demand, 1)),
+        Duty::WholeDemand => "the whole demand".to_owned(),
+    }
+}
+
 /// Which limits bind, and the least that would have to give for one design.
-pub fn nothing_feasible(findings: &Findings) -> Section {
+pub fn nothing_feasible(findings: &Findings, scenario: &Scenario) -> Section {
+    let prices = Prices::of(scenario);
     let mut told =
         "No design keeps every limit; designs.parquet tells what each breaks.".to_owned();
     let mut breaks: BTreeMap<&str, usize> = BTreeMap::new();
     let mut nearest: Option<(f64, usize, Margins)> = None;
     for (row, design) in findings.rows.iter().enumerate() {
-        let margins = margins_of(&design.search);
+        let margins = prices.margins(&design.search);
         if let Some((limit, _)) = margins.most_broken() {
             *breaks.entry(limit).or_default() += 1;
             let far = margins.violation();

@@ -224,13 +224,13 @@ proptest! {
 fn the_whole_demand_costs_the_mean_of_sun_and_boiler() {
     let mut money = price(
         &Quantities::default(),
-        1e12,
+        3e12,
         &Rates::default_usd(),
         &Finance::starting_point(),
     );
     (money.levelised_per_j, money.replaced_per_j) = (0.06, 0.04);
-    assert!((money.whole_demand_per_j(3e12, 4e12) - 0.055).abs() < 1e-12);
-    assert!((money.whole_demand_per_j(3e12, 3e12) - 0.06).abs() < 1e-12);
+    assert!((money.whole_demand_per_j(4e12) - 0.055).abs() < 1e-12);
+    assert!((money.whole_demand_per_j(3e12) - 0.06).abs() < 1e-12);
 }
 
 /// Electricity takes the place of the grid's, not of gas: 90 per MWh at the starting point, and with 50 per

@@ -10,7 +10,7 @@ const HEAT_J: f64 = 20e6 * J_PER_KWH;
 
 fn valued(quantities: &Quantities, rates: &Rates, finance: &Finance) -> (Money, Worth) {
     let money = price(quantities, HEAT_J, rates, finance);
-    let worth = worth(&money, HEAT_J, rates, finance);
+    let worth = worth(&money, rates, finance);
     (money, worth)
 }
 
@@ -28,10 +28,8 @@ fn present_worth_and_payback_follow_the_years() {
     assert!((worth.net_present_value - by_hand).abs() < 1e-2);
     assert!((worth.payback_years.unwrap() - 10e6 / gain).abs() < 1e-9);
     let nothing_saved = price(&quantities, 1.0, &rates, &finance);
-    assert_eq!(
-        super::worth(&nothing_saved, 1.0, &rates, &finance).payback_years,
-        None
-    );
+    let no_worth = super::worth(&nothing_saved, &rates, &finance);
+    assert_eq!(no_worth.payback_years, None);
 }
 
 /// Gas at its break-even price, or carbon at its own, leaves neither gain nor loss, with a seller's tax,

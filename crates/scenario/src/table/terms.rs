@@ -5,7 +5,7 @@ use quantity::Dimension::{Fraction, MassPerEnergy, MoneyPerEnergy, MoneyPerMass,
 
 use crate::choices::nth;
 use crate::key::Put::Case;
-use crate::key::{Key, choice, quantity, text, whole};
+use crate::key::{Key, choice, duty, quantity, text, whole};
 
 const SECONDS_PER_YEAR: f64 = 8760.0 * 3600.0;
 
@@ -61,7 +61,7 @@ pub(super) static KEYS: &[Key] = &[
         "%",
         (0.0, 200.0),
         Case(|draft, value| draft.scenario.finance.contingency_unproven = value),
-        "Contingency on parts that nobody has yet built in number, share of their cost: field steel and drives.",
+        "Contingency on parts that nobody has yet built in number, share of their cost: field steel and drives of strings.",
     )
     .or_ledger(|finance| finance.contingency_unproven),
     quantity(
@@ -307,4 +307,11 @@ pub(super) static KEYS: &[Key] = &[
     )
     .or("5000")
     .aside(),
+    duty(
+        "search.duty",
+        |draft, value| draft.scenario.search.duty = Some(value),
+        "What every design must deliver in a year, more earning nothing: energy, a share of the demand such as \"55 %\", or \"whole demand\", the rest being bought.",
+    )
+    .optional("9 GWh")
+    .price(),
 ];
