@@ -8,6 +8,7 @@ mod concepts;
 mod fidelity;
 mod fields;
 mod heliostats;
+mod keys;
 mod laws;
 mod limits;
 mod money;
