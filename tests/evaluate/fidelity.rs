@@ -44,6 +44,20 @@ fn demo() {
     check(fields::DEMO);
 }
 
+/// A thousand strings of ten mirrors, of which a search sees ninety.
+#[test]
+fn thousand_strings() {
+    let works = Works::new(&[
+        ("strings.count", "1000"),
+        ("strings.mirrors", "10"),
+        ("tower.aim_height", "60 m"),
+        ("receiver.aperture_width", "6 m"),
+        ("receiver.aperture_height", "6 m"),
+        ("heat.demand.power", "8 MW"),
+    ]);
+    check_sample(&summary(&works, Search), &summary(&works, Every));
+}
+
 #[test]
 fn radial_on_rails() {
     check(fields::RADIAL_ON_RAILS);

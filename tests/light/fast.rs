@@ -3,7 +3,7 @@
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, Vec3, lane};
-use optics::{LightSums, Mirrors, Scene, Spots, Surroundings, middles};
+use optics::{LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles};
 
 use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;
@@ -49,7 +49,7 @@ pub fn losses(
         rights: &middles,
         ups: &middles,
     };
-    let mut sums = LightSums::with_flux();
+    let mut sums = LightSums::watching(Watched::new(plan, &aperture));
     let mut flux_suns = vec![[0.0; LANES]; spots.count()];
     let scene = Scene {
         plan,

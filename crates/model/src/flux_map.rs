@@ -104,8 +104,7 @@ impl Spreading {
             plan: &plan,
             ..*field
         };
-        let each = light::each_string(&middle, &case.sun);
-        let unspread = YearLight::at_nodes(light::whole(&each));
+        let unspread = YearLight::at_nodes(light::every_string(&middle, &case.sun));
         let light_j = |light: &YearLight| light.chain_j(case)[STEPS - 1];
         Some(Self {
             lost_share: 1.0 - light_j(light) / light_j(&unspread),

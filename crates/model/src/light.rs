@@ -9,7 +9,7 @@ use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
 use optics::{
     Aperture, LightSums, Mirrors, Neighbourhood, Pillar, STEPS, Scene, Sunlit, Surroundings,
-    WATCHED,
+    WATCHED, Watched,
 };
 use rayon::prelude::*;
 use sky::{Instant, NODES, SunTable};
@@ -56,6 +56,12 @@ impl<'a> Field<'a> {
             mirrors: self.mirrors,
             aperture: self.aperture,
         }
+    }
+
+    /// Sums that ask for flux where this field's light falls.
+    #[must_use]
+    pub fn watching(&self) -> LightSums {
+        LightSums::watching(Watched::new(self.plan, self.aperture))
     }
 
     /// All mirrors of a string, as places in it.
@@ -121,6 +127,12 @@ impl<'a> NodeSuns<'a> {
             table,
             blocks: blocks.map(|suns| field.scene(hood).under(suns)).collect(),
         }
+    }
+
+    /// For a look at a few mirrors of many designs.
+    fn quickly(mut self) -> Self {
+        self.blocks = self.blocks.into_iter().map(Sunlit::quickly).collect();
+        self
     }
 
     /// Light of some mirrors of one string; each block of suns starts from `empty`.
@@ -223,32 +235,27 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
     }
 }
 
-/// Light of every string of the field at the node suns: one [`NodeLight`] per string, in order.
-/// Neighbours are listed chunk by chunk, so that memory does not grow with their number.
+/// Light of every string of the field at the node suns, summed over chunks of strings and these in their
+/// order. Neighbours are listed chunk by chunk, so that memory hardly grows with their number.
 #[must_use]
-pub fn each_string(field: &Field, table: &SunTable) -> Vec<NodeLight> {
+pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     let around = field.surroundings(table.min_elevation_rad);
-    field
+    let empty = field.watching();
+    let chunks: Vec<NodeLight> = field
         .chunks()
-        .flat_map_iter(|strings| {
+        .map(|strings| {
             let hood = around.of_mirrors(field.mirrors_of(&strings));
             let mut suns = NodeSuns::new(field, &hood, table);
-            let mut stance = Stance::default();
-            let empty = LightSums::with_flux();
-            let light = strings.map(|string| {
+            let (mut stance, mut sum) = (Stance::default(), NodeLight::default());
+            for string in strings {
                 let places = field.all_places(string);
-                suns.light(string, places, &mut stance, &empty)
-            });
-            light.collect::<Vec<_>>()
+                sum.add(&suns.light(string, places, &mut stance, &empty));
+            }
+            sum
         })
-        .collect()
-}
-
-/// Sum over strings, in their order.
-#[must_use]
-pub fn whole(each: &[NodeLight]) -> NodeLight {
+        .collect();
     let mut light = NodeLight::default();
-    each.iter().for_each(|string| light.add(string));
+    chunks.iter().for_each(|chunk| light.add(chunk));
     light
 }
 
@@ -275,7 +282,7 @@ impl HourLight {
 #[must_use]
 pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
     let around = field.surroundings(table.min_elevation_rad);
-    let hoods = Hoods::new(field, &around);
+    let (hoods, empty) = (Hoods::new(field, &around), field.watching());
     let hours = table.instants.iter().enumerate();
     let mut sunny: Vec<(usize, Instant)> = hours
         .flat_map(|(hour, instants)| instants.map(|instant| (hour, instant)))
@@ -284,7 +291,7 @@ pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
     sunny.sort_by_key(|(_, instant)| neighbourhood_of(instant.sun));
     let blocks: Vec<LightSums> = sunny
         .par_chunks(LANES)
-        .map(|instants| whole_field(field, &hoods, &suns_of(instants)))
+        .map(|instants| whole_field(field, &hoods, &suns_of(instants), &empty))
         .collect();
     let mut year = vec![HourLight::default(); table.instants.len()];
     for (instants, sums) in sunny.chunks(LANES).zip(&blocks) {
@@ -307,9 +314,9 @@ fn neighbourhood_of(sun: Vec3) -> (i64, i64) {
     (height, if height % 2 == 0 { along } else { -along })
 }
 
-fn whole_field(field: &Field, hoods: &Hoods, suns: &LaneVec3) -> LightSums {
+fn whole_field(field: &Field, hoods: &Hoods, suns: &LaneVec3, empty: &LightSums) -> LightSums {
     let mut stance = Stance::default();
-    let mut sums = LightSums::with_flux();
+    let mut sums = *empty;
     for (chunk, hood) in hoods.chunks.iter().enumerate() {
         let mut sunlit = field.scene(hood).under(suns);
         let first = chunk * STRINGS_PER_CHUNK;

@@ -165,7 +165,10 @@ impl<'a> Lit<'a> {
             tower: self.tower,
             mirrors: self.mirrors,
             aperture: self.aperture,
-            spoken: chosen.iter().map(|&string| spoken[string]).collect(),
+            spoken: chosen
+                .iter()
+                .map(|&string| spoken[string].clone())
+                .collect(),
         })
     }
 

@@ -38,10 +38,7 @@ pub(crate) fn shine(
             let stance = &mut scratch.stance;
             YearLight::at_nodes(light::sampled(&field, &case.sun, &site.spoken, stance))
         }
-        Fidelity::Every => {
-            let each = light::each_string(&field, &case.sun);
-            YearLight::at_nodes(light::whole(&each))
-        }
+        Fidelity::Every => YearLight::at_nodes(light::every_string(&field, &case.sun)),
         Fidelity::Hours => YearLight::Hours(light::every_hour(&field, &case.sun)),
     }
 }

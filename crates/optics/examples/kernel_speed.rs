@@ -9,7 +9,9 @@ use std::time::Instant;
 
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3};
-use optics::{Aperture, LightSums, Mirrors, Neighbourhood, STEPS, Scene, SunShape, Surroundings};
+use optics::{
+    Aperture, LightSums, Mirrors, Neighbourhood, STEPS, Scene, SunShape, Surroundings, Watched,
+};
 
 /// Short slices, each timed several times and the least kept: other work on the machine is left out.
 const STRINGS_PER_SLICE: usize = 10;
@@ -76,13 +78,13 @@ fn tasks(plan: &Plan) -> Vec<Task> {
             ..plain("with aureole")
         },
         Task {
-            fresh: LightSums::with_flux(),
+            fresh: LightSums::watching(Watched::Flat),
             ..plain("with flux")
         },
         Task {
             mirrors,
             places: &[3, 11],
-            fresh: LightSums::with_flux(),
+            fresh: LightSums::watching(Watched::Flat),
             ..plain("two mirrors of each string, aureole and flux")
         },
         Task {

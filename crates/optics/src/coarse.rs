@@ -78,6 +78,11 @@ pub(crate) fn cross(a: [f32; 3], b: [f32; 3]) -> [f32; 3] {
     ]
 }
 
+#[inline(always)]
+pub(crate) fn sum(a: [f32; 3], b: [f32; 3]) -> [f32; 3] {
+    [a[0] + b[0], a[1] + b[1], a[2] + b[2]]
+}
+
 /// exp(x) for x ≤ 0, within 1e-5 relative: x = k·ln 2 + r with |r| ≤ ½·ln 2, 2^k set in the exponent,
 /// exp(r) as its Taylor series to r^5.
 #[inline(always)]

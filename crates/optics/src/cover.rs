@@ -4,30 +4,40 @@ use geometry::LANES;
 use geometry::rectangles::{Rectangle, covered_area};
 
 use crate::coarse::{Coarse, greater, lanes_where, lesser};
-use crate::tower::Parallelogram;
+use crate::convex::Convex;
 
 /// Room for rectangles of one sun before more is asked for.
 const USUAL: usize = 16;
+/// A side is taken as at least so long.
+const LEAST_SIDE_M: f32 = 1e-6;
 /// Sides that lean less than this count as straight.
-const MOST_LEAN: f32 = 0.1;
+const MOST_LEAN: f32 = 0.01;
+/// The same for a quick look.
+const QUICK_MOST_LEAN: f32 = 0.1;
 /// A panel covered but for this share is taken as covered.
 const LEAST_OPEN: f32 = 1e-6;
 
-/// The covered rectangles of one panel in its own plane, its centre the origin, clipped to it.
+/// The covered parts of one panel in its own plane, its centre the origin, clipped to it.
 pub(crate) struct Cover {
     panel: Rectangle,
+    most_lean: f32,
     kept: [Vec<Rectangle>; LANES],
+    /// Those whose sides lean.
+    leaning: [Vec<Convex>; LANES],
     /// Covered area, each spot counted once.
     pub area_m2: Coarse,
 }
 
-/// Outlines on a panel's plane, one for each lane: rectangles whose sides may lean a little.
+/// Outlines of flat panels on a panel's plane, one for each lane.
 pub(crate) struct Outline {
     /// Middle, along the panel's width and height.
     pub centre_m: [Coarse; 2],
-    pub half_m: [Coarse; 2],
-    /// How far the upright sides lean for each metre up, and the level ones for each metre across.
-    pub leans: [Coarse; 2],
+    /// Half its width, mostly along the panel's own.
+    pub width_m: [Coarse; 2],
+    /// Half its height.
+    pub height_m: [Coarse; 2],
+    /// How far its middle lies before the panel's plane, and how much farther the ends of its width and height.
+    pub ahead_m: [Coarse; 3],
 }
 
 impl Outline {
@@ -36,16 +46,16 @@ impl Outline {
     /// of the part that meets the panel, which leaves the area as it is where the side runs through
     /// the panel from end to end.
     #[inline(always)]
-    fn common_with(&self, panel: &Rectangle) -> ([Coarse; 2], [Coarse; 2]) {
+    fn common_with(&self, panel: &Rectangle, leans: &[Coarse; 2]) -> ([Coarse; 2], [Coarse; 2]) {
         let none = [0.0; LANES];
         let (mut lows, mut highs) = ([none; 2], [none; 2]);
         for lane in 0..LANES {
             let (x, y) = (self.centre_m[0][lane], self.centre_m[1][lane]);
-            let (half_x, half_y) = (self.half_m[0][lane], self.half_m[1][lane]);
+            let (half_x, half_y) = (self.width_m[0][lane].abs(), self.height_m[1][lane].abs());
             let middle_x = lesser(x + half_x, panel.x1) + greater(x - half_x, panel.x0);
             let middle_y = lesser(y + half_y, panel.y1) + greater(y - half_y, panel.y0);
-            let leant_x = x + self.leans[0][lane] * (0.5 * middle_y - y);
-            let leant_y = y + self.leans[1][lane] * (0.5 * middle_x - x);
+            let leant_x = x + leans[0][lane] * (0.5 * middle_y - y);
+            let leant_y = y + leans[1][lane] * (0.5 * middle_x - x);
             lows[0][lane] = greater(leant_x - half_x, panel.x0);
             highs[0][lane] = lesser(leant_x + half_x, panel.x1);
             lows[1][lane] = greater(leant_y - half_y, panel.y0);
@@ -54,25 +64,53 @@ impl Outline {
         (lows, highs)
     }
 
-    /// A bit for each lane in which sides lean so much that corners count.
+    /// How far the upright sides lean for each metre up, and the level ones for each metre across.
     #[inline(always)]
-    fn leaning(&self) -> u32 {
-        let mut leans = [false; LANES];
+    fn leans(&self) -> [Coarse; 2] {
+        let mut leans = [[0.0; LANES]; 2];
         for lane in 0..LANES {
-            leans[lane] =
-                (self.leans[0][lane].abs() > MOST_LEAN) | (self.leans[1][lane].abs() > MOST_LEAN);
+            let (wide_m, high_m) = (self.width_m[0][lane], self.height_m[1][lane]);
+            leans[0][lane] =
+                self.height_m[0][lane] / LEAST_SIDE_M.max(high_m.abs()).copysign(high_m);
+            leans[1][lane] =
+                self.width_m[1][lane] / LEAST_SIDE_M.max(wide_m.abs()).copysign(wide_m);
         }
-        lanes_where(&leans)
+        leans
     }
 
-    fn parallelogram(&self, lane: usize) -> Parallelogram {
-        let [half_x, half_y] = self.half_m.map(|half_m| half_m[lane]);
-        let across = [half_x, self.leans[1][lane] * half_x];
-        let along = [self.leans[0][lane] * half_y, half_y];
-        Parallelogram {
-            corner: [0, 1].map(|side| self.centre_m[side][lane] - across[side] - along[side]),
-            sides: [across, along].map(|side| side.map(|half_m| 2.0 * half_m)),
+    /// A bit for each lane in which corners count: sides lean, or pass through the panel's plane; and
+    /// one for each in which any of it lies before that plane.
+    #[inline(always)]
+    fn cornered(&self, leans: &[Coarse; 2], most_lean: f32) -> [u32; 2] {
+        let (mut cornered, mut ahead) = ([false; LANES], [false; LANES]);
+        for lane in 0..LANES {
+            let turned_m = self.ahead_m[1][lane].abs() + self.ahead_m[2][lane].abs();
+            let lean = greater(leans[0][lane].abs(), leans[1][lane].abs());
+            cornered[lane] = (lean > most_lean) | (turned_m > self.ahead_m[0][lane]);
+            ahead[lane] = self.ahead_m[0][lane] > -turned_m;
         }
+        [lanes_where(&cornered), lanes_where(&ahead)]
+    }
+
+    /// What of it lies before the panel's plane.
+    fn convex(&self, lane: usize) -> Convex {
+        let at = |columns: &[Coarse; 2]| columns.map(|column| column[lane]);
+        let (centre, width, height) = (at(&self.centre_m), at(&self.width_m), at(&self.height_m));
+        let corner = [0, 1].map(|side| centre[side] - width[side] - height[side]);
+        let sides = [width, height].map(|side| side.map(|half_m| 2.0 * half_m));
+        let mut ahead = Convex::parallelogram(corner, sides);
+        let [middle_m, width_m, height_m] = self.ahead_m.map(|column| column[lane]);
+        if width_m.abs() + height_m.abs() <= middle_m {
+            return ahead;
+        }
+        let area = width[0] * height[1] - width[1] * height[0];
+        ahead.keep(|[x, y]| {
+            let (x, y) = (x - centre[0], y - centre[1]);
+            let along_width = x * height[1] - y * height[0];
+            let along_height = y * width[0] - x * width[1];
+            middle_m + (along_width * width_m + along_height * height_m) / area
+        });
+        ahead
     }
 }
 
@@ -80,9 +118,16 @@ impl Cover {
     pub fn new() -> Self {
         Self {
             panel: Rectangle::default(),
+            most_lean: MOST_LEAN,
             kept: std::array::from_fn(|_| Vec::with_capacity(USUAL)),
+            leaning: std::array::from_fn(|_| Vec::with_capacity(USUAL)),
             area_m2: [0.0; LANES],
         }
+    }
+
+    /// Takes sides that lean by up to a tenth as straight.
+    pub const fn look_quickly(&mut self) {
+        self.most_lean = QUICK_MOST_LEAN;
     }
 
     /// Starts anew with an uncovered panel of these half sides.
@@ -94,6 +139,7 @@ impl Cover {
             y1,
         };
         self.kept.iter_mut().for_each(Vec::clear);
+        self.leaning.iter_mut().for_each(Vec::clear);
         self.area_m2 = [0.0; LANES];
     }
 
@@ -101,13 +147,15 @@ impl Cover {
     /// set in `near`.
     #[inline(always)]
     pub fn add(&mut self, outline: &Outline, near: u32) {
-        let (lows, highs) = outline.common_with(&self.panel);
+        let leans = outline.leans();
+        let (lows, highs) = outline.common_with(&self.panel, &leans);
         let mut meets = [false; LANES];
         for lane in 0..LANES {
             meets[lane] = (lows[0][lane] < highs[0][lane]) & (lows[1][lane] < highs[1][lane]);
         }
-        let leaning = near & outline.leaning();
-        let mut meeting = near & lanes_where(&meets) & !leaning;
+        let [cornered, ahead] = outline.cornered(&leans, self.most_lean);
+        let leaning = near & ahead & cornered;
+        let mut meeting = near & ahead & lanes_where(&meets) & !leaning;
         while meeting != 0 {
             let lane = meeting.trailing_zeros() as usize;
             meeting &= meeting - 1;
@@ -122,38 +170,27 @@ impl Cover {
             );
         }
         if leaning != 0 {
-            self.add_leaning(outline, leaning, &lows, &highs);
+            self.add_leaning(outline, leaning);
         }
     }
 
-    /// Covers leaning outlines in these lanes: corner by corner what is fresh; for what comes later
-    /// each is kept as the rectangle between its bounds.
+    /// Covers leaning outlines in these lanes, corner by corner.
     #[inline(never)]
-    fn add_leaning(
-        &mut self,
-        outline: &Outline,
-        lanes: u32,
-        lows: &[Coarse; 2],
-        highs: &[Coarse; 2],
-    ) {
+    fn add_leaning(&mut self, outline: &Outline, lanes: u32) {
         for lane in (0..LANES).filter(|lane| lanes >> lane & 1 == 1) {
-            let fresh_m2 = self.uncovered_m2(lane, &outline.parallelogram(lane));
-            self.area_m2[lane] = lesser(self.area_m2[lane] + fresh_m2, self.panel.area());
-            let kept = Rectangle {
-                x0: lows[0][lane],
-                x1: highs[0][lane],
-                y0: lows[1][lane],
-                y1: highs[1][lane],
-            };
-            if kept.area() > 0.0 {
-                self.kept[lane].push(kept);
+            let cover = outline.convex(lane).within(&self.panel);
+            let fresh_m2 = cover.area_outside(&self.kept[lane], &self.leaning[lane]);
+            if fresh_m2 > 0.0 {
+                self.area_m2[lane] = lesser(self.area_m2[lane] + fresh_m2, self.panel.area());
+                self.leaning[lane].push(cover);
             }
         }
     }
 
-    /// Area of a shadow on the panel that no rectangle of the lane covers yet.
-    pub fn uncovered_m2(&self, lane: usize, shadow: &Parallelogram) -> f32 {
-        shadow.area_in(&self.panel) - shadow.area_in_any(&self.panel, &self.kept[lane])
+    /// Area of a shadow on the panel that nothing in the lane covers yet.
+    pub fn uncovered_m2(&self, lane: usize, shadow: &Convex) -> f32 {
+        let shadow = shadow.within(&self.panel);
+        shadow.area_outside(&self.kept[lane], &self.leaning[lane])
     }
 
     fn keep(&mut self, lane: usize, rectangle: Rectangle) {
@@ -161,10 +198,12 @@ impl Cover {
         if self.area_m2[lane] > (1.0 - LEAST_OPEN) * whole_m2 {
             return;
         }
-        let mut fresh_m2 = rectangle.area();
-        if !self.kept[lane].is_empty() {
-            fresh_m2 -= covered_area(&rectangle, &self.kept[lane]);
-        }
+        let fresh_m2 = if self.leaning[lane].is_empty() {
+            rectangle.area() - covered_area(&rectangle, &self.kept[lane])
+        } else {
+            let cover = Convex::rectangle(&rectangle);
+            cover.area_outside(&self.kept[lane], &self.leaning[lane])
+        };
         if fresh_m2 > 0.0 {
             self.area_m2[lane] = lesser(self.area_m2[lane] + fresh_m2, whole_m2);
             self.kept[lane].push(rectangle);
@@ -180,8 +219,9 @@ mod tests {
     fn add(cover: &mut Cover, lane: usize, centre_m: [f32; 2], half_m: [f32; 2], lean: f32) {
         let outline = Outline {
             centre_m: centre_m.map(|side_m| [side_m; LANES]),
-            half_m: half_m.map(|side_m| [side_m; LANES]),
-            leans: [[lean; LANES], [0.0; LANES]],
+            width_m: [[half_m[0]; LANES], [0.0; LANES]],
+            height_m: [[lean * half_m[1]; LANES], [half_m[1]; LANES]],
+            ahead_m: [[1.0; LANES], [0.0; LANES], [0.0; LANES]],
         };
         cover.add(&outline, 1 << lane);
     }

@@ -147,6 +147,9 @@ impl<'a> Density<'a> {
             up_m[lane] = place_m[1] - lean[1] * place_m[2];
             facing[lane] = lean[0] * normal[0] + lean[1] * normal[1] + normal[2];
         }
+        if facing.iter().all(|facing| *facing <= 0.0) {
+            return;
+        }
         let right = self.along(&self.image.right, &self.right, &right_m);
         let up = self.along(&self.image.up, &self.up, &up_m);
         let density = self.joined(&right, &up);

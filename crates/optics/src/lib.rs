@@ -27,6 +27,7 @@
 pub mod aperture;
 mod aureole;
 mod coarse;
+mod convex;
 mod cover;
 mod flux;
 mod image;
@@ -45,6 +46,6 @@ pub use aperture::{Aperture, Outline};
 pub use light::{LightSums, MirrorLight, STEPS, Scene, Sunlit};
 pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Facets, Mirrors, Reflectance};
 pub use neighbours::{Neighbourhood, Surroundings};
-pub use spots::{Spots, WATCHED, middles};
+pub use spots::{Spots, WATCHED, Watched, middles};
 pub use sun_shape::{DISC_RAD, SunBlur, SunShape, SunShapeError};
 pub use tower::Pillar;

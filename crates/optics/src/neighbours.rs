@@ -3,7 +3,7 @@
 use field::{FirstAxis, Plan, StringRow};
 use geometry::{Cells, LANES, LaneVec3, Vec3, direction};
 
-use crate::coarse::array;
+use crate::coarse::{CoarseVec3, array, column, cross, dot, sum};
 use crate::tower::Pillar;
 
 /// Compass sectors in which a neighbour may stand before the sun.
@@ -55,9 +55,11 @@ pub struct Neighbourhood<'a> {
 pub(crate) struct Post {
     pub centre_m: Vec3,
     /// Unit vector to its aim point.
-    pub to_aim: [f32; 3],
+    to_aim: [f32; 3],
     /// Unit vector along the first axis; the panel's width is square to it and to the normal.
-    pub first_axis: [f32; 3],
+    first_axis: [f32; 3],
+    /// Unit vector from the string's middle mirror to its aim point.
+    middle_to_aim: [f32; 3],
     /// Half its width and height.
     pub half_m: [f32; 2],
     half_diagonal_m: f64,
@@ -66,11 +68,12 @@ pub(crate) struct Post {
 }
 
 impl Post {
-    fn new(plan: &Plan, mirror: usize, first_axis: Vec3) -> Self {
+    fn new(plan: &Plan, mirror: usize, first_axis: Vec3, middle_to_aim: Vec3) -> Self {
         Self {
             centre_m: plan.centre_m(mirror),
             to_aim: array(plan.target(mirror)),
             first_axis: array(first_axis),
+            middle_to_aim: array(middle_to_aim),
             half_m: [plan.width_m[mirror], plan.height_m[mirror]].map(|side_m| 0.5 * side_m as f32),
             half_diagonal_m: half_diagonal_m(plan, mirror),
             aim_distance_m: plan.aim_of_m(mirror).distance(plan.centre_m(mirror)),
@@ -78,11 +81,12 @@ impl Post {
     }
 
     fn all(plan: &Plan) -> Vec<Self> {
-        let strings = plan.strings.iter().map(|row| (row, first_axis(row)));
+        let strings = plan.strings.iter();
         strings
-            .flat_map(|(row, first)| {
+            .flat_map(|row| {
+                let (first, middle) = (first_axis(row), plan.target(row.reference_mirror()));
                 row.mirrors()
-                    .map(move |mirror| Self::new(plan, mirror, first))
+                    .map(move |mirror| Self::new(plan, mirror, first, middle))
             })
             .collect()
     }
@@ -91,6 +95,45 @@ impl Post {
     #[inline(always)]
     pub fn away_m(&self, other: &Self) -> [f32; 3] {
         array(other.centre_m - self.centre_m)
+    }
+
+    /// Unit vectors along its width and height under eight suns: it faces halfway between the sun and its
+    /// aim point, its width square to the first axis of its string as the middle mirror there turns it.
+    /// `nearby` is the width of a panel near by, which stands for its own where no first axis tells of it, and
+    /// says which way round.
+    #[inline(always)]
+    pub fn sides(&self, suns: &CoarseVec3, nearby: &CoarseVec3) -> [CoarseVec3; 2] {
+        let [mut widths, mut heights] = [[[0.0; LANES]; 3]; 2];
+        let is_carried = f32::from(u8::from(self.first_axis != [0.0; 3]));
+        for lane in 0..LANES {
+            let (sun, nearby) = (column(suns, lane), column(nearby, lane));
+            let [x, y, z] = sum(sun, self.to_aim);
+            let shrink = 1.0 / (x * x + y * y + z * z).sqrt();
+            let normal = [shrink * x, shrink * y, shrink * z];
+            let [x, y, z] = cross(self.first_axis, sum(sun, self.middle_to_aim));
+            let rest = 1.0 - is_carried;
+            let edge = [
+                x + rest * nearby[0],
+                y + rest * nearby[1],
+                z + rest * nearby[2],
+            ];
+            let out = dot(edge, normal);
+            let [x, y, z] = [
+                edge[0] - out * normal[0],
+                edge[1] - out * normal[1],
+                edge[2] - out * normal[2],
+            ];
+            let turned = 1.0 / (x * x + y * y + z * z).sqrt();
+            let is_turned = x * nearby[0] + y * nearby[1] + z * nearby[2] < 0.0;
+            let turned = if is_turned { -turned } else { turned };
+            let width = [turned * x, turned * y, turned * z];
+            let height = cross(normal, width);
+            for axis in 0..3 {
+                widths[axis][lane] = width[axis];
+                heights[axis][lane] = height[axis];
+            }
+        }
+        [widths, heights]
     }
 
     pub fn area_m2(&self) -> f32 {

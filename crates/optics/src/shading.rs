@@ -10,10 +10,11 @@ use crate::tower::TowerShadows;
 
 /// A beam is never taken as narrowed to less than this share on its way to a neighbour.
 const LEAST_SHRINK: f32 = 0.1;
-/// A shadow is never taken as more stretched than this by the turn between two panels.
+/// A shadow hardly ever is more stretched than this by the turn between two panels.
 const MOST_STRETCH: f32 = 1.25;
-/// A first axis this near to the normal leaves the panel's edge undetermined: sin².
-const LEAST_PLANAR2: f32 = 1e-2;
+/// Corners of a neighbour may come before a panel's plane where its middle lies behind by up to this share
+/// of its half sides.
+const MOST_TURN: f32 = 0.2;
 
 /// Share of a mirror's panel that is lit, and share of the lit part that is not blocked, under the
 /// suns that `spread` and `tower` were made for. `power_per_m` is 1 ÷ focal length.
@@ -28,7 +29,7 @@ pub(crate) fn open_shares(
 ) -> (Coarse, Coarse) {
     let own = hood.post(mirror);
     cover.clear(own.half_m);
-    let sunward = Casting::new(panel, own.first_axis, 1.0);
+    let sunward = Casting::new(panel, 1.0);
     spread.choose(hood.shaders(mirror), |other| {
         let shader = Neighbour::new(own, hood.post(other));
         shader.shade(&sunward, panel, cover);
@@ -40,7 +41,7 @@ pub(crate) fn open_shares(
     }
     let blockers = hood.blockers(mirror);
     if !blockers.is_empty() {
-        let aimward = Aimward::new(panel, own.first_axis, power_per_m);
+        let aimward = Aimward::new(panel, power_per_m);
         for &other in blockers {
             let blocker = Neighbour::new(own, hood.post(other as usize));
             blocker.block(&aimward, panel, cover);
@@ -70,45 +71,32 @@ pub(crate) struct Casting {
     pub across: CoarseVec3,
     /// The same for `along`.
     pub along: CoarseVec3,
-    /// How far a step along the normal is cast against `across` and `along`.
-    slant: [Coarse; 2],
-    /// 1 ÷ (2·cos θ): turn of the normal for each turn of the way to the aim point.
-    turn_per_aim: Coarse,
-    /// Turn about the normal for each turn of the first axis.
-    about_per_axis: Coarse,
-    /// Turn about the normal for each turn of the normal along `across`.
-    about_per_turn: Coarse,
+    /// Directions of the suns.
+    suns: CoarseVec3,
 }
 
 impl Casting {
     /// `towards_sun` is 1 for rays from the sun, −1 for reflected ones: both make the same angle
     /// with the normal and differ in the sign of their run along the panel.
-    fn new(panel: &Panel, first_axis: [f32; 3], towards_sun: f32) -> Self {
+    fn new(panel: &Panel, towards_sun: f32) -> Self {
         let none = [0.0; LANES];
         let mut casting = Self {
             across: [none; 3],
             along: [none; 3],
-            slant: [none; 2],
-            turn_per_aim: none,
-            about_per_axis: none,
-            about_per_turn: none,
+            suns: [none; 3],
         };
         for lane in 0..LANES {
             let inverse = 1.0 / greater(panel.cosine[lane], 1e-6);
             let slant = towards_sun * inverse;
-            casting.turn_per_aim[lane] = 0.5 * inverse;
-            let axis_out = dot(first_axis, column(&panel.normal, lane));
-            let planar = greater(1.0 - axis_out * axis_out, LEAST_PLANAR2).sqrt();
-            casting.about_per_axis[lane] = -1.0 / planar;
-            casting.about_per_turn[lane] = axis_out / planar;
-            casting.slant[0][lane] = slant * panel.sun_across[lane];
-            casting.slant[1][lane] = slant * panel.sun_along[lane];
+            let slant_across = slant * panel.sun_across[lane];
+            let slant_along = slant * panel.sun_along[lane];
             for axis in 0..3 {
                 let normal = panel.normal[axis][lane];
-                casting.across[axis][lane] =
-                    panel.across[axis][lane] - casting.slant[0][lane] * normal;
-                casting.along[axis][lane] =
-                    panel.along[axis][lane] - casting.slant[1][lane] * normal;
+                casting.across[axis][lane] = panel.across[axis][lane] - slant_across * normal;
+                casting.along[axis][lane] = panel.along[axis][lane] - slant_along * normal;
+                casting.suns[axis][lane] = panel.cosine[lane] * normal
+                    + panel.sun_across[lane] * panel.across[axis][lane]
+                    + panel.sun_along[lane] * panel.along[axis][lane];
             }
         }
         casting
@@ -127,6 +115,8 @@ struct Cast {
     centre_m: [Coarse; 2],
     /// How many times as large as it is.
     scale: Coarse,
+    /// How far it lies before the panel's plane.
+    ahead_m: Coarse,
     /// A bit for each lane in which it may meet the panel.
     near: u32,
 }
@@ -139,6 +129,12 @@ impl<'a> Neighbour<'a> {
             other,
             away_m: own.away_m(other),
         }
+    }
+
+    /// Its middle lies so far before the panel's plane at least if any of it does.
+    #[inline(always)]
+    fn most_behind_m(&self) -> f32 {
+        -MOST_TURN * (self.other.half_m[0] + self.other.half_m[1])
     }
 
     /// Shades the panel where this neighbour stands before the sun.
@@ -157,9 +153,10 @@ impl<'a> Neighbour<'a> {
         }
         cast.near = lanes_where(&is_near);
         if cast.near != 0 {
-            let mut is_ahead = [false; LANES];
+            let (mut is_ahead, behind_m) = ([false; LANES], self.most_behind_m());
             for lane in 0..LANES {
-                is_ahead[lane] = dot(self.away_m, column(&panel.normal, lane)) > 0.0;
+                cast.ahead_m[lane] = dot(self.away_m, column(&panel.normal, lane));
+                is_ahead[lane] = cast.ahead_m[lane] > behind_m;
             }
             cast.near &= lanes_where(&is_ahead);
         }
@@ -174,6 +171,7 @@ impl<'a> Neighbour<'a> {
         let casting = &aimward.casting;
         let (mut cast, mut is_near) = (Cast::none(), [false; LANES]);
         let half_m = self.other.half_m.map(|half_m| MOST_STRETCH * half_m);
+        let behind_m = self.most_behind_m();
         for lane in 0..LANES {
             let ahead_m = dot(self.away_m, column(&panel.normal, lane));
             let x_m = dot(self.away_m, column(&casting.across, lane));
@@ -184,7 +182,8 @@ impl<'a> Neighbour<'a> {
             cast.scale[lane] = 1.0 / shrink;
             cast.centre_m[0][lane] = x_m / shrink;
             cast.centre_m[1][lane] = y_m / shrink;
-            is_near[lane] = lesser(lesser(x_room_m, y_room_m), ahead_m) > 0.0;
+            cast.ahead_m[lane] = ahead_m;
+            is_near[lane] = lesser(lesser(x_room_m, y_room_m), ahead_m - behind_m) > 0.0;
         }
         cast.near = lanes_where(&is_near);
         if cast.near != 0 {
@@ -192,35 +191,29 @@ impl<'a> Neighbour<'a> {
         }
     }
 
-    /// The two normals differ by `turn` = (difference of the ways to the aim points) ÷ (2·cos θ), as
-    /// far as it is square to the normal; the two panels are also turned about their normals, by what
-    /// the first axes and that turn make of the edges (second axis ∝ first axis × normal). To first
-    /// order this stretches the outline along either side by turn × slant and lets its sides lean.
+    /// Where the neighbour's sides fall.
     #[inline(always)]
     fn outline(&self, cast: &Cast, casting: &Casting, panel: &Panel) -> Outline {
-        let aim_turn = difference(self.other.to_aim, self.own.to_aim);
-        let axis_turn = difference(self.other.first_axis, self.own.first_axis);
         let none = [0.0; LANES];
         let mut outline = Outline {
             centre_m: cast.centre_m,
-            half_m: [none; 2],
-            leans: [none; 2],
+            width_m: [none; 2],
+            height_m: [none; 2],
+            ahead_m: [cast.ahead_m, none, none],
         };
+        let sides = self.other.sides(&casting.suns, &panel.across);
+        let [half_width_m, half_height_m] = self.other.half_m;
         for lane in 0..LANES {
-            let (across, along) = (column(&panel.across, lane), column(&panel.along, lane));
-            let per_aim = casting.turn_per_aim[lane];
-            let turn_across = per_aim * dot(aim_turn, across);
-            let turn_along = per_aim * dot(aim_turn, along);
-            let about_normal = casting.about_per_turn[lane] * turn_across
-                + casting.about_per_axis[lane] * dot(axis_turn, across);
-            let (slant_x, slant_y) = (casting.slant[0][lane], casting.slant[1][lane]);
+            let normal = column(&panel.normal, lane);
+            let (right, up) = (column(&casting.across, lane), column(&casting.along, lane));
+            let [width, height] = [column(&sides[0], lane), column(&sides[1], lane)];
             let scale = cast.scale[lane];
-            outline.half_m[0][lane] =
-                scale * self.other.half_m[0] * lesser(1.0 + turn_across * slant_x, MOST_STRETCH);
-            outline.half_m[1][lane] =
-                scale * self.other.half_m[1] * lesser(1.0 + turn_along * slant_y, MOST_STRETCH);
-            outline.leans[0][lane] = turn_along * slant_x - about_normal;
-            outline.leans[1][lane] = turn_across * slant_y + about_normal;
+            outline.width_m[0][lane] = scale * half_width_m * dot(width, right);
+            outline.width_m[1][lane] = scale * half_width_m * dot(width, up);
+            outline.height_m[0][lane] = scale * half_height_m * dot(height, right);
+            outline.height_m[1][lane] = scale * half_height_m * dot(height, up);
+            outline.ahead_m[1][lane] = half_width_m * dot(width, normal);
+            outline.ahead_m[2][lane] = half_height_m * dot(height, normal);
         }
         outline
     }
@@ -231,13 +224,10 @@ impl Cast {
         Self {
             centre_m: [[0.0; LANES]; 2],
             scale: [1.0; LANES],
+            ahead_m: [0.0; LANES],
             near: 0,
         }
     }
-}
-
-fn difference(a: [f32; 3], b: [f32; 3]) -> [f32; 3] {
-    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 }
 
 /// Casts what stands in the way of reflected light onto a panel's plane. The rays run together in
@@ -250,13 +240,13 @@ struct Aimward {
 
 impl Aimward {
     /// `power_per_m` is 1 ÷ focal length.
-    fn new(panel: &Panel, first_axis: [f32; 3], power_per_m: f32) -> Self {
+    fn new(panel: &Panel, power_per_m: f32) -> Self {
         let mut focus_per_m = [0.0; LANES];
         for lane in 0..LANES {
             focus_per_m[lane] = power_per_m / greater(panel.cosine[lane], 1e-6);
         }
         Self {
-            casting: Casting::new(panel, first_axis, -1.0),
+            casting: Casting::new(panel, -1.0),
             focus_per_m,
         }
     }

@@ -1,29 +1,94 @@
 //! Where on the aperture flux is asked for.
 
+use field::Plan;
 use geometry::Lane;
 
 use crate::aperture::{Aperture, Outline};
 use crate::flux::Density;
 use crate::image::Optic;
 
-/// Spots whose flux is watched while light is summed.
-pub const WATCHED: usize = 9;
-/// Where they lie along each side of a flat aperture, as shares of it from its middle.
-const ON_FLAT: [f64; 3] = [-0.25, 0.0, 0.25];
+/// Where watched spots lie along each side of a flat aperture, as shares of it from its middle.
+const ON_FLAT: [f64; 5] = [-0.25, -0.125, 0.0, 0.125, 0.25];
 /// Where they lie round a cylinder, as shares of the whole turn from its middle.
-const ROUND_CYLINDER: [f64; WATCHED] = [
-    -4.0 / 9.0,
-    -3.0 / 9.0,
-    -2.0 / 9.0,
-    -1.0 / 9.0,
+const ROUND_CYLINDER: [f64; 12] = [
+    -6.0 / 12.0,
+    -5.0 / 12.0,
+    -4.0 / 12.0,
+    -3.0 / 12.0,
+    -2.0 / 12.0,
+    -1.0 / 12.0,
     0.0,
-    1.0 / 9.0,
-    2.0 / 9.0,
-    3.0 / 9.0,
-    4.0 / 9.0,
+    1.0 / 12.0,
+    2.0 / 12.0,
+    3.0 / 12.0,
+    4.0 / 12.0,
+    5.0 / 12.0,
 ];
-/// How high they lie there: rays that climb to the middle of the axis meet the mantle below it.
-const BELOW_MIDDLE: [f64; 1] = [-0.2];
+/// So many rings of them lie about a cylinder.
+const RINGS: usize = 3;
+/// Most spots whose flux is watched while light is summed.
+pub const WATCHED: usize = ROUND_CYLINDER.len() * RINGS;
+
+/// The spots that are watched while light is summed, so many and where light falls so that none of a
+/// field's flux is more than 7 % above the brightest of them (`tests/light`): a square of 25 about a flat aperture's middle;
+/// three rings of twelve about a cylinder.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Watched {
+    /// About the middle of a flat aperture.
+    #[default]
+    Flat,
+    /// Round a cylinder.
+    Mantle {
+        /// Heights of the rings, as shares of the cylinder's from its middle.
+        ups: [f64; RINGS],
+    },
+}
+
+impl Watched {
+    /// Those for the light of a plan. Rays that climb to a cylinder's axis meet its mantle below where they
+    /// aim, those from near mirrors lowest: rings lie where the light of the middle of each third of the
+    /// strings falls.
+    #[must_use]
+    pub fn new(plan: &Plan, aperture: &Aperture) -> Self {
+        let Outline::Cylinder {
+            diameter_m,
+            height_m,
+        } = aperture.outline
+        else {
+            return Self::Flat;
+        };
+        let meets = plan.strings.iter().map(|row| {
+            let mirror = row.reference_mirror();
+            let (aim_m, way_m) = (plan.aim_of_m(mirror), plan.centre_m(mirror));
+            let level_m = (way_m - aim_m).with_z(0.0).length().max(0.5 * diameter_m);
+            let below_m = 0.5 * diameter_m * (aim_m.z - way_m.z) / level_m;
+            ((aim_m.z - below_m - aperture.centre_m.z) / height_m).clamp(-0.5, 0.5)
+        });
+        let mut ups: Vec<f64> = meets.collect();
+        ups.sort_by(f64::total_cmp);
+        Self::Mantle {
+            ups: std::array::from_fn(|ring| {
+                let at = (2 * ring + 1) * ups.len() / (2 * RINGS);
+                ups.get(at).copied().unwrap_or_default()
+            }),
+        }
+    }
+
+    /// The spots themselves.
+    #[must_use]
+    pub const fn spots(&self) -> Spots<'_> {
+        match self {
+            Self::Flat => Spots {
+                rights: &ON_FLAT,
+                ups: &ON_FLAT,
+            },
+            Self::Mantle { ups } => Spots {
+                rights: &ROUND_CYLINDER,
+                ups,
+            },
+        }
+    }
+}
 
 /// A grid of spots on an aperture, as shares of its width (or of the turn round a cylinder) and of
 /// its height, from its middle: row by row from the first of `ups`, each from the first of `rights`.
@@ -35,28 +100,10 @@ pub struct Spots<'a> {
     pub ups: &'a [f64],
 }
 
-impl Spots<'static> {
-    /// The spots that are watched while light is summed: a square of nine about a flat aperture's
-    /// middle; nine round a cylinder a little below half its height.
-    #[must_use]
-    pub fn watched(aperture: &Aperture) -> Self {
-        match aperture.outline {
-            Outline::Cylinder { .. } => Self {
-                rights: &ROUND_CYLINDER,
-                ups: &BELOW_MIDDLE,
-            },
-            _ => Self {
-                rights: &ON_FLAT,
-                ups: &ON_FLAT,
-            },
-        }
-    }
-}
-
 impl Spots<'_> {
     /// How many spots.
     #[must_use]
-    pub fn count(&self) -> usize {
+    pub const fn count(&self) -> usize {
         self.rights.len() * self.ups.len()
     }
 

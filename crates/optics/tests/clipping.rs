@@ -37,15 +37,12 @@ impl Standing {
         ]
     }
 
-    /// What another panel covers on this one's plane along lines through its corners; `line` gives
-    /// each corner's direction.
+    /// What another panel, or what of it lies before this one's plane, covers on that plane along lines
+    /// through its corners; `line` gives each corner's direction.
     fn covered(&self, other: &Self, line: impl Fn(Vec3) -> Vec3) -> Option<Contour> {
         let mut contour = Contour::new();
-        for corner in other.corners() {
+        for corner in self.ahead(&other.corners()) {
             let ahead_m = (corner - self.centre).dot(self.normal);
-            if ahead_m <= 0.0 {
-                return None;
-            }
             let line = line(corner);
             let spot = corner - ahead_m / line.dot(self.normal) * line - self.centre;
             contour.push([spot.dot(self.across), spot.dot(self.along)]);
@@ -53,7 +50,24 @@ impl Standing {
         if area_m2(&contour) < 0.0 {
             contour.reverse();
         }
-        Some(contour)
+        (contour.len() > 2).then_some(contour)
+    }
+
+    /// The part of an outline that lies before this panel's plane.
+    fn ahead(&self, corners: &[Vec3]) -> Vec<Vec3> {
+        let ahead_m = |corner: &Vec3| (*corner - self.centre).dot(self.normal);
+        let mut kept = vec![];
+        for (index, to) in corners.iter().enumerate() {
+            let from = corners[(index + corners.len() - 1) % corners.len()];
+            let (before_m, after_m) = (ahead_m(&from), ahead_m(to));
+            if (before_m < 0.0) != (after_m < 0.0) {
+                kept.push(from + before_m / (before_m - after_m) * (*to - from));
+            }
+            if after_m >= 0.0 {
+                kept.push(*to);
+            }
+        }
+        kept
     }
 
     /// Shares of this panel that are lit, and lit and not blocked.
@@ -198,7 +212,7 @@ fn compare(field: u64, differences: &mut Differences) {
                 .iter()
                 .filter(|other| {
                     let away_m = other.centre.distance(own.centre);
-                    away_m > 1e-9 && away_m < 20.0 * own.half_m
+                    away_m > 1e-9 && away_m < 40.0 * own.half_m
                 })
                 .collect();
             let [lit, open] = own.open_shares(plan.aim_m, suns[index], &others);
@@ -224,10 +238,8 @@ fn told(name: &str, differences: &[f64]) -> [f64; 4] {
     [mean, rms, usual, worst]
 }
 
-/// The kernel takes what a neighbour covers as rectangles, whose sides stand where those of the true
-/// outline cross the middle; only where these lean by more than a tenth are they clipped corner by
-/// corner. On these fields, dense and sloped, staggered and on raised rails, nine mirrors of ten are
-/// partly in shadow.
+/// Every share of every mirror keeps to 0.001 of the panel, on fields dense and sloped, staggered and on raised
+/// rails, where nine mirrors of ten are partly in shadow.
 #[test]
 fn areas_are_those_of_polygon_clipping() {
     let mut all = Differences::default();
@@ -236,7 +248,7 @@ fn areas_are_those_of_polygon_clipping() {
     }
     for (name, differences) in [("lit", &all.lit), ("lit and not blocked", &all.open)] {
         let [mean, rms, usual, worst] = told(name, differences);
-        assert!(mean.abs() < 1e-4 && rms < 1e-3, "{name}");
-        assert!(usual < 3e-3 && worst < 2e-2, "{name}");
+        assert!(mean.abs() < 1e-5 && rms < 1e-4, "{name}");
+        assert!(usual < 3e-4 && worst < 1e-3, "{name}");
     }
 }

@@ -4,7 +4,7 @@ mod support;
 
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
-use optics::{Attenuation, Facets, LightSums, Mirrors, Reflectance, Scene, Surroundings};
+use optics::{Attenuation, Facets, LightSums, Mirrors, Reflectance, Scene, Surroundings, Watched};
 use proptest::prelude::*;
 use support::Layout;
 
@@ -33,7 +33,7 @@ fn light(plan: &Plan, strings: impl Iterator<Item = usize>, sun: Vec3) -> LightS
     let hood = around.of_all();
     let (mirrors, aperture) = (support::fair_mirrors(), support::aperture_of(plan, 1.5));
     let suns = lane::columns(&[sun; LANES]);
-    let (mut sums, mut stance) = (LightSums::with_flux(), Stance::default());
+    let (mut sums, mut stance) = (LightSums::watching(Watched::Flat), Stance::default());
     for string in strings {
         support::ideal_stance(plan, string, &suns, &mut stance);
         Scene {
@@ -180,7 +180,7 @@ fn peak_of_a_small_perfect_mirror() {
     let aperture = optics::Aperture::facing(std::f64::consts::PI, 0.0, plan.aim_m, 1.0, 1.0);
     let around = Surroundings::new(&plan, 0.1);
     let hood = around.of_all();
-    let (mut sums, mut stance) = (LightSums::with_flux(), Stance::default());
+    let (mut sums, mut stance) = (LightSums::watching(Watched::Flat), Stance::default());
     support::ideal_stance(&plan, 0, &suns, &mut stance);
     Scene {
         plan: &plan,
@@ -190,7 +190,7 @@ fn peak_of_a_small_perfect_mirror() {
     }
     .under(&suns)
     .add_light(0, 0..1, &stance, &mut sums);
-    let peak =
-        sums.flux_suns.expect("asked for")[4][0] * 1.5e6 / mirrors.attenuation.transmittance(100.0);
+    let peak = sums.flux_suns.expect("asked for")[12][0] * 1.5e6
+        / mirrors.attenuation.transmittance(100.0);
     assert!((peak - 1.78662).abs() < 1e-4, "{peak}");
 }

@@ -241,7 +241,7 @@ pub const COLUMNS: &[Column] = &[
     number(RESULT, "intercept", "1", "Share of the arriving light that falls inside the aperture, over the year."),
     number(RESULT, "optical", "1", "Light in the aperture divided by direct sunlight times mirror area, over the year."),
     number(RESULT, "receiver", "1", "Heat leaving the receiver divided by light in the aperture, over the year."),
-    number(RESULT, "peak_flux_w_m2", "W/m2", "Highest flux in the year at the nine watched spots of the aperture."),
+    number(RESULT, "peak_flux_w_m2", "W/m2", "Highest flux in the year at the watched spots of the aperture."),
     number(RESULT, "drive_residual_mrad", "mrad", "Beam error left by the shared drives, root mean square over mirrors and the year."),
     number(RESULT, "common_turn_bound_mrad", "mrad", "The same if all mirrors of a string made the best common turn under every sun."),
     number(RESULT, "defocused_share", "1", "Share of the aperture's light turned away to keep within limits, over the year."),

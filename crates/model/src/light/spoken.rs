@@ -2,7 +2,7 @@
 
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3};
-use optics::{LightSums, STEPS, WATCHED};
+use optics::{LightSums, STEPS, WATCHED, Watched};
 use sky::{NODES, SunTable};
 
 use super::{Chain, Field, NodeLight, NodeSuns, add_each};
@@ -101,23 +101,27 @@ fn eight_suns(table: &SunTable) -> (LaneVec3, [f64; LANES]) {
 }
 
 /// What one or two of its mirrors say of a string.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Spoken {
     /// Year's energy after each step of the chain, for a mirror in the mean [J].
     pub chain_j: Chain,
+    /// Where flux was asked for.
+    watched: Watched,
     /// Flux of a mirror in the mean at the watched spots of the aperture per unit of DNI, at the node
     /// suns.
-    flux_suns: [[f64; NODES]; WATCHED],
+    flux_suns: Vec<[f32; NODES]>,
 }
 
 impl Spoken {
-    fn new(light: &NodeLight, mirrors: usize, table: &SunTable) -> Self {
+    fn new(light: &NodeLight, watched: Watched, mirrors: usize, table: &SunTable) -> Self {
         let each = 1.0 / mirrors as f64;
+        let spots = light.flux_suns.iter().take(watched.spots().count());
         Self {
             chain_j: light.chain_j(table).map(|energy_j| each * energy_j),
-            flux_suns: light
-                .flux_suns
-                .map(|spot| spot.map(|flux_suns| each * flux_suns)),
+            watched,
+            flux_suns: spots
+                .map(|spot| spot.map(|flux_suns| (each * flux_suns) as f32))
+                .collect(),
         }
     }
 
@@ -140,13 +144,14 @@ pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Sp
         let places = places.iter();
         places.map(|place| row.first_mirror + place)
     }));
-    let mut suns = NodeSuns::new(field, &hood, table);
-    let empty = LightSums::with_flux();
+    let mut suns = NodeSuns::new(field, &hood, table).quickly();
+    let watched = Watched::new(field.plan, field.aperture);
+    let empty = LightSums::watching(watched);
     let strings = places.iter().enumerate();
     strings
         .map(|(string, places)| {
             let light = suns.light(string, places.iter().copied(), stance, &empty);
-            Spoken::new(&light, places.len(), table)
+            Spoken::new(&light, watched, places.len(), table)
         })
         .collect()
 }
@@ -185,8 +190,8 @@ pub fn sampled(
         .flat_map(|&string| field.plan.strings[string].mirrors());
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
     let hood = around.of_mirrors(seen);
-    let mut suns = NodeSuns::new(field, &hood, table);
-    let (mut light, empty) = (NodeLight::default(), LightSums::with_flux());
+    let mut suns = NodeSuns::new(field, &hood, table).quickly();
+    let (mut light, empty) = (NodeLight::default(), watching(field, spoken));
     for &string in &sample {
         let places = field.all_places(string);
         light.add(&suns.light(string, places, stance, &empty));
@@ -199,6 +204,13 @@ pub fn sampled(
     let said_of_sample = flux_of(field.plan, spoken, sample);
     light.flux_suns = levelled(&said, &light.flux_suns, &said_of_sample);
     light
+}
+
+/// Sums that ask for flux where spokesmen have told of it.
+fn watching(field: &Field, spoken: &[Spoken]) -> LightSums {
+    spoken
+        .first()
+        .map_or_else(|| field.watching(), |one| LightSums::watching(one.watched))
 }
 
 /// Flux of the field at the watched spots: as the spokesmen have it, at each sun so much higher or
@@ -228,7 +240,7 @@ fn flux_of(
         let (one, mirrors) = (&spoken[string], plan.strings[string].mirror_count as f64);
         for (sums, spot) in flux_suns.iter_mut().zip(&one.flux_suns) {
             for (sum, flux) in sums.iter_mut().zip(spot) {
-                *sum += mirrors * flux;
+                *sum += mirrors * f64::from(*flux);
             }
         }
     }

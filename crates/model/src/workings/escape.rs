@@ -4,7 +4,7 @@
 use drive::{Glint, Screen, sun_after};
 use field::Stance;
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
-use optics::{Aperture, LightSums, Neighbourhood, STEPS, Scene, Spots, middles};
+use optics::{Aperture, Neighbourhood, STEPS, Scene, Spots, middles};
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
@@ -159,7 +159,7 @@ impl Walk<'_> {
     /// Light through the aperture [m²], and flux of its brightest watched spot at the start ÷ DNI, at
     /// every time.
     fn inside(&self) -> (Lane, Lane) {
-        let mut sums = LightSums::with_flux();
+        let mut sums = self.field.watching();
         let mut lit = self.field.scene(self.hood).under(&self.suns);
         self.each(|string, stance| {
             let places = 0..self.field.plan.strings[string].mirror_count;
