@@ -247,18 +247,20 @@ fn flux_of(
     flux_suns
 }
 
-/// Up to `wanted` of `strings` strings, one from each of as many equal stretches: at places in them
+/// Up to `wanted` of `strings` strings in rising order, one from each of as many equal stretches: at places in them
 /// that never fall into step with rows or rings (multiples of the golden ratio).
 #[must_use]
 pub fn even_sample(strings: usize, wanted: usize) -> Vec<usize> {
     let wanted = wanted.min(strings);
     let stretch = strings as f64 / wanted as f64;
-    (0..wanted)
+    let mut sample: Vec<usize> = (0..wanted)
         .map(|index| {
             let place = (0.5 + GOLDEN * index as f64).fract();
             (((index as f64 + place) * stretch) as usize).min(strings - 1)
         })
-        .collect()
+        .collect();
+    sample.dedup();
+    sample
 }
 
 fn total<'a>(spoken: impl IntoIterator<Item = &'a Spoken>) -> Chain {
@@ -277,6 +279,11 @@ mod tests {
         assert_eq!(even_sample(3, 40), vec![0, 1, 2]);
         let sample = even_sample(400, 40);
         assert_eq!(sample.len(), 40);
+        assert!(
+            even_sample(220, 180)
+                .windows(2)
+                .all(|pair| pair[0] < pair[1])
+        );
         for (stretch, string) in sample.iter().enumerate() {
             assert!((10 * stretch..10 * stretch + 10).contains(string));
         }
