@@ -141,19 +141,19 @@ impl Post {
     }
 }
 
-/// The first axis of a string's mounts. A ball keeps its panel's width near the string, as a first
-/// axis across it would; a polar axis is the same for all strings, and counts as none.
+/// The first axis of a string's mounts. A ball has none; a polar axis is the same for all strings, and
+/// counts as none.
 fn first_axis(row: &StringRow) -> Vec3 {
     let along = direction::along_bearing(row.bearing_rad);
     match row.first_axis {
         FirstAxis::Along => along,
-        FirstAxis::Across | FirstAxis::RollFree => Vec3::Z.cross(along),
+        FirstAxis::Across => Vec3::Z.cross(along),
         FirstAxis::Vertical => Vec3::Z,
         FirstAxis::Fixed {
             azimuth_rad,
             elevation_rad,
         } => direction::from_azimuth_elevation(azimuth_rad, elevation_rad),
-        FirstAxis::Polar => Vec3::ZERO,
+        FirstAxis::Polar | FirstAxis::RollFree => Vec3::ZERO,
     }
 }
 

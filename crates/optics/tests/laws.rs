@@ -8,6 +8,9 @@ use optics::{Attenuation, Facets, LightSums, Mirrors, Reflectance, Scene, Surrou
 use proptest::prelude::*;
 use support::Layout;
 
+/// Covered areas are joined in single precision: sums of a dozen of them agree to this share.
+const AREAS_KEEP: f64 = 8.0 * f32::EPSILON as f64;
+
 /// One string for each mirror, at random places, so that mirrors may be taken away or reordered.
 fn scattered(places: &[(f64, f64, f64)]) -> Plan {
     let mut plan = Plan {
@@ -70,13 +73,15 @@ proptest! {
         prop_assert!(flux_suns.iter().all(|flux| flux[0] >= 0.0));
     }
 
+    /// But for what single precision leaves of the covered areas, whose sums are then other ones.
     #[test]
     fn a_neighbour_taken_away_never_costs_light(places in places(12), sun in suns()) {
         let count = places.len();
         let with = light(&scattered(&places), 0..count - 1, sun);
         let without = light(&scattered(&places[..count - 1]), 0..count - 1, sun);
         for step in [2, 3, 6] {
-            prop_assert!(without.steps_m2[step][0] >= with.steps_m2[step][0] * (1.0 - 1e-12));
+            let least_m2 = with.steps_m2[step][0] * (1.0 - AREAS_KEEP);
+            prop_assert!(without.steps_m2[step][0] >= least_m2);
         }
     }
 

@@ -7,10 +7,6 @@ use store::{Entry, Journal, Opened, StoreError};
 
 use crate::outcome::{Evaluator, Key, Outcome};
 
-/// Designs evaluated with one scratch. A constant, so that nothing depends on
-/// the number of threads.
-const CHUNK: usize = 2;
-
 /// What an oracle has done so far.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Counts {
@@ -112,17 +108,14 @@ impl<'a, E: Evaluator> Oracle<'a, E> {
     }
 }
 
+/// One by one, so that no thread waits for a pair of slow designs while others have nothing left to do.
 fn evaluate_all<E: Evaluator>(evaluator: &E, keys: &[Key], fidelity: u8) -> Vec<Outcome> {
-    keys.par_chunks(CHUNK)
-        .map(|chunk| {
-            let mut scratch = E::Scratch::default();
-            chunk
-                .iter()
-                .map(|key| evaluator.evaluate(key, fidelity, &mut scratch))
-                .collect::<Vec<_>>()
+    keys.par_iter()
+        .with_max_len(1)
+        .map_init(E::Scratch::default, |scratch, key| {
+            evaluator.evaluate(key, fidelity, scratch)
         })
-        .collect::<Vec<_>>()
-        .concat()
+        .collect()
 }
 
 fn entries(keys: &[Key], fidelity: u8, outcomes: &[Outcome]) -> Vec<Entry> {

@@ -173,11 +173,11 @@ fn formats_are_recognised_by_their_first_lines() {
         assert_eq!(read.site, site(), "{name}");
     }
     for stranger in [&b""[..], b"\xff\xfe", b"a,b,c\n1,2,3\n"] {
-        let error = read_weather(stranger, None, &options()).unwrap_err();
-        assert!(
-            error.to_string().ends_with("epw, tmy3, pvgis, nsrdb, csv"),
-            "{error}"
-        );
+        let told = read_weather(stranger, None, &options())
+            .unwrap_err()
+            .to_string();
+        assert!(told.contains("no Parquet"), "{told}");
+        assert!(told.contains("epw, tmy3, pvgis, nsrdb, csv;"), "{told}");
     }
 }
 
