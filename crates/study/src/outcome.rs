@@ -54,11 +54,15 @@ pub trait Pricing {
     fn violation(&self, outcome: &Outcome) -> f64;
 
     /// How far a design that keeps its own limits falls short of what is asked of
-    /// every design, on the scale of [`Pricing::violation`]; 0 where it does not.
+    /// every design, as a share of that; 0 where it does not.
     fn shortfall(&self, _outcome: &Outcome) -> f64 {
         0.0
     }
 }
+
+/// Falling short by everything: any design that breaks limits of its own is farther off still, as nobody
+/// knows what it would give.
+const WHOLE_SHORTFALL: f64 = 1.0;
 
 /// A judged outcome.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -84,7 +88,7 @@ impl Verdict {
                 }
                 _ => Self::Failed,
             },
-            Status::Infeasible => Self::beyond(pricing.violation(outcome)),
+            Status::Infeasible => Self::beyond(WHOLE_SHORTFALL + pricing.violation(outcome)),
             Status::Failed => Self::Failed,
         }
     }
@@ -215,6 +219,14 @@ mod tests {
         );
     }
 
+    /// Even one that gives nothing may be led to what is asked; what a broken one would give, nobody knows.
+    #[test]
+    fn a_design_that_breaks_a_limit_is_farther_off_than_any_that_falls_short() {
+        let merit = |status, numbers: &[f64]| crate::merit::merit(judged(status, numbers));
+        let idle = merit(Status::Feasible, &[2.0, 0.0]);
+        assert!(idle < merit(Status::Infeasible, &[1e-9]));
+    }
+
     #[test]
     fn only_finite_numbers_are_believed() {
         assert_eq!(
@@ -223,7 +235,7 @@ mod tests {
         );
         assert_eq!(judged(Status::Feasible, &[f64::NAN]), Verdict::Failed);
         assert_eq!(judged(Status::Feasible, &[]), Verdict::Failed);
-        assert_eq!(judged(Status::Infeasible, &[3.0]), Verdict::Infeasible(3.0));
+        assert_eq!(judged(Status::Infeasible, &[3.0]), Verdict::Infeasible(4.0));
         assert_eq!(
             judged(Status::Infeasible, &[f64::INFINITY]),
             Verdict::Failed
