@@ -462,10 +462,6 @@ const ASIDE: &[(&str, &str)] = &[
     ("stock.long_bar", "the same"),
     ("stock.saw_cut", "the same"),
     (
-        "glass.edge",
-        "the pad of corner-pulled glass is always used harder than its edges, cut ones too: crates/structure/src/glass.rs",
-    ),
-    (
         "finance.learning",
         "acts with an output that is not the quoted one: asked below",
     ),

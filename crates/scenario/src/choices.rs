@@ -3,9 +3,9 @@
 use ledger::{SteelRoute, TaxedParty, WriteOff};
 
 use crate::{
-    Carrier, Class, Concept, Control, Cooling, Defocus, Delivers, Door, DrivenFrom, Footing,
-    GlassEdge, Line, Linkage, NightPosture, OffsetPlace, Outline, PanelShape, ReceiverKind,
-    Sensing, SetBy, Soil, SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
+    Carrier, Class, Concept, Control, Cooling, Defocus, Delivers, Door, DrivenFrom, Footing, Line,
+    Linkage, NightPosture, OffsetPlace, Outline, PanelShape, ReceiverKind, Sensing, SetBy, Soil,
+    SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
 };
 
 /// A choice between words.
@@ -189,14 +189,6 @@ impl Named for Soil {
 impl Named for Footing {
     const NAMED: &'static [(&'static str, Self)] =
         &[("driven", Self::Driven), ("drilled", Self::Drilled)];
-}
-
-impl Named for GlassEdge {
-    const NAMED: &'static [(&'static str, Self)] = &[
-        ("cut", Self::Cut),
-        ("seamed", Self::Seamed),
-        ("polished", Self::Polished),
-    ];
 }
 
 impl Named for NightPosture {

@@ -53,7 +53,7 @@ pub use sections::{
 };
 pub use space::{DesignKey, Space, Variable};
 pub use starter::starter;
-pub use strength::{Footing, GlassEdge, GlassStrength, Line, Soil, Structure, WindCode};
+pub use strength::{Footing, GlassStrength, Line, Soil, Structure, WindCode};
 
 #[cfg(test)]
 mod tests;

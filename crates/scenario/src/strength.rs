@@ -86,20 +86,6 @@ pub enum Soil {
 pub struct GlassStrength {
     /// Characteristic bending strength [Pa].
     pub strength_pa: f64,
-    /// How edges are worked.
-    pub edge: GlassEdge,
     /// Partial factor on wind.
     pub wind_factor: f64,
-}
-
-/// How edges of glass are worked.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum GlassEdge {
-    /// As cut.
-    Cut,
-    /// Sharp edges taken off.
-    #[default]
-    Seamed,
-    /// Ground and polished.
-    Polished,
 }

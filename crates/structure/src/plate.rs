@@ -17,8 +17,6 @@ const CORNER_PULL_CURVATURE: f64 = 0.1355;
 const PAD_MOMENT: f64 = 0.284;
 /// Root mean square slope, both axes together, on centre and corners under pressure, in q·a³/D.
 const PRESSURE_SLOPE: f64 = 0.005_19;
-/// Moment at the middle of an edge on centre and corners under pressure, in q·a².
-pub const EDGE_MOMENT: f64 = 0.0199;
 
 /// Share of a uniform load that the centre support carries; each corner carries a quarter of the
 /// rest.
@@ -52,17 +50,6 @@ pub const fn corner_deflection_m(side_m: f64, focal_length_m: f64) -> f64 {
 #[must_use]
 pub fn focusing_pad_stress_pa(force_n: f64, thickness_m: f64) -> f64 {
     6.0 * PAD_MOMENT * force_n / (thickness_m * thickness_m)
-}
-
-/// Stress of bending to a sphere, E·t·κ/(2(1 − ν)) with κ = 1/(2f).
-#[must_use]
-pub fn sphere_stress_pa(
-    modulus_pa: f64,
-    poisson: f64,
-    thickness_m: f64,
-    focal_length_m: f64,
-) -> f64 {
-    modulus_pa * thickness_m / (4.0 * focal_length_m * (1.0 - poisson))
 }
 
 /// Stress of a moment per width.

@@ -2,7 +2,7 @@
 
 use optics::Pillar;
 use plant::PlantParts;
-use scenario::{Design, DrivenFrom, FirstAxis, GlassEdge, Linkage, OffsetPlace, StringsDesign};
+use scenario::{Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, StringsDesign};
 use structure::{
     Footing, Gear, Glass, Ground, Handing, Joint, LineKind, Panel, Rules, Setting, Sheet,
     StringInputs, Terrain, TowerInputs, Wind, WindCode, head_mass_kg, shadow_width_m,
@@ -113,11 +113,6 @@ pub fn glass(case: &Case) -> Glass {
     let glass = &case.scenario.glass;
     Glass {
         strength_pa: glass.strength_pa,
-        edge_factor: match glass.edge {
-            GlassEdge::Cut => 0.8,
-            GlassEdge::Seamed => 0.9,
-            GlassEdge::Polished => 1.0,
-        },
         wind_factor: glass.wind_factor,
         ..Glass::ANNEALED
     }

@@ -5,7 +5,7 @@ use quantity::Dimension::{Angle, Length, Number, Speed, Stress, Time};
 use crate::choices::nth;
 use crate::key::Put::Case;
 use crate::key::{Key, choice, quantity, whole};
-use crate::{Footing, GlassEdge, Line, Soil, WindCode};
+use crate::{Footing, Line, Soil, WindCode};
 
 pub(super) static KEYS: &[Key] = &[
     quantity(
@@ -157,12 +157,6 @@ pub(super) static KEYS: &[Key] = &[
         "Characteristic bending strength of annealed glass (EN 572-1: 45 MPa, from memory).",
     )
     .or("45 MPa"),
-    choice::<GlassEdge>(
-        "glass.edge",
-        Case(|draft, index| draft.scenario.glass.edge = nth(index)),
-        "How edges are worked: they keep 0.8, 0.9 or all of the strength (EN 16612, second-hand).",
-    )
-    .or("seamed"),
     quantity(
         "glass.wind_factor",
         Number,

@@ -99,4 +99,6 @@ fn what_the_chosen_concept_needs_must_be_there() {
 fn moved_keys_are_told_where_they_went() {
     let told = load_with(&[("strings.sector", "50 deg")]).expect_err("moved");
     assert!(told.to_string().contains("[field]"), "{told}");
+    let told = load_with(&[("glass.edge", "polished")]).expect_err("gone");
+    assert!(told.to_string().contains("edges are seamed"), "{told}");
 }
