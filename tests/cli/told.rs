@@ -224,7 +224,7 @@ fn a_design_that_breaks_a_limit_ends_with_one() {
     let priced = run(&["price", SMALL, "--set", "strings.count=50000"]);
     assert_eq!(priced.code, Some(1), "{}", priced.err);
     assert!(
-        priced.out.contains("cannot be built: places"),
+        priced.out.contains("cannot be built: the site has"),
         "{}",
         priced.out
     );
@@ -233,6 +233,25 @@ fn a_design_that_breaks_a_limit_ends_with_one() {
     assert_eq!(done.code, Some(1), "{}", done.err);
     assert!(done.out.contains("No design keeps every limit"));
     assert!(searched.path().join("charts/front.svg").exists());
+}
+
+/// What serves too little can be built: it has its year, bill and cost, and ends as not feasible.
+#[test]
+fn a_design_that_serves_too_little_is_priced_and_says_so() {
+    let all = ["--set", "heat.demand.serve_at_least=100 %"];
+    let priced = run(&[&["price", SMALL], &all[..]].concat());
+    assert_eq!(priced.code, Some(1), "{}", priced.err);
+    let words = priced.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("It keeps not every limit: it serves "),
+        "{words}"
+    );
+    assert!(priced.out.contains("\nCost of heat\n"), "{words}");
+    let told = run(&[&["price", SMALL, "--json"], &all[..]].concat());
+    assert_eq!(told.code, Some(1), "{}", told.err);
+    let document = json(&told);
+    assert_eq!(document["status"], "infeasible");
+    assert!(number(&document, "/margins/served") < 0.0);
 }
 
 /// Whoever reads only the first lines has what they wanted.

@@ -30,7 +30,7 @@ fn glass_too_thin_for_the_storm() {
         ("strings.mount_height", "1.3 m"),
     ];
     let infeasible = refused(fields::CROSS_AND_UPRIGHT, &large);
-    assert!(infeasible.reason.starts_with("glass_"));
+    assert!(infeasible.reason.starts_with("glass "));
     assert!(margin(&infeasible.margins, "glass_survival") < -0.5);
     assert!(margin(&infeasible.margins, "post") > 0.0);
     assert!(margin(&infeasible.margins, "places").is_nan());
@@ -59,7 +59,7 @@ fn panels_that_would_touch() {
         ]
     };
     let infeasible = refused(fields::CROSS_AND_UPRIGHT, &near_the_equator("1.05"));
-    assert!(infeasible.reason.contains("panel_clash"));
+    assert!(infeasible.reason.contains("neighbouring panels"));
     let clash = margin(&infeasible.margins, "panel_clash");
     let worst = 1.05 / std::f64::consts::SQRT_2 - 1.0;
     assert!((worst..-0.05).contains(&clash), "{clash}");

@@ -96,6 +96,14 @@ impl Evaluated {
         }
     }
 
+    /// Whether it keeps every limit, in the word of the tables.
+    pub fn status(&self) -> &'static str {
+        match self.summary.margins.most_broken() {
+            None => "feasible",
+            Some(_) => "infeasible",
+        }
+    }
+
     /// Prices a design whose year is known.
     pub fn priced(inputs: &Inputs, design: Design, fidelity: Fidelity, summary: Summary) -> Self {
         Self {

@@ -80,7 +80,7 @@ pub fn design(of: &Evaluated, inputs: &Inputs) -> Value {
         "title": scenario.title,
         "currency": scenario.currency,
         "hash": inputs.hash_text(),
-        "status": "feasible",
+        "status": of.status(),
         "fidelity": of.fidelity.word(),
         "design": facts,
         "delivers": Product::of(scenario).form,

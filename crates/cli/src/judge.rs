@@ -52,9 +52,8 @@ pub fn judge(asked: &JudgeArgs) -> Result<Exit, Failure> {
         Ok(trial) => trial,
         Err(broken) => return cannot_stand(&broken, asked, &inputs),
     };
-    if let Some((limit, margin)) = trial.margins().most_broken() {
-        let over = -100.0 * margin;
-        output::say(&format!("note: {limit} is over its limit by {over:.1} %"));
+    if let Some(broken) = trial.margins().what_breaks() {
+        output::say(&format!("note: {broken}"));
     }
     let found = found(
         asked,

@@ -49,12 +49,14 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
             if asked.json {
                 let mut document = json::priced(&priced, workings.as_ref(), &inputs);
                 document["years"] = years.as_ref().map_or(Value::Null, json::years);
-                return json::print(&document);
+                json::print(&document)?;
+                return Ok(exit(&priced));
             }
             let mut sections = told(&priced, workings.as_ref(), &inputs, &origin, asked.items);
             sections.extend(years.as_ref().map(years::years));
             sections.push(cautions());
-            output::data(&page(&sections))
+            output::data(&page(&sections))?;
+            Ok(exit(&priced))
         }
         Err(broken) => {
             if asked.json {
@@ -64,6 +66,14 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
             }
             Ok(Exit::NothingFeasible)
         }
+    }
+}
+
+/// A design that serves too little is priced like any other, but keeps not every limit.
+fn exit(priced: &Evaluated) -> Exit {
+    match priced.summary.margins.most_broken() {
+        None => Exit::Done,
+        Some(_) => Exit::NothingFeasible,
     }
 }
 
@@ -95,11 +105,14 @@ fn told(
     with_items: bool,
 ) -> Vec<Section> {
     let scenario = &inputs.scenario;
-    let head = format!(
+    let mut head = format!(
         "{}. {origin}; light at fidelity \"{}\".",
         scenario.title,
         priced.fidelity.word()
     );
+    if let Some(broken) = priced.summary.margins.what_breaks() {
+        head += &format!(" It keeps not every limit: {broken}.");
+    }
     let mut sections = vec![
         Section::opening(head),
         design::design(priced, &inputs.scenario),

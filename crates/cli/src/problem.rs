@@ -120,8 +120,8 @@ impl<'a> Prices<'a> {
     /// The margins of an outcome, held against the duty too.
     pub fn margins(&self, outcome: &Outcome) -> Margins {
         let mut margins = margins_of(outcome);
-        if let Some(over) = self.over_duty(outcome) {
-            margins.set_served(over);
+        if let Some(served) = self.served(outcome) {
+            margins.set_served(served);
         }
         margins
     }
@@ -135,10 +135,15 @@ impl<'a> Prices<'a> {
         }
     }
 
-    /// What a design delivers beyond its duty, as a share of that; negative if it falls short.
-    fn over_duty(&self, outcome: &Outcome) -> Option<f64> {
+    /// What a design delivers beyond the least that its demand and its duty ask, as a share of that;
+    /// negative if it falls short.
+    fn served(&self, outcome: &Outcome) -> Option<f64> {
         let summary = summary_of(outcome)?;
-        Some(summary.delivered_j / self.duty_j(&summary)? - 1.0)
+        let of_demand = summary.margins.served();
+        let duty_j = self.duty_j(&summary);
+        Some(duty_j.map_or(of_demand, |duty_j| {
+            of_demand.min(summary.delivered_j / duty_j - 1.0)
+        }))
     }
 }
 
@@ -159,7 +164,7 @@ impl Pricing for Prices<'_> {
     }
 
     fn shortfall(&self, outcome: &Outcome) -> f64 {
-        self.over_duty(outcome).map_or(0.0, |over| -over)
+        self.served(outcome).map_or(0.0, |served| -served)
     }
 }
 

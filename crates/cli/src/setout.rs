@@ -113,9 +113,8 @@ fn set_out_heliostats(asked: &SetoutArgs, subject: &Subject) -> Result<Exit, Fai
 }
 
 fn say_broken(margins: &Margins) {
-    if let Some((limit, margin)) = margins.most_broken() {
-        let over = -100.0 * margin;
-        output::say(&format!("note: {limit} is over its limit by {over:.1} %"));
+    if let Some(broken) = margins.what_breaks() {
+        output::say(&format!("note: {broken}"));
     }
 }
 

@@ -108,6 +108,7 @@ fn point(inputs: &Inputs, design: &Design, mirrors: u32) -> Result<SweepPoint, I
         Fidelity::Every,
         &mut Scratch::default(),
     )?;
+    Infeasible::check(&summary.margins)?;
     let money = Prices::of(&inputs.scenario).money(&summary);
     let parts_per_kwh = cost_parts::per_kwh(&money, &inputs.scenario.finance);
     Ok(SweepPoint {

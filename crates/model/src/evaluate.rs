@@ -26,10 +26,11 @@ pub struct Scratch {
     pub(crate) stance: Stance,
 }
 
-/// Evaluates one design. Pure: the same case, design and fidelity give the same bits.
+/// Evaluates one design. Pure: the same case, design and fidelity give the same bits. A design that
+/// serves less than it must has its year all the same: only its margin tells.
 ///
 /// # Errors
-/// [`Infeasible`] with the margins known by then when the design breaks a limit.
+/// [`Infeasible`] with the margins known by then when the design can't be built.
 pub fn evaluate(
     case: &Case,
     design: &Design,
@@ -75,7 +76,7 @@ fn live_through(
     let drives = DRIVES_PER_UNIT * site.plan.strings.len() as f64;
     let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let heat = run(case, &plant, &light, |_, _| ());
-    check_served(case, &heat.totals, &mut margins)?;
+    margins.set_served(served_margin(case, &heat.totals));
     let (parts, tower) = size_plant(case, design, &plant)?;
     let sized = Sized {
         makes,
@@ -103,16 +104,14 @@ pub(crate) fn size(
     Ok(parts)
 }
 
-/// Holds the year against the share of the demand that a design must serve.
-fn check_served(case: &Case, totals: &YearTotals, margins: &mut Margins) -> Result<(), Infeasible> {
+/// The year over the share of the demand that a design must serve, less one.
+fn served_margin(case: &Case, totals: &YearTotals) -> f64 {
     let least_j = case.scenario.heat.demand.least_served * totals.demand_j;
-    let margin = if least_j > 0.0 {
+    if least_j > 0.0 {
         totals.delivered_j / least_j - 1.0
     } else {
         1.0
-    };
-    margins.set_served(margin);
-    Infeasible::check(margins)
+    }
 }
 
 /// The year at the receiver and behind it.

@@ -30,13 +30,13 @@ impl Infeasible {
     /// # Errors
     /// The limit most broken.
     pub fn check(margins: &Margins) -> Result<(), Self> {
-        let Some((limit, margin)) = margins.most_broken() else {
-            return Ok(());
-        };
-        Err(Self {
-            reason: format!("{limit} is over its limit by {:.1} %", -100.0 * margin),
-            margins: Box::new(*margins),
-        })
+        match margins.what_breaks() {
+            None => Ok(()),
+            Some(reason) => Err(Self {
+                reason,
+                margins: Box::new(*margins),
+            }),
+        }
     }
 
     /// How far the design is from keeping every limit; positive.

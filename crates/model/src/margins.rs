@@ -50,6 +50,12 @@ impl Margins {
         self.values[SERVED] = margin;
     }
 
+    /// Share of the demand served over the share that must be, less one.
+    #[must_use]
+    pub const fn served(&self) -> f64 {
+        self.values[SERVED]
+    }
+
     /// Pretension of a drive line over what gust and warmth take off it, less one.
     pub const fn set_line_slack(&mut self, margin: f64) {
         self.values[LINE_SLACK] = margin;
@@ -98,6 +104,22 @@ impl Margins {
             .filter(|(_, margin)| *margin < 0.0)
             .min_by(|(_, one), (_, other)| one.total_cmp(other))
     }
+
+    /// What it means that the limit most broken is broken, in words; `None` when all known ones hold.
+    #[must_use]
+    pub fn what_breaks(&self) -> Option<String> {
+        let (limit, margin) = self.most_broken()?;
+        let by = format!("{:.1} %", -100.0 * margin);
+        Some(match limit {
+            "places" => format!("the site has {by} fewer places than are asked for"),
+            "served" => format!("it serves {by} less than it must"),
+            "panel_clash" => format!("neighbouring panels have {by} less room than they need"),
+            "line_slack" => {
+                format!("drive lines go slack: {by} of the tension they need is missing")
+            }
+            part => format!("{} is over its limit by {by}", part.replace('_', " ")),
+        })
+    }
 }
 
 #[cfg(test)]
@@ -113,6 +135,10 @@ mod tests {
         margins.set_places(-0.4);
         assert!((margins.violation() - 0.5).abs() < 1e-12);
         assert_eq!(margins.most_broken(), Some(("places", -0.4)));
+        assert_eq!(
+            margins.what_breaks().unwrap(),
+            "the site has 40.0 % fewer places than are asked for"
+        );
     }
 
     #[test]

@@ -86,7 +86,7 @@ impl<'a> Line<'a> {
                 Some("gave numbers that are not finite".to_owned())
             }
             Verdict::Infeasible(_) if outcome.status == Status::Feasible => {
-                Some("delivers too little for its duty".to_owned())
+                Some("delivers less than it must".to_owned())
             }
             _ => Some(outcome.reason.clone()),
         }
