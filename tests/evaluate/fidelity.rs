@@ -5,6 +5,7 @@ use model::Summary;
 use tautfield_tests::Works;
 
 use crate::fields::{self, Settings};
+use crate::held_out::{SPACES, drawn};
 use crate::{apart, summary};
 
 /// A search sees some strings only: its light may be off by this, relative.
@@ -93,4 +94,28 @@ fn rails_that_rise_are_sampled_well_enough_whatever_their_number() {
 fn staggered_mounts() {
     let works = fields::with(fields::ALL_ROUND, &[("strings.stagger", "0.3 m")]);
     check_nodes(&summary(&works, Every), &summary(&works, Hours), 0.002);
+}
+
+/// Root mean square over designs of what a sample may be off, as users are told it.
+const DRAWN_WITHIN: f64 = 0.004;
+/// A sample of one design is off by less than this, as users are told it.
+const WORST_WITHIN: f64 = 0.025;
+
+/// Its highest flux by less than this.
+const FLUX_WITHIN: f64 = 0.05;
+
+/// Designs drawn at random, by other seeds than those of the record (`sample_record`).
+#[test]
+fn what_users_are_told_of_a_sample_holds_for_designs_never_seen() {
+    for (space, count) in SPACES.into_iter().zip([16, 3, 3, 12, 3]) {
+        let found = drawn(space, 20_261_129, count);
+        let square: f64 = found.iter().map(|off| off.light * off.light).sum();
+        let worst = { found.iter() }.fold(0.0, |worst: f64, off| worst.max(off.light.abs()));
+        let rms = (square / count as f64).sqrt();
+        let flux = { found.iter() }.fold(0.0, |worst: f64, off| worst.max(off.flux.abs()));
+        println!("{space:?}: {rms:.5}, worst {worst:.5}, flux {flux:.5}");
+        assert!(rms < DRAWN_WITHIN, "{space:?}: {rms}");
+        assert!(worst < WORST_WITHIN, "{space:?}: {worst}");
+        assert!(flux < FLUX_WITHIN, "{space:?}: {flux}");
+    }
 }

@@ -7,6 +7,7 @@ mod built_plant;
 mod concepts;
 mod fidelity;
 mod fields;
+mod held_out;
 mod heliostats;
 mod keys;
 mod laws;

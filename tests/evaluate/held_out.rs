@@ -1,0 +1,81 @@
+//! Designs drawn from the spaces of scenarios, which no constant of the light was chosen on: what a sample of
+//! strings says of each, and what the whole field does.
+
+use model::Fidelity::{Every, Search};
+use model::Summary;
+use scenario::{DesignKey, Space};
+use tautfield_tests::Works;
+
+/// A design is drawn so far around the scenario's start, as a share of each range.
+const AROUND: f64 = 0.4;
+
+/// Scenarios by name, with the concept of field.
+pub const SPACES: [(&str, &str); 5] = [
+    ("process-steam", "strings"),
+    ("process-steam", "pedestals"),
+    ("process-steam", "singles"),
+    ("hot-air", "strings"),
+    ("hot-air", "pedestals"),
+];
+
+/// How far a sample is off the whole field, relative.
+#[derive(Clone, Copy, Debug)]
+pub struct Off {
+    /// Light on the aperture over the year.
+    pub light: f64,
+    /// Highest flux in the year.
+    pub flux: f64,
+}
+
+impl Off {
+    fn new(sample: &Summary, whole: &Summary) -> Self {
+        let off = |of: fn(&Summary) -> f64| of(sample) / of(whole) - 1.0;
+        Self {
+            light: off(Summary::optical_efficiency),
+            flux: off(|summary| summary.peak_flux_w_m2),
+        }
+    }
+}
+
+/// `count` sound designs of a scenario's space, drawn from `seed`, each with what it is off.
+pub fn drawn((name, concept): (&str, &str), seed: u64, count: usize) -> Vec<Off> {
+    let mut works = Works::of(name, &[("concept", concept)]);
+    let (space, mut draws) = (works.case.scenario.space.clone(), Draws(seed));
+    let mut found = Vec::new();
+    while found.len() < count {
+        works.design = space.design(&draws.design(&space));
+        let Ok(sample) = works.evaluate(Search) else {
+            continue;
+        };
+        let whole = works.evaluate(Every).expect("what a sample bears, all do");
+        found.push(Off::new(&sample, &whole));
+    }
+    found
+}
+
+/// Numbers without end, by the mixer of Steele, Lea and Flood, "Fast splittable pseudorandom number
+/// generators", OOPSLA (2014).
+struct Draws(u64);
+
+impl Draws {
+    fn share(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut bits = self.0;
+        bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((bits ^ (bits >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn design(&mut self, space: &Space) -> DesignKey {
+        let index = space.variables().iter().map(|variable| {
+            let (count, share) = (f64::from(variable.count()), self.share());
+            if variable.is_range() {
+                let step = AROUND * count * (2.0 * share - 1.0);
+                (f64::from(variable.start()) + step).clamp(0.0, count - 1.0) as u32
+            } else {
+                (count * share) as u32
+            }
+        });
+        DesignKey(index.collect())
+    }
+}
