@@ -4,7 +4,7 @@ mod as_built;
 mod setting;
 
 use field::{Plan, Stance, StringRow};
-use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
+use geometry::{LANES, Lane, LaneVec3, Vec3, abreast, lane};
 
 use crate::control::Steered;
 use crate::gains::Gains;
@@ -96,7 +96,10 @@ impl Drives {
     /// in the offsets all edges of a string differ by a roll of no consequence.
     pub fn stand(&self, plan: &Plan, string: usize, suns: &LaneVec3, stance: &mut Stance) {
         let wanted = self.wanted(plan, string, suns);
-        self.turn_to(plan, string, &wanted, suns, stance);
+        abreast(
+            #[inline(always)]
+            || self.turn_to(plan, string, &wanted, suns, stance),
+        );
     }
 
     /// The same with the drive turned until the reference mirror faces these directions (unit
@@ -143,6 +146,7 @@ impl Drives {
         self.mounts[string].ends_of_travel(facings)
     }
 
+    #[inline(always)]
     fn turn_to(
         &self,
         plan: &Plan,
@@ -192,6 +196,7 @@ impl Drives {
     }
 
     /// The shared motion with the reference normals as wanted, and the blur that comes with it.
+    #[inline(always)]
     fn posture(&self, string: usize, wanted: &[Vec3; LANES], suns: &LaneVec3) -> (Motion, Blur) {
         let mount = self.mounts[string];
         let mut motion = Motion::default();
@@ -274,6 +279,7 @@ fn moved(mount: &Mount, normals: &[Vec3; LANES]) -> Motion {
     motion
 }
 
+#[inline(always)]
 fn add_scaled(base: &Lane, slope: &Lane, scale: f64, out: &mut Lane) {
     for lane in 0..LANES {
         out[lane] = base[lane] + slope[lane] * scale;

@@ -7,6 +7,9 @@ use crate::plan::Plan;
 /// Heights over which mirrors upwind give lee (windbreaks, from memory).
 const LEE_HEIGHTS: f64 = 10.0;
 
+/// Share of that reach which is looked through first.
+const NEAR: f64 = 0.25;
+
 /// The horizon in eighths, as a row of mirrors has neighbours along it and across it.
 const EIGHTHS: usize = 8;
 
@@ -22,8 +25,13 @@ pub fn exposed_strings(plan: &Plan, lee_mirrors: usize) -> Vec<bool> {
         .map(|mirror| plan.z_m[mirror] + 0.5 * plan.height_m[mirror])
         .fold(0.0, f64::max);
     let reach_m = LEE_HEIGHTS * tallest_m;
-    let cells = Cells::new(&plan.x_m, &plan.y_m, reach_m);
-    let is_open = |mirror: usize| sees_open_land(plan, &cells, mirror, reach_m, lee_mirrors);
+    // Whoever has lee near by need not be looked around for far off.
+    let reaches_m = [NEAR * reach_m, reach_m];
+    let cells = Cells::new(&plan.x_m, &plan.y_m, reaches_m[0]);
+    let is_open = |mirror: usize| {
+        let mut reaches_m = reaches_m.into_iter();
+        reaches_m.all(|reach_m| sees_open_land(plan, &cells, mirror, reach_m, lee_mirrors))
+    };
     let strings = plan.strings.iter().map(|row| {
         let mirrors = row.mirrors();
         let probes = [mirrors.start, row.reference_mirror(), mirrors.end - 1];

@@ -33,3 +33,11 @@ pub fn columns(vectors: &[Vec3; LANES]) -> LaneVec3 {
         vectors.map(|vector| vector.z),
     ]
 }
+
+/// Does `work` with the widest vectors that the processor at hand has: loops over lanes that come into it
+/// inline then take half the instructions where it has vectors of 256 bits. The result is the same to the last
+/// bit on any processor: products and sums are never joined.
+#[inline(always)]
+pub fn abreast<R>(work: impl FnOnce() -> R) -> R {
+    pulp::Arch::new().dispatch(work)
+}

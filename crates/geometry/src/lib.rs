@@ -12,4 +12,4 @@ pub mod rectangles;
 
 pub use cells::Cells;
 pub use glam::DVec3 as Vec3;
-pub use lane::{LANES, Lane, LaneVec3};
+pub use lane::{LANES, Lane, LaneVec3, abreast};

@@ -26,6 +26,16 @@ impl Rectangle {
         }
     }
 
+    /// Whether two rectangles have no spot in common but on their sides.
+    #[inline]
+    #[must_use]
+    pub fn is_apart(&self, other: &Self) -> bool {
+        (self.x0 >= other.x1)
+            | (self.x1 <= other.x0)
+            | (self.y0 >= other.y1)
+            | (self.y1 <= other.y0)
+    }
+
     /// What two rectangles have in common; its sides are crossed if that is nothing.
     #[inline]
     #[must_use]

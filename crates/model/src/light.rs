@@ -9,7 +9,7 @@ use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
 use optics::{
     Aperture, LightSums, Mirrors, Neighbourhood, Pillar, STEPS, Scene, Sunlit, Surroundings,
-    WATCHED, Watched,
+    Watched,
 };
 use rayon::prelude::*;
 use sky::{Instant, NODES, SunTable};
@@ -58,10 +58,16 @@ impl<'a> Field<'a> {
         }
     }
 
-    /// Sums that ask for flux where this field's light falls.
+    /// Where flux is asked for: where this field's light falls.
+    #[must_use]
+    pub fn watched(&self) -> Watched {
+        Watched::new(self.plan, self.aperture)
+    }
+
+    /// Sums that ask for flux there.
     #[must_use]
     pub fn watching(&self) -> LightSums {
-        LightSums::watching(Watched::new(self.plan, self.aperture))
+        LightSums::watching(self.watched())
     }
 
     /// All mirrors of a string, as places in it.
@@ -135,23 +141,22 @@ impl<'a> NodeSuns<'a> {
         self
     }
 
-    /// Light of some mirrors of one string; each block of suns starts from `empty`.
-    fn light(
+    /// Adds the light of some mirrors of one string; each block of suns starts from `empty`.
+    fn add_light(
         &mut self,
         string: usize,
         places: impl IntoIterator<Item = usize> + Clone,
         stance: &mut Stance,
         empty: &LightSums,
-    ) -> NodeLight {
+        light: &mut NodeLight,
+    ) {
         let Field { plan, drives, .. } = self.field;
-        let mut light = NodeLight::default();
         for (block, sunlit) in self.blocks.iter_mut().enumerate() {
             let mut sums = *empty;
             drives.stand(plan, string, &self.table.direction[block], stance);
             sunlit.add_light(string, places.clone(), stance, &mut sums);
             light.add_block(block, &sums);
         }
-        light
     }
 }
 
@@ -161,19 +166,24 @@ pub struct NodeLight {
     /// Effective area after each step of the loss chain [m²].
     pub steps_m2: [[f64; NODES]; STEPS],
     /// Flux at the watched spots of the aperture per unit of DNI.
-    flux_suns: [[f64; NODES]; WATCHED],
-}
-
-impl Default for NodeLight {
-    fn default() -> Self {
-        Self {
-            steps_m2: [[0.0; NODES]; STEPS],
-            flux_suns: [[0.0; NODES]; WATCHED],
-        }
-    }
+    flux_suns: Vec<[f64; NODES]>,
 }
 
 impl NodeLight {
+    /// No light yet, on so many spots.
+    fn none(spots: usize) -> Self {
+        Self {
+            steps_m2: [[0.0; NODES]; STEPS],
+            flux_suns: vec![[0.0; NODES]; spots],
+        }
+    }
+
+    /// Puts all light out again.
+    fn clear(&mut self) {
+        self.steps_m2 = [[0.0; NODES]; STEPS];
+        self.flux_suns.fill([0.0; NODES]);
+    }
+
     fn add_block(&mut self, block: usize, sums: &LightSums) {
         let lanes = block * LANES..(block + 1) * LANES;
         for (step, lane) in self.steps_m2.iter_mut().zip(&sums.steps_m2) {
@@ -240,21 +250,21 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
 #[must_use]
 pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     let around = field.surroundings(table.min_elevation_rad);
-    let empty = field.watching();
+    let (empty, spots) = (field.watching(), field.watched().spots().count());
     let chunks: Vec<NodeLight> = field
         .chunks()
         .map(|strings| {
             let hood = around.of_mirrors(field.mirrors_of(&strings));
             let mut suns = NodeSuns::new(field, &hood, table);
-            let (mut stance, mut sum) = (Stance::default(), NodeLight::default());
+            let (mut stance, mut sum) = (Stance::default(), NodeLight::none(spots));
             for string in strings {
                 let places = field.all_places(string);
-                sum.add(&suns.light(string, places, &mut stance, &empty));
+                suns.add_light(string, places, &mut stance, &empty, &mut sum);
             }
             sum
         })
         .collect();
-    let mut light = NodeLight::default();
+    let mut light = NodeLight::none(spots);
     chunks.iter().for_each(|chunk| light.add(chunk));
     light
 }

@@ -13,6 +13,7 @@ use crate::windows::Window;
 /// aureole's bell curves bring inside the window is added. All that blurs or shifts the core's image
 /// does so with the aureole's, whose own spread is so wide that right and up may be taken as
 /// independent.
+#[inline(always)]
 pub(crate) fn mix_in(image: &Image, window: &Window, shares: &mut Coarse) {
     let sun = &image.sun;
     let right = Axis::new(&image.right, window.right_from(image));

@@ -2,6 +2,8 @@
 
 use geometry::rectangles::Rectangle;
 
+use crate::coarse::{greater, lesser};
+
 /// Most corners kept: every cut adds one at most, and a corner more could only trim a sliver.
 const CORNERS: usize = 12;
 
@@ -95,13 +97,48 @@ impl Convex {
         }
     }
 
+    /// The least rectangle around it; crossed sides if it is empty.
+    #[inline]
+    fn around(&self) -> Rectangle {
+        let mut around = Rectangle {
+            x0: f32::INFINITY,
+            x1: f32::NEG_INFINITY,
+            y0: f32::INFINITY,
+            y1: f32::NEG_INFINITY,
+        };
+        for &[x, y] in self.corners() {
+            around.x0 = lesser(x, around.x0);
+            around.x1 = greater(x, around.x1);
+            around.y0 = lesser(y, around.y0);
+            around.y1 = greater(y, around.y1);
+        }
+        around
+    }
+
     /// What it has in common with a rectangle.
     pub fn within(&self, rectangle: &Rectangle) -> Self {
+        self.part_within(&self.around(), rectangle)
+    }
+
+    /// The same for one that knows what lies `around` it.
+    #[inline]
+    fn part_within(&self, around: &Rectangle, rectangle: &Rectangle) -> Self {
+        if around.is_apart(rectangle) {
+            return Self::EMPTY;
+        }
         let mut common = *self;
-        common.keep(|[x, _]| x - rectangle.x0);
-        common.keep(|[x, _]| rectangle.x1 - x);
-        common.keep(|[_, y]| y - rectangle.y0);
-        common.keep(|[_, y]| rectangle.y1 - y);
+        if around.x0 < rectangle.x0 {
+            common.keep(|[x, _]| x - rectangle.x0);
+        }
+        if around.x1 > rectangle.x1 {
+            common.keep(|[x, _]| rectangle.x1 - x);
+        }
+        if around.y0 < rectangle.y0 {
+            common.keep(|[_, y]| y - rectangle.y0);
+        }
+        if around.y1 > rectangle.y1 {
+            common.keep(|[_, y]| rectangle.y1 - y);
+        }
         common
     }
 
@@ -128,21 +165,26 @@ impl Convex {
         0.5 * twice.abs()
     }
 
-    /// Area of what neither rectangles nor outlines cover. The effort grows with the number of subsets
-    /// of them that have a spot of this in common.
+    /// Area of what neither rectangles nor outlines cover: from the whole goes what it has in common with
+    /// each of them and no later one covers. The effort grows with the number of subsets of them that have
+    /// a spot of this in common.
     pub fn area_outside(&self, rectangles: &[Rectangle], outlines: &[Self]) -> f32 {
         if self.is_empty() {
             return 0.0;
         }
-        if let Some((first, rest)) = rectangles.split_first() {
-            let common = self.within(first);
-            self.area_outside(rest, outlines) - common.area_outside(rest, outlines)
-        } else if let Some((first, rest)) = outlines.split_first() {
-            let common = self.common(first);
-            self.area_outside(&[], rest) - common.area_outside(&[], rest)
-        } else {
-            self.area()
+        let (mut area, around) = (self.area(), self.around());
+        for (at, rectangle) in rectangles.iter().enumerate() {
+            if !around.is_apart(rectangle) {
+                let common = self.part_within(&around, rectangle);
+                area -= common.area_outside(&rectangles[at + 1..], outlines);
+            }
         }
+        for (at, outline) in outlines.iter().enumerate() {
+            if !around.is_apart(&outline.around()) {
+                area -= self.common(outline).area_outside(&[], &outlines[at + 1..]);
+            }
+        }
+        area
     }
 }
 

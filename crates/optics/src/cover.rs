@@ -79,15 +79,19 @@ impl Outline {
     }
 
     /// A bit for each lane in which corners count: sides lean, or pass through the panel's plane; and
-    /// one for each in which any of it lies before that plane.
+    /// one for each in which any of it lies before that plane and near enough for its corners to meet the panel.
     #[inline(always)]
-    fn cornered(&self, leans: &[Coarse; 2], most_lean: f32) -> [u32; 2] {
+    fn cornered(&self, panel: &Rectangle, leans: &[Coarse; 2], most_lean: f32) -> [u32; 2] {
         let (mut cornered, mut ahead) = ([false; LANES], [false; LANES]);
         for lane in 0..LANES {
+            let reach_x = panel.x1 + self.width_m[0][lane].abs() + self.height_m[0][lane].abs();
+            let reach_y = panel.y1 + self.width_m[1][lane].abs() + self.height_m[1][lane].abs();
+            let is_near =
+                (self.centre_m[0][lane].abs() < reach_x) & (self.centre_m[1][lane].abs() < reach_y);
             let turned_m = self.ahead_m[1][lane].abs() + self.ahead_m[2][lane].abs();
             let lean = greater(leans[0][lane].abs(), leans[1][lane].abs());
             cornered[lane] = (lean > most_lean) | (turned_m > self.ahead_m[0][lane]);
-            ahead[lane] = self.ahead_m[0][lane] > -turned_m;
+            ahead[lane] = (self.ahead_m[0][lane] > -turned_m) & is_near;
         }
         [lanes_where(&cornered), lanes_where(&ahead)]
     }
@@ -153,7 +157,7 @@ impl Cover {
         for lane in 0..LANES {
             meets[lane] = (lows[0][lane] < highs[0][lane]) & (lows[1][lane] < highs[1][lane]);
         }
-        let [cornered, ahead] = outline.cornered(&leans, self.most_lean);
+        let [cornered, ahead] = outline.cornered(&self.panel, &leans, self.most_lean);
         let leaning = near & ahead & cornered;
         let mut meeting = near & ahead & lanes_where(&meets) & !leaning;
         while meeting != 0 {

@@ -61,6 +61,7 @@ struct Along {
 }
 
 impl<'a> Density<'a> {
+    #[inline(always)]
     pub fn new(image: &'a Image) -> Self {
         let none = [0.0; LANES];
         let mut density = Self {
@@ -85,6 +86,7 @@ impl<'a> Density<'a> {
         density
     }
 
+    #[inline(always)]
     fn set_series(&mut self) {
         let (shared_m2, sun_m2) = (&self.image.shared_m2, &self.image.sun_m2);
         let excess = self.image.sun.core_excess;
@@ -96,6 +98,7 @@ impl<'a> Density<'a> {
     }
 
     /// Density of the aureole at the aperture's middle.
+    #[inline(always)]
     fn add_aureole(&mut self) {
         let (right, up) = (&self.image.right, &self.image.up);
         for glow in &self.image.sun.aureole {
@@ -112,6 +115,7 @@ impl<'a> Density<'a> {
 
     /// Adds `sent_m2` × the share of the light for each m², at every spot of the plane of the image;
     /// `size_m` is the aperture's width and height.
+    #[inline(always)]
     pub fn add_grid(&self, spots: &Spots, size_m: [f64; 2], sent_m2: &Lane, flux: &mut [Lane]) {
         let columns = spots.rights.len();
         for (chunk, shares) in spots.rights.chunks(TOGETHER).enumerate() {
@@ -136,6 +140,7 @@ impl<'a> Density<'a> {
 
     /// Adds `sent_m2` × the share of the light for each m² of a surface at `spot`, which `optic`
     /// sees.
+    #[inline(always)]
     pub fn add_spot(&self, spot: &Spot, optic: &Optic, sent_m2: &Lane, flux: &mut Lane) {
         let place_m = optic.place_m(spot.from_centre_m);
         let normal = optic.seen(spot.normal);

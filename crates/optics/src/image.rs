@@ -60,6 +60,7 @@ pub(crate) struct Image {
 impl Image {
     /// Image of the mirror that `optic` and `panel` describe, with the beam errors that `stance`
     /// has for it at `place`.
+    #[inline(always)]
     pub fn new(
         optic: &Optic,
         panel: &Panel,
@@ -127,6 +128,7 @@ impl Image {
 
 impl Image {
     /// The image along up on a plane that lies `depth_m` before its own, towards the mirror.
+    #[inline(always)]
     pub fn up_before(&self, depth_m: f32) -> ImageAxis {
         let mut up = self.up;
         for lane in 0..LANES {
@@ -209,6 +211,7 @@ pub(crate) struct Optic {
 }
 
 impl Optic {
+    #[inline(always)]
     pub fn new(plan: &Plan, mirror: usize, mirrors: &Mirrors, aperture: &Aperture) -> Self {
         let axes = aperture.axes_for(plan.centre_m(mirror));
         let to_centre = array(aperture.centre_m - plan.centre_m(mirror));
@@ -270,6 +273,7 @@ impl Optic {
     /// the beam within the plane of incidence obeys n = r·cos θ + g·sin θ, so a spread along g
     /// lies along the normal's own image ÷ sin θ. A slope error σ of the normal moves the beam by
     /// 2σ in that plane and by 2σ·cos θ across it: a round part 4σ²cos²θ and 4σ²sin²θ more along g.
+    #[inline(always)]
     fn blur(&self, beam: &Beam, panel: &Panel, [in_plane_rad2, across_rad2]: [&Lane; 2]) -> Blur {
         let mut blur = Blur::default();
         for lane in 0..LANES {
@@ -328,6 +332,7 @@ struct Beam {
 }
 
 impl Beam {
+    #[inline(always)]
     fn new(optic: &Optic, panel: &Panel, suns: &CoarseVec3) -> Self {
         let [right, up, out] = optic.axes;
         let none = [0.0; LANES];
@@ -390,6 +395,7 @@ impl Beam {
     /// −range·(p·cos θ + n·(s·p))/f; its image is p and that, seen along the beam. In the plane of
     /// incidence this is D·|L/f − cos θ|, across it D·|L·cos θ/f − 1| (Igel & Hughes, Solar
     /// Energy 22 (1979) 283–295).
+    #[inline(always)]
     fn patch_side(
         &self,
         &[right, up, out]: &[[f32; 3]; 3],

@@ -1,7 +1,7 @@
 //! The loss chain of one string under eight suns.
 
 use field::{Plan, Stance};
-use geometry::{LANES, Lane, LaneVec3};
+use geometry::{LANES, Lane, LaneVec3, abreast};
 
 use crate::aperture::Aperture;
 use crate::coarse::{Coarse, CoarseVec3, coarse_vectors, fine};
@@ -183,11 +183,11 @@ impl Sunlit<'_> {
             let area_m2 = plan.area_m2(first + place);
             sums.add(area_m2, light);
             if let Some(flux_suns) = &mut sums.flux_suns {
-                let sent_m2 = light.sent_m2(area_m2);
-                let density = Density::new(image);
-                watched
-                    .spots()
-                    .add(aperture, &density, optic, &sent_m2, flux_suns);
+                let (spots, sent_m2) = (watched.spots(), light.sent_m2(area_m2));
+                abreast(
+                    #[inline(always)]
+                    || spots.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns),
+                );
             }
         });
     }
@@ -220,7 +220,10 @@ impl Sunlit<'_> {
         let all = 0..row.mirror_count;
         self.visit(string, all, stance, |place, light, optic, image| {
             let sent_m2 = light.sent_m2(plan.area_m2(row.first_mirror + place));
-            spots.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns);
+            abreast(
+                #[inline(always)]
+                || spots.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns),
+            );
         });
     }
 
@@ -233,44 +236,61 @@ impl Sunlit<'_> {
         stance: &Stance,
         mut each: impl FnMut(usize, &MirrorLight, &Optic, &Image),
     ) {
+        let width_edge = coarse_vectors(&stance.width_edge);
+        for place in which {
+            let (light, optic, image) = abreast(
+                #[inline(always)]
+                || self.look_at(string, place, stance, &width_edge),
+            );
+            each(place, &light, &optic, &image);
+        }
+    }
+
+    /// The factors of one mirror and its image.
+    #[inline(always)]
+    fn look_at(
+        &mut self,
+        string: usize,
+        place: usize,
+        stance: &Stance,
+        width_edge: &CoarseVec3,
+    ) -> (MirrorLight, Optic, Image) {
         let Scene {
             plan,
             hood,
             mirrors,
             aperture,
         } = self.scene;
-        let width_edge = coarse_vectors(&stance.width_edge);
-        for place in which {
-            let mirror = plan.strings[string].first_mirror + place;
-            let normal = coarse_vectors(&stance.normals[place]);
-            let panel = Panel::new(&normal, &width_edge, &self.suns);
-            let optic = Optic::new(plan, mirror, mirrors, aperture);
-            let (lit, unblocked) = open_shares(
-                hood,
-                &self.spread,
-                &self.tower,
-                mirror,
-                &panel,
-                optic.power_per_m,
-                &mut self.cover,
-            );
-            let image = Image::new(&optic, &panel, &self.suns, stance, place);
-            let slant_m = aperture.centre_m.distance(plan.centre_m(mirror));
-            let light = MirrorLight {
-                cosine: fine(&panel.cosine),
-                lit: fine(&lit),
-                unblocked: fine(&unblocked),
-                reflectance: fine(&reflectances(&self.glass, &panel)),
-                transmittance: mirrors.attenuation.transmittance(slant_m),
-                intercept: fine(&intercept::share_inside(&image, &self.windows)),
-                right_m: fine(&image.right.offset_m),
-                up_m: fine(&image.up.offset_m),
-            };
-            each(place, &light, &optic, &image);
-        }
+        let mirror = plan.strings[string].first_mirror + place;
+        let normal = coarse_vectors(&stance.normals[place]);
+        let panel = Panel::new(&normal, width_edge, &self.suns);
+        let optic = Optic::new(plan, mirror, mirrors, aperture);
+        let (lit, unblocked) = open_shares(
+            hood,
+            &self.spread,
+            &self.tower,
+            mirror,
+            &panel,
+            optic.power_per_m,
+            &mut self.cover,
+        );
+        let image = Image::new(&optic, &panel, &self.suns, stance, place);
+        let slant_m = aperture.centre_m.distance(plan.centre_m(mirror));
+        let light = MirrorLight {
+            cosine: fine(&panel.cosine),
+            lit: fine(&lit),
+            unblocked: fine(&unblocked),
+            reflectance: fine(&reflectances(&self.glass, &panel)),
+            transmittance: mirrors.attenuation.transmittance(slant_m),
+            intercept: fine(&intercept::share_inside(&image, &self.windows)),
+            right_m: fine(&image.right.offset_m),
+            up_m: fine(&image.up.offset_m),
+        };
+        (light, optic, image)
     }
 }
 
+#[inline(always)]
 fn reflectances(glass: &Glass, panel: &Panel) -> Coarse {
     let mut shares = [0.0; LANES];
     for lane in 0..LANES {

@@ -22,6 +22,7 @@ pub(crate) struct Panel {
 }
 
 impl Panel {
+    #[inline(always)]
     pub fn new(normal: &CoarseVec3, width_edge: &CoarseVec3, suns: &CoarseVec3) -> Self {
         let mut panel = Self {
             normal: *normal,

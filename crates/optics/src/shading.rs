@@ -18,6 +18,7 @@ const MOST_TURN: f32 = 0.2;
 
 /// Share of a mirror's panel that is lit, and share of the lit part that is not blocked, under the
 /// suns that `spread` and `tower` were made for. `power_per_m` is 1 ÷ focal length.
+#[inline(always)]
 pub(crate) fn open_shares(
     hood: &Neighbourhood,
     spread: &SunSpread,
@@ -30,10 +31,14 @@ pub(crate) fn open_shares(
     let own = hood.post(mirror);
     cover.clear(own.half_m);
     let sunward = Casting::new(panel, 1.0);
-    spread.choose(hood.shaders(mirror), |other| {
-        let shader = Neighbour::new(own, hood.post(other));
-        shader.shade(&sunward, panel, cover);
-    });
+    spread.choose(
+        hood.shaders(mirror),
+        #[inline(always)]
+        |other| {
+            let shader = Neighbour::new(own, hood.post(other));
+            shader.shade(&sunward, panel, cover);
+        },
+    );
     let is_towered = hood.is_towered(mirror, spread);
     let mut shaded_m2 = cover.area_m2;
     if is_towered {
@@ -54,6 +59,7 @@ pub(crate) fn open_shares(
     shares(own.area_m2(), &shaded_m2, &covered_m2)
 }
 
+#[inline(always)]
 fn shares(area_m2: f32, shaded_m2: &Coarse, covered_m2: &Coarse) -> (Coarse, Coarse) {
     let (mut lit, mut unblocked) = ([0.0; LANES], [0.0; LANES]);
     for lane in 0..LANES {
@@ -78,6 +84,7 @@ pub(crate) struct Casting {
 impl Casting {
     /// `towards_sun` is 1 for rays from the sun, −1 for reflected ones: both make the same angle
     /// with the normal and differ in the sign of their run along the panel.
+    #[inline(always)]
     fn new(panel: &Panel, towards_sun: f32) -> Self {
         let none = [0.0; LANES];
         let mut casting = Self {
@@ -240,6 +247,7 @@ struct Aimward {
 
 impl Aimward {
     /// `power_per_m` is 1 ÷ focal length.
+    #[inline(always)]
     fn new(panel: &Panel, power_per_m: f32) -> Self {
         let mut focus_per_m = [0.0; LANES];
         for lane in 0..LANES {

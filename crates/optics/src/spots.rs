@@ -108,6 +108,7 @@ impl Spots<'_> {
     }
 
     /// Adds the flux of one image to every spot.
+    #[inline(always)]
     pub(crate) fn add(
         &self,
         aperture: &Aperture,

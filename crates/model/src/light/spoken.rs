@@ -2,7 +2,7 @@
 
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3};
-use optics::{LightSums, STEPS, WATCHED, Watched};
+use optics::{LightSums, STEPS};
 use sky::{NODES, SunTable};
 
 use super::{Chain, Field, NodeLight, NodeSuns, add_each};
@@ -105,23 +105,21 @@ fn eight_suns(table: &SunTable) -> (LaneVec3, [f64; LANES]) {
 pub struct Spoken {
     /// Year's energy after each step of the chain, for a mirror in the mean [J].
     pub chain_j: Chain,
-    /// Where flux was asked for.
-    watched: Watched,
+    /// Effective area of its light through the aperture, of a mirror in the mean, at the node suns [m²].
+    inside_m2: [f32; NODES],
     /// Flux of a mirror in the mean at the watched spots of the aperture per unit of DNI, at the node
     /// suns.
     flux_suns: Vec<[f32; NODES]>,
 }
 
 impl Spoken {
-    fn new(light: &NodeLight, watched: Watched, mirrors: usize, table: &SunTable) -> Self {
+    fn new(light: &NodeLight, mirrors: usize, table: &SunTable) -> Self {
         let each = 1.0 / mirrors as f64;
-        let spots = light.flux_suns.iter().take(watched.spots().count());
+        let of_one = |nodes: &[f64; NODES]| nodes.map(|value| (each * value) as f32);
         Self {
             chain_j: light.chain_j(table).map(|energy_j| each * energy_j),
-            watched,
-            flux_suns: spots
-                .map(|spot| spot.map(|flux_suns| (each * flux_suns) as f32))
-                .collect(),
+            inside_m2: of_one(light.last_step_m2()),
+            flux_suns: light.flux_suns.iter().map(of_one).collect(),
         }
     }
 
@@ -145,13 +143,14 @@ pub fn spokesmen(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Sp
         places.map(|place| row.first_mirror + place)
     }));
     let mut suns = NodeSuns::new(field, &hood, table).quickly();
-    let watched = Watched::new(field.plan, field.aperture);
-    let empty = LightSums::watching(watched);
+    let empty = field.watching();
+    let mut light = NodeLight::none(field.watched().spots().count());
     let strings = places.iter().enumerate();
     strings
         .map(|(string, places)| {
-            let light = suns.light(string, places.iter().copied(), stance, &empty);
-            Spoken::new(&light, watched, places.len(), table)
+            light.clear();
+            suns.add_light(string, places.iter().copied(), stance, &empty, &mut light);
+            Spoken::new(&light, places.len(), table)
         })
         .collect()
 }
@@ -172,9 +171,9 @@ fn spokesman_places(plan: &Plan, string: usize) -> Vec<usize> {
 
 /// Light of the field at the node suns from some of its strings, spread evenly over the plan and
 /// raised to the whole by what `spoken`, one for every string of the plan, says of all strings
-/// against the sample. Where flux
-/// is highest all strings' spokesmen say: aims are spread string by string, so a sample would not show
-/// how they add up.
+/// against the sample. Where flux is highest all strings' spokesmen say: aims are spread string by string,
+/// so a sample would not show how they add up; at each sun it is so much higher or lower as the whole
+/// strings of the sample send more light inside than their spokesmen say.
 #[must_use]
 pub fn sampled(
     field: &Field,
@@ -182,69 +181,63 @@ pub fn sampled(
     spoken: &[Spoken],
     stance: &mut Stance,
 ) -> NodeLight {
-    let mirrors = field.plan.strings.first().map_or(1, |row| row.mirror_count);
+    let plan = field.plan;
+    let mirrors = plan.strings.first().map_or(1, |row| row.mirror_count);
     let wanted = SAMPLE_STRINGS.max(SAMPLE_MIRRORS.div_ceil(mirrors));
-    let sample = even_sample(field.plan.strings.len(), wanted);
+    let sample = even_sample(plan.strings.len(), wanted);
     let seen = sample
         .iter()
-        .flat_map(|&string| field.plan.strings[string].mirrors());
+        .flat_map(|&string| plan.strings[string].mirrors());
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
     let hood = around.of_mirrors(seen);
     let mut suns = NodeSuns::new(field, &hood, table).quickly();
-    let (mut light, empty) = (NodeLight::default(), watching(field, spoken));
+    let (mut light, empty) = (NodeLight::none(0), LightSums::default());
+    let mut said_m2 = [0.0; NODES];
     for &string in &sample {
         let places = field.all_places(string);
-        light.add(&suns.light(string, places, stance, &empty));
+        suns.add_light(string, places, stance, &empty, &mut light);
+        let mirrors = plan.strings[string].mirror_count as f64;
+        add_scaled(&mut said_m2, &spoken[string].inside_m2, mirrors);
     }
+    light.flux_suns = levelled(flux_said(plan, spoken), light.last_step_m2(), &said_m2);
     let all = total(spoken);
     let part = total(sample.iter().map(|&string| &spoken[string]));
-    let factors: Chain = std::array::from_fn(|step| all[step] / part[step].max(f64::MIN_POSITIVE));
-    light.scale(&factors);
-    let said = flux_of(field.plan, spoken, 0..spoken.len());
-    let said_of_sample = flux_of(field.plan, spoken, sample);
-    light.flux_suns = levelled(&said, &light.flux_suns, &said_of_sample);
+    light.scale(&std::array::from_fn(|step| {
+        all[step] / part[step].max(f64::MIN_POSITIVE)
+    }));
     light
 }
 
-/// Sums that ask for flux where spokesmen have told of it.
-fn watching(field: &Field, spoken: &[Spoken]) -> LightSums {
-    spoken
-        .first()
-        .map_or_else(|| field.watching(), |one| LightSums::watching(one.watched))
-}
-
-/// Flux of the field at the watched spots: as the spokesmen have it, at each sun so much higher or
-/// lower as the whole strings of the sample are brighter than their spokesmen say.
+/// Flux at the watched spots, at each sun so much higher or lower as the light that was `seen` to come inside
+/// from some strings is than what was `said` of them.
 fn levelled(
-    said: &[[f64; NODES]; WATCHED],
-    sample: &[[f64; NODES]; WATCHED],
-    said_of_sample: &[[f64; NODES]; WATCHED],
-) -> [[f64; NODES]; WATCHED] {
-    let all_spots = |flux: &[[f64; NODES]; WATCHED], node: usize| -> f64 {
-        flux.iter().map(|spot| spot[node]).sum()
-    };
-    let levels: [f64; NODES] = std::array::from_fn(|node| {
-        all_spots(sample, node) / all_spots(said_of_sample, node).max(f64::MIN_POSITIVE)
-    });
-    said.map(|spot| std::array::from_fn(|node| levels[node] * spot[node]))
+    mut flux_suns: Vec<[f64; NODES]>,
+    seen_m2: &[f64; NODES],
+    said_m2: &[f64; NODES],
+) -> Vec<[f64; NODES]> {
+    for node in 0..NODES {
+        let level = seen_m2[node] / said_m2[node].max(f64::MIN_POSITIVE);
+        flux_suns.iter_mut().for_each(|spot| spot[node] *= level);
+    }
+    flux_suns
 }
 
-/// Flux of some strings at the watched spots from what their spokesmen say of it.
-fn flux_of(
-    plan: &Plan,
-    spoken: &[Spoken],
-    strings: impl IntoIterator<Item = usize>,
-) -> [[f64; NODES]; WATCHED] {
-    let mut flux_suns = [[0.0; NODES]; WATCHED];
-    for string in strings {
-        let (one, mirrors) = (&spoken[string], plan.strings[string].mirror_count as f64);
+/// Flux of the field at the watched spots as the spokesmen have it.
+fn flux_said(plan: &Plan, spoken: &[Spoken]) -> Vec<[f64; NODES]> {
+    let spots = spoken.first().map_or(0, |one| one.flux_suns.len());
+    let mut flux_suns = vec![[0.0; NODES]; spots];
+    for (one, row) in spoken.iter().zip(&plan.strings) {
         for (sums, spot) in flux_suns.iter_mut().zip(&one.flux_suns) {
-            for (sum, flux) in sums.iter_mut().zip(spot) {
-                *sum += mirrors * f64::from(*flux);
-            }
+            add_scaled(sums, spot, row.mirror_count as f64);
         }
     }
     flux_suns
+}
+
+fn add_scaled(sums: &mut [f64; NODES], values: &[f32; NODES], scale: f64) {
+    for (sum, value) in sums.iter_mut().zip(values) {
+        *sum += scale * f64::from(*value);
+    }
 }
 
 /// Up to `wanted` of `strings` strings in rising order, one from each of as many equal stretches: at places in them
