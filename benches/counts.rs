@@ -11,6 +11,7 @@ use model::{Margins, Scratch, Summary};
 use sky::NODES;
 use tautfield_benches::{
     Laid, demo, evaluate_once, hundred_strings, ten_thousand_strings, thousand_strings,
+    twenty_thousand_strings,
 };
 use tautfield_tests::Works;
 
@@ -18,6 +19,10 @@ use tautfield_tests::Works;
 const TRIALS: usize = 5;
 /// So many times a bill is priced again.
 const PRICES: usize = 200_000;
+/// The most memory for 200,000 mirrors.
+const MOST_MB: f64 = 500.0;
+/// A mirror of the largest field may take so many times as long as one of a twentieth of its size.
+const MOST_GROWTH: f64 = 1.5;
 
 fn main() {
     let words: Vec<String> = std::env::args()
@@ -34,6 +39,7 @@ fn main() {
                 summary.delivered_j / 3.6e12
             );
         }
+        [word] if word == "growth" => print_growth(),
         _ => {
             for name in ["demo", "hundred", "thousand"] {
                 print_counts(name, &field_named(name));
@@ -48,7 +54,8 @@ fn field_named(name: &str) -> Works {
         "hundred" => hundred_strings(),
         "thousand" => thousand_strings(),
         "ten-thousand" => ten_thousand_strings(),
-        _ => panic!("no field {name}: demo, hundred, thousand or ten-thousand"),
+        "twenty-thousand" => twenty_thousand_strings(),
+        _ => panic!("no field {name}: demo, hundred, thousand, ten-thousand or twenty-thousand"),
     }
 }
 
@@ -90,6 +97,33 @@ fn print_counts(name: &str, works: &Works) {
         1e3 * hours.1,
         nanoseconds(hours.1, hours_suns),
     );
+}
+
+/// Whole fields from 1,000 to 200,000 mirrors: time for each mirror and memory, both held to what is promised.
+fn print_growth() {
+    let names = ["hundred", "thousand", "ten-thousand", "twenty-thousand"];
+    let mirror_s = names.map(|name| {
+        let works = field_named(name);
+        let mirrors = f64::from(works.strings().count * works.strings().mirrors);
+        let start = Instant::now();
+        std::hint::black_box(evaluate_once(&works, Every, &mut Scratch::default()));
+        let taken_s = start.elapsed().as_secs_f64();
+        let peak_mb = peak_memory_mb();
+        println!("{mirrors:>7.0} mirrors: {taken_s:.2} s, at most {peak_mb:.0} MB");
+        assert!(peak_mb < MOST_MB, "{peak_mb} MB");
+        taken_s / mirrors
+    });
+    let growth = mirror_s[3] / mirror_s[1];
+    println!("a mirror of 200,000 takes {growth:.2} times as long as one of 10,000");
+    assert!(growth < MOST_GROWTH, "{growth}");
+}
+
+/// The most memory that this process has held, as Linux tells it.
+fn peak_memory_mb() -> f64 {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    let kib = line.and_then(|line| line.split_whitespace().next()?.parse::<f64>().ok());
+    kib.unwrap_or_else(|| panic!("the system does not tell")) / 1024.0
 }
 
 fn print_neighbours(works: &Works, mirrors: usize) {

@@ -17,7 +17,8 @@
 //! ```
 //!
 //! The words are a fidelity (`search`, `every`, `hours`) and a field (`demo`, `hundred`,
-//! `thousand`, `ten-thousand` strings). What `memset` and `memcpy` take is counted too high there: a block filled by one
+//! `thousand`, `ten-thousand`, `twenty-thousand` strings); the word `growth` alone holds time and memory of ever
+//! larger fields against the number of mirrors. What `memset` and `memcpy` take is counted too high there: a block filled by one
 //! repeated instruction counts as one for each byte.
 
 #![allow(clippy::expect_used)]
@@ -71,6 +72,21 @@ pub fn ten_thousand_strings() -> Works {
         ("receiver.aperture_width", "14 m"),
         ("receiver.aperture_height", "14 m"),
         ("heat.demand.power", "80 MW"),
+        ("heat.demand.serve_at_least", "0 %"),
+    ])
+}
+
+/// 20,000 strings of 10 mirrors around a taller one: as large as a field may grow.
+#[must_use]
+pub fn twenty_thousand_strings() -> Works {
+    Works::new(&[
+        ("strings.count", "20000"),
+        ("strings.mirrors", "10"),
+        ("field.outer_radius", "8"),
+        ("tower.aim_height", "210 m"),
+        ("receiver.aperture_width", "20 m"),
+        ("receiver.aperture_height", "20 m"),
+        ("heat.demand.power", "160 MW"),
         ("heat.demand.serve_at_least", "0 %"),
     ])
 }

@@ -88,6 +88,19 @@ fn rails_that_rise_are_sampled_well_enough_whatever_their_number() {
     }
 }
 
+/// A search lays the rings of watched spots about a cylinder by all places looked through, a closer look by the
+/// strings chosen from them: both see the same peak.
+#[test]
+fn flux_round_a_cylinder() {
+    let works = Works::of("power", &[("strings.count", "400")]);
+    let [search, every] = [Search, Every].map(|fidelity| summary(&works, fidelity));
+    let peaks = [search.peak_flux_w_m2, every.peak_flux_w_m2];
+    println!("sample {:.0} W/m2, whole {:.0} W/m2", peaks[0], peaks[1]);
+    assert!(apart(peaks[0], peaks[1]) < FLUX_WITHIN, "{peaks:?}");
+    let light = [&search, &every].map(Summary::optical_efficiency);
+    assert!(apart(light[0], light[1]) < LIGHT_WITHIN, "{light:?}");
+}
+
 /// Mirrors by turns higher and lower shade each other alike in all strings, so a low sun dims the
 /// whole field at one angle: the hardest case for the node suns, met to 0.2 points only.
 #[test]

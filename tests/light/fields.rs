@@ -4,7 +4,8 @@ use std::f64::consts::FRAC_PI_2;
 
 use drive::{Control, Line, Mechanism, OffsetPlace, Sensing, Tolerances, Travel};
 use field::{
-    AimSpread, BearingRule, FirstAxis, Linkage, Plan, StringField, candidates, select, spread_aims,
+    AimSpread, BearingRule, FirstAxis, HeliostatField, Linkage, Places, Plan, StringField,
+    candidates, heliostat_candidates, select, spread_aims,
 };
 use geometry::Vec3;
 use optics::{
@@ -16,33 +17,35 @@ use crate::instants::LATITUDE_RAD;
 
 /// A field, how many of its strings are kept, and its aperture.
 pub struct Trial {
-    field: StringField,
-    strings: usize,
-    outline: Outline,
-    tilt_down_deg: f64,
+    pub field: StringField,
+    pub strings: usize,
+    pub outline: Outline,
+    pub tilt_down_deg: f64,
     /// How much of the aperture's room aim points are spread over.
-    aim_spread: f64,
+    pub aim_spread: f64,
     /// What shades the field from its middle.
     pub tower: &'static [Pillar],
     /// How its mirrors are made and moved.
-    make: Make,
+    pub make: Make,
 }
 
 /// How mirrors are made and moved.
 #[derive(Clone, Copy, PartialEq)]
-enum Make {
+pub enum Make {
     /// Plates pulled at their corners that share a drive.
     Shared,
     /// The same, each with a drive of its own that has learnt its errors.
     Single,
     /// Such plates side by side and above each other, canted, on a pedestal with such a drive.
     Pedestal,
+    /// The same, standing in rings.
+    Rings,
 }
 
 impl Trial {
     /// The strings nearest to the tower.
     pub fn plan(&self) -> Plan {
-        let places = candidates(&self.field).expect("the trial field can be laid");
+        let places = self.places();
         let nearness =
             |row: &field::StringRow| -places.plan.centre_m(row.reference_mirror()).length();
         let scores: Vec<f64> = places.plan.strings.iter().map(nearness).collect();
@@ -59,6 +62,37 @@ impl Trial {
         };
         spread_aims(&mut plan, &spread);
         plan
+    }
+
+    fn places(&self) -> Places {
+        if self.make == Make::Rings {
+            heliostat_candidates(&self.rings())
+        } else {
+            candidates(&self.field)
+        }
+        .expect("the trial field can be laid")
+    }
+
+    /// Mirrors as large and as high, over the same land, so close that a ring blocks a little of the next.
+    const fn rings(&self) -> HeliostatField {
+        let field = &self.field;
+        HeliostatField {
+            width_m: field.side_m,
+            height_m: field.side_m,
+            turning_circle_m: 1.5 * field.side_m,
+            axis_height_m: field.mount_height_m,
+            ring_spacing_ratio: 0.8,
+            side_spacing_ratio: 1.4,
+            lane_every_rows: field.lane_every_rows,
+            lane_width_m: field.lane_width_m,
+            inner_radius_m: field.inner_radius_m,
+            outer_radius_m: field.outer_radius_m,
+            sector_half_rad: field.sector_half_rad,
+            sector_centre_azimuth_rad: field.sector_centre_azimuth_rad,
+            ground_slope_east: field.ground_slope_east,
+            ground_slope_north: field.ground_slope_north,
+            aim_height_m: field.aim_height_m,
+        }
     }
 
     pub fn aperture(&self) -> Aperture {
@@ -126,7 +160,7 @@ impl Trial {
         Mirrors {
             facets: match self.make {
                 Make::Shared | Make::Single => Facets::ONE_BENT,
-                Make::Pedestal => Facets {
+                Make::Pedestal | Make::Rings => Facets {
                     columns: 5,
                     rows: 5,
                     are_flat: false,
@@ -441,6 +475,27 @@ pub fn pedestals() -> Trial {
         aim_spread: 0.0,
         tower: &[],
         make: Make::Pedestal,
+    }
+}
+
+/// Such mirrors of 30 m² in rings before a tower of 40 m, their aims spread.
+pub fn rings_of_heliostats() -> Trial {
+    Trial {
+        field: StringField {
+            side_m: 5.5,
+            mount_height_m: 3.2,
+            inner_radius_m: 30.0,
+            ..usual()
+        },
+        strings: 115,
+        outline: Outline::Rectangle {
+            width_m: 4.0,
+            height_m: 3.4,
+        },
+        tilt_down_deg: 20.0,
+        aim_spread: 0.8,
+        tower: &[],
+        make: Make::Rings,
     }
 }
 

@@ -11,7 +11,7 @@ mod fields;
 mod instants;
 mod slow;
 
-use crate::compare::{Sun, compare, mean_points};
+use crate::compare::{Difference, Sun, compare, mean_points};
 use crate::fields::Trial;
 use crate::instants::INSTANTS;
 
@@ -36,12 +36,26 @@ const USUAL: Allowed = Allowed {
     mean: 0.1,
 };
 
-/// Its flux around the peak keeps to 5 %.
+/// Its flux around the peak keeps to this, relative.
+const FLUX_WITHIN: f64 = 0.05;
+
 fn check(trial: &Trial, sun: &Sun, allowed: &Allowed) {
     let differences = compare(trial, sun, ROUNDS);
-    let mean_points = mean_points(&differences);
-    println!("mean over all suns {mean_points:+.3}");
+    check_light(&differences, allowed);
     for (instant, difference) in INSTANTS.iter().zip(&differences) {
+        let peak_flux = difference.peak_flux;
+        assert!(
+            (peak_flux - 1.0).abs() < FLUX_WITHIN,
+            "{}: × {peak_flux}",
+            instant.name
+        );
+    }
+}
+
+fn check_light(differences: &[Difference], allowed: &Allowed) {
+    let mean_points = mean_points(differences);
+    println!("mean over all suns {mean_points:+.3}");
+    for (instant, difference) in INSTANTS.iter().zip(differences) {
         println!("{:<15} {difference}", instant.name);
         let points = difference.product_points();
         assert!(
@@ -50,12 +64,6 @@ fn check(trial: &Trial, sun: &Sun, allowed: &Allowed) {
             instant.name
         );
         assert!(difference.error_points < 0.1, "too few rays");
-        let peak_flux = difference.peak_flux;
-        assert!(
-            (peak_flux - 1.0).abs() < 0.05,
-            "{}: × {peak_flux}",
-            instant.name
-        );
     }
     assert!(mean_points.abs() < allowed.mean, "{mean_points:+.3}");
 }
@@ -120,6 +128,14 @@ fn singles() {
 #[test]
 fn pedestals() {
     check(&fields::pedestals(), &Sun::limb_darkened(), &TARGET);
+}
+
+/// Few mirrors, so ten times the rays. Their light keeps to what others do; their flux around the peak is up to
+/// 6 % too high under the lowest sun (`crates/optics/src/lib.rs`).
+#[test]
+fn light_of_rings_of_heliostats() {
+    let (trial, sun) = (fields::rings_of_heliostats(), Sun::limb_darkened());
+    check_light(&compare(&trial, &sun, 10 * ROUNDS), &USUAL);
 }
 
 #[test]

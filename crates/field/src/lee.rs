@@ -8,7 +8,7 @@ use crate::plan::Plan;
 const LEE_HEIGHTS: f64 = 10.0;
 
 /// Share of that reach which is looked through first.
-const NEAR: f64 = 0.25;
+const NEAR: f64 = 0.5;
 
 /// The horizon in eighths, as a row of mirrors has neighbours along it and across it.
 const EIGHTHS: usize = 8;
