@@ -5,8 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use crate::outside;
 use crate::support::reference;
+use tautfield_tests::outside;
 
 /// Tries the page's designs as a pointer and a keyboard would and writes what it saw into the page.
 const TRIES: &str = r#"<script>

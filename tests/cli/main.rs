@@ -18,7 +18,6 @@ mod given_plan;
 mod judged;
 mod killed;
 mod messages;
-mod outside;
 mod products;
 mod read_elsewhere;
 mod readme;

@@ -6,8 +6,8 @@ use std::process::Command;
 use report::{Data, Table, read_parquet};
 use serde_json::Value;
 
-use crate::outside;
 use crate::support::{folder, reference};
+use tautfield_tests::outside;
 
 const READ: &str = r#"
 import json, sys

@@ -1,6 +1,9 @@
-//! The demo scenario as a case and a design: set-up that cross-crate tests and benches share.
+//! The demo scenario as a case and a design, and programs from outside: what cross-crate tests and
+//! benches share.
 
-#![allow(clippy::expect_used)]
+#![allow(clippy::expect_used, clippy::print_stderr)]
+
+pub mod outside;
 
 use std::path::Path;
 

@@ -5,21 +5,25 @@ use std::collections::BTreeSet;
 use rand::Rng;
 
 use crate::cohort::Cohort;
-use crate::front::{Front, View, square_distance};
-use crate::inquiry::{Halt, Inquiry, Row};
-use crate::outcome::{Evaluator, Key, Objectives, Pricing, Verdict};
+use crate::crowd::Crowd;
+use crate::inquiry::{Halt, Inquiry};
+use crate::outcome::{Evaluator, Key, Pricing};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
 
 /// Designs of one generation, and those among them that come from the cohort of the cheapest.
 const GENERATION: usize = 32;
-const OF_COHORT: usize = 16;
+const OF_COHORT: usize = 20;
 /// The same where the cohort made nothing better the last time.
 const OF_COHORT_AT_REST: usize = 2;
 /// Tries for one new design before a generation is given up as complete.
 const TRIES: usize = 40;
-/// Parents as long as nothing is feasible.
-const INFEASIBLE_PARENTS: usize = 16;
+/// Share of the front's children that are made from a difference of two others.
+const DIFFERED: f64 = 0.1;
+/// How close crossed children stay to their parents, and how short steps are: the exponents of the
+/// distributions. Longer steps miss round fronts, shorter ones stay in dips.
+const CROSSED_CLOSENESS: f64 = 20.0;
+const STEP_CLOSENESS: f64 = 25.0;
 
 /// Breeds until only `kept` of the room is left (gives true), or until no new
 /// design can be bred (gives false).
@@ -29,15 +33,11 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
     space: &Space,
     random: &mut Random,
 ) -> Result<bool, Halt> {
-    let mut front = Front::new(View::All);
+    let mut crowd = Crowd::default();
     let mut seen = 0;
     let mut cohort = Cohort::of(space, inquiry.rows());
     while inquiry.room() > kept {
-        for (row, design) in inquiry.rows().iter().enumerate().skip(seen) {
-            if let Some(values) = design.verdict.objectives() {
-                front.insert(row, values);
-            }
-        }
+        crowd.take_in(inquiry.rows(), seen..inquiry.rows().len());
         seen = inquiry.rows().len();
         let size = GENERATION.min(inquiry.room() - kept);
         let mut met = BTreeSet::new();
@@ -51,8 +51,7 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
             of_cohort = cohort.children(part.min(size), space, random);
         }
         of_cohort.retain(|child| !inquiry.has_asked(&child.key) && met.insert(child.key.clone()));
-        let parents = Parents::of(inquiry.rows(), &front);
-        let of_front = children(inquiry, &parents, &mut met, size, space, random);
+        let of_front = children(inquiry, &crowd, &mut met, size, space, random);
         if of_cohort.is_empty() && of_front.is_empty() {
             return Ok(false);
         }
@@ -64,70 +63,10 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
     Ok(true)
 }
 
-/// Designs to breed from, with their places on the front if they have one.
-struct Parents {
-    keys: Vec<Key>,
-    units: Vec<Objectives>,
-}
-
-impl Parents {
-    /// The members of the front; as long as nothing is feasible, the designs
-    /// that are nearest to it.
-    fn of(rows: &[Row], front: &Front) -> Self {
-        let key = |row: &usize| rows[*row].key.clone();
-        let members = front.members();
-        if members.is_empty() {
-            let nearest = nearest_to_feasible(rows);
-            return Self {
-                keys: nearest.iter().map(key).collect(),
-                units: Vec::new(),
-            };
-        }
-        Self {
-            keys: members.iter().map(|(row, _)| key(row)).collect(),
-            units: front.unit_values(),
-        }
-    }
-
-    /// Room around a member: square of the distance to its nearest neighbour.
-    fn gap(&self, member: usize) -> f64 {
-        let others = self
-            .units
-            .iter()
-            .enumerate()
-            .filter(|(other, _)| *other != member);
-        others
-            .map(|(_, other)| square_distance(View::All, &self.units[member], other))
-            .fold(f64::INFINITY, f64::min)
-    }
-
-    fn any(&self, random: &mut Random) -> usize {
-        random.random_range(0..self.keys.len() as u64) as usize
-    }
-
-    /// Of two the one with more room.
-    fn chosen(&self, random: &mut Random) -> &Key {
-        let (a, b) = (self.any(random), self.any(random));
-        &self.keys[if self.gap(b) > self.gap(a) { b } else { a }]
-    }
-}
-
-/// Some infeasible rows by rising violation, or failed ones if there are none.
-fn nearest_to_feasible(rows: &[Row]) -> Vec<usize> {
-    let violation = |row: usize| match rows[row].verdict {
-        Verdict::Infeasible(violation) => violation,
-        _ => f64::INFINITY,
-    };
-    let mut nearest: Vec<usize> = (0..rows.len()).collect();
-    nearest.sort_by(|a, b| violation(*a).total_cmp(&violation(*b)));
-    nearest.truncate(INFEASIBLE_PARENTS);
-    nearest
-}
-
 /// New designs from the front, as many as bring those met to `size`.
 fn children<E: Evaluator, P: Pricing>(
     inquiry: &Inquiry<'_, E, P>,
-    parents: &Parents,
+    crowd: &Crowd,
     met: &mut BTreeSet<Key>,
     size: usize,
     space: &Space,
@@ -136,7 +75,7 @@ fn children<E: Evaluator, P: Pricing>(
     let mut children = Vec::new();
     for _ in met.len()..size {
         let child = (0..TRIES)
-            .map(|_| child(parents, space, random))
+            .map(|_| child(crowd, space, random))
             .find(|child| !inquiry.has_asked(child) && !met.contains(child));
         if let Some(child) = child {
             met.insert(child.clone());
@@ -146,13 +85,11 @@ fn children<E: Evaluator, P: Pricing>(
     children
 }
 
-/// A parent moved along the difference of two others (Storn and Price 1997), on
-/// about half of the axes, and by a step of any size on about one.
-fn child(parents: &Parents, space: &Space, random: &mut Random) -> Key {
-    let mut key = parents.chosen(random).clone();
-    let from = &parents.keys[parents.any(random)];
-    let to = &parents.keys[parents.any(random)];
-    let stretch = random.random_range(0.3..0.9);
+/// A parent, on about half of the axes crossed with another or moved along a difference, and on about
+/// one axis by a step.
+fn child(crowd: &Crowd, space: &Space, random: &mut Random) -> Key {
+    let mut key = crowd.chosen(random).clone();
+    let mix = Mix::of(crowd, random);
     let step_chance = 1.0 / space.movable().len().max(1) as f64;
     for &axis in space.movable() {
         let crosses = random.random_bool(0.5);
@@ -161,31 +98,79 @@ fn child(parents: &Parents, space: &Space, random: &mut Random) -> Key {
         match space.axes()[axis].kind {
             AxisKind::Choice => {
                 if crosses {
-                    key[axis] = to[axis];
+                    key[axis] = mix.name(axis);
                 }
                 if steps {
                     key[axis] = random.random_range(0..count);
                 }
             }
             AxisKind::Steps => {
-                let mut change = 0.0;
+                let mut index = f64::from(key[axis]);
                 if crosses {
-                    change += stretch * (f64::from(to[axis]) - f64::from(from[axis]));
+                    index = mix.crossed(axis, index, random);
                 }
                 if steps {
-                    change += any_step(count, random);
+                    index += f64::from(count - 1) * any_step(random);
                 }
-                let index = (f64::from(key[axis]) + change).round();
-                key[axis] = index.clamp(0.0, f64::from(count - 1)) as u32;
+                key[axis] = index.round().clamp(0.0, f64::from(count - 1)) as u32;
             }
         }
     }
     key
 }
 
-/// A step of 1, 2, 4, … indices, up to about a quarter of the axis.
-fn any_step(count: u32, random: &mut Random) -> f64 {
-    let doublings = (count / 4).max(1).ilog2();
-    let step = f64::from(1_u32 << random.random_range(0..=doublings));
-    if random.random_bool(0.5) { step } else { -step }
+/// What a parent is mixed with.
+enum Mix<'a> {
+    /// Another parent.
+    Crossed(&'a Key),
+    /// So much of the way from one to another (Storn and Price 1997).
+    Differed(f64, &'a Key, &'a Key),
+}
+
+impl<'a> Mix<'a> {
+    fn of(crowd: &'a Crowd, random: &mut Random) -> Self {
+        if random.random_bool(DIFFERED) {
+            let stretch = random.random_range(0.3..0.9);
+            Self::Differed(stretch, crowd.any(random), crowd.any(random))
+        } else {
+            Self::Crossed(crowd.chosen(random))
+        }
+    }
+
+    fn name(&self, axis: usize) -> u32 {
+        match self {
+            Self::Crossed(other) | Self::Differed(_, _, other) => other[axis],
+        }
+    }
+
+    fn crossed(&self, axis: usize, index: f64, random: &mut Random) -> f64 {
+        match self {
+            Self::Crossed(other) => bred_between(index, f64::from(other[axis]), random),
+            Self::Differed(stretch, from, to) => {
+                index + stretch * (f64::from(to[axis]) - f64::from(from[axis]))
+            }
+        }
+    }
+}
+
+/// Near one of two indices, the nearer the closer they are ("simulated binary crossover", Deb and
+/// Agrawal 1995).
+fn bred_between(one: f64, other: f64, random: &mut Random) -> f64 {
+    let share: f64 = random.random();
+    let part = if share < 0.5 {
+        2.0 * share
+    } else {
+        0.5 / (1.0 - share)
+    };
+    let apart = libm::pow(part, 1.0 / (CROSSED_CLOSENESS + 1.0));
+    let side = if random.random_bool(0.5) { 0.5 } else { -0.5 };
+    f64::midpoint(one, other) + side * apart * (other - one)
+}
+
+/// A step of up to the whole axis, mostly short, as a share of it ("polynomial mutation", Deb and
+/// Goyal 1996).
+fn any_step(random: &mut Random) -> f64 {
+    let share = random.random_range(-1.0..1.0_f64);
+    let length = 1.0 - libm::pow(1.0 - share.abs(), 1.0 / (STEP_CLOSENESS + 1.0));
+    length.copysign(share)
 }

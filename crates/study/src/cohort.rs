@@ -18,6 +18,8 @@ use crate::space::{AxisKind, Space};
 const SIZE: usize = 30;
 /// Of so many members one is among the best.
 const BEST_OF: usize = 8;
+/// A gain of less than this share of what costs spanned at first keeps nobody from resting.
+const GAIN: f64 = 1e-9;
 /// Share of what has just succeeded in what is learnt.
 const LEARNING: f64 = 0.1;
 
@@ -27,6 +29,7 @@ pub(crate) struct Cohort {
     stretch: f64,
     crossing: f64,
     turn: usize,
+    least_gain: f64,
     is_at_rest: bool,
 }
 
@@ -46,6 +49,11 @@ pub(crate) struct Child {
 impl Cohort {
     /// The best design of every name of every choice, and the best of all.
     pub(crate) fn of(space: &Space, rows: &[Row]) -> Self {
+        let costs = || {
+            rows.iter()
+                .filter_map(|row| Some(row.verdict.objectives()?[0]))
+        };
+        let span = costs().fold(0.0, f64::max) - costs().fold(f64::INFINITY, f64::min);
         let mut ranked: Vec<Member> = rows.iter().map(Member::of).collect();
         ranked.sort_by(|a, b| a.merit.total_cmp(&b.merit));
         let mut places: BTreeSet<usize> = names(space)
@@ -65,6 +73,7 @@ impl Cohort {
             stretch: 0.5,
             crossing: 0.5,
             turn: 0,
+            least_gain: GAIN * span.max(0.0),
             is_at_rest: false,
         }
     }
@@ -148,7 +157,7 @@ impl Cohort {
         let mut better = Vec::new();
         for (child, verdict) in children.into_iter().zip(verdicts) {
             let (merit, parent) = (merit(*verdict), &mut self.members[child.place]);
-            if merit < parent.merit {
+            if merit < parent.merit - self.least_gain {
                 better.push((child.stretch, child.crossing));
             }
             if merit <= parent.merit {

@@ -6,7 +6,7 @@
 //! delivered, capital, carbon.
 //!
 //! ```text
-//! scatter → breeding, of the cheapest and on the front → polish of the cheapest → confirmation
+//! scatter → breeding, of the cheapest and on the front → polish of the cheapest, which settles → confirmation
 //! ```
 //!
 //! Every design is asked for through one [`Oracle`], which remembers: a search
@@ -17,6 +17,7 @@
 mod adaptation;
 mod breeding;
 mod cohort;
+mod crowd;
 mod draws;
 mod front;
 mod hypervolume;
@@ -29,6 +30,7 @@ mod random;
 mod rivals;
 mod scatter;
 mod search;
+mod settle;
 mod sobol;
 mod space;
 #[cfg(test)]

@@ -18,9 +18,11 @@ const REACH: f64 = 0.1;
 /// Generations after which it ends even if it asks for nothing new.
 const GENERATIONS: u64 = 500;
 
-/// Adapts the quantities of the cheapest design until the room is spent or nothing moves any more.
+/// Adapts the quantities of the cheapest design until only `kept` of the room is left or nothing moves
+/// any more.
 pub(crate) fn polish<E: Evaluator, P: Pricing>(
     inquiry: &mut Inquiry<'_, E, P>,
+    kept: usize,
     space: &Space,
     random: Random,
 ) -> Result<(), Halt> {
@@ -31,7 +33,7 @@ pub(crate) fn polish<E: Evaluator, P: Pricing>(
     let Some(best) = best.map(|row| row.key.clone()) else {
         return Ok(());
     };
-    let bench = Bench::new(inquiry, space, best);
+    let bench = Bench::new(inquiry, kept, space, best);
     if bench.axes.is_empty() {
         return Ok(());
     }
@@ -48,17 +50,19 @@ pub(crate) fn polish<E: Evaluator, P: Pricing>(
 struct Bench<'q, 'i, E, P> {
     inquiry: RefCell<&'q mut Inquiry<'i, E, P>>,
     halt: RefCell<Option<Halt>>,
+    kept: usize,
     space: &'q Space,
     best: Key,
     axes: Vec<usize>,
 }
 
 impl<'q, 'i, E: Evaluator, P: Pricing> Bench<'q, 'i, E, P> {
-    fn new(inquiry: &'q mut Inquiry<'i, E, P>, space: &'q Space, best: Key) -> Self {
+    fn new(inquiry: &'q mut Inquiry<'i, E, P>, kept: usize, space: &'q Space, best: Key) -> Self {
         let is_quantity = |axis: &&usize| space.axes()[**axis].kind == AxisKind::Steps;
         Self {
             inquiry: RefCell::new(inquiry),
             halt: RefCell::new(None),
+            kept,
             space,
             best,
             axes: space
@@ -100,7 +104,7 @@ impl<'q, 'i, E: Evaluator, P: Pricing> Bench<'q, 'i, E, P> {
     fn merits(&self, keys: &[Key]) -> Result<Vec<f64>, Ended> {
         let mut inquiry = self.inquiry.borrow_mut();
         let fresh: BTreeSet<&Key> = keys.iter().filter(|key| !inquiry.has_asked(key)).collect();
-        if fresh.len() > inquiry.room() {
+        if fresh.len() + self.kept > inquiry.room() {
             return Err(Ended);
         }
         let verdicts = inquiry.ask(keys).map_err(|halt| {

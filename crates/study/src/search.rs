@@ -13,13 +13,15 @@ use crate::outcome::{Evaluator, Objectives, Pricing};
 use crate::polish::polish;
 use crate::random::stream;
 use crate::scatter::scatter;
+use crate::settle::settle;
 use crate::space::Space;
 
 /// Part of the total for the first designs, and their largest number.
 const SCATTER_PART: f64 = 0.1;
 const SCATTER_LIMIT: usize = 256;
-/// Part of the total for the polish of the cheapest.
-const POLISH_PART: f64 = 0.1;
+/// Part of the total for the polish of the cheapest, and for letting it settle after that.
+const POLISH_PART: f64 = 0.07;
+const SETTLE_PART: f64 = 0.03;
 /// Cheapest designs that are confirmed beside the front, since a quick look may have ranked them
 /// wrongly.
 const CHEAPEST: usize = 24;
@@ -103,10 +105,12 @@ fn run_stages<E: Evaluator, P: Pricing>(
     inquiry.stage = Stage::Scatter;
     inquiry.ask(&scatter(space, first.min(SCATTER_LIMIT), &mut random))?;
     inquiry.stage = Stage::Breeding;
-    let kept = (POLISH_PART * f64::from(settings.total)) as usize;
-    breed(inquiry, kept, space, &mut random)?;
+    let part = |share: f64| (share * f64::from(settings.total)) as usize;
+    let settling = part(SETTLE_PART);
+    breed(inquiry, part(POLISH_PART) + settling, space, &mut random)?;
     inquiry.stage = Stage::Polish;
-    polish(inquiry, space, stream(settings.seed, 1))?;
+    polish(inquiry, settling, space, stream(settings.seed, 1))?;
+    settle(inquiry, 0, space)?;
     inquiry.stage = Stage::Breeding;
     let is_spent = breed(inquiry, 0, space, &mut random)?;
     inquiry.stage = Stage::Confirmation;

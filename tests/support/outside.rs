@@ -7,6 +7,10 @@ use std::process::Command;
 const REQUIRED: &str = "TAUTFIELD_OUTSIDE";
 
 /// The program of this name on the search path.
+///
+/// # Panics
+/// When it is missing but required.
+#[must_use]
 pub fn program(name: &str) -> Option<PathBuf> {
     let path = std::env::var_os("PATH").unwrap_or_default();
     let found = std::env::split_paths(&path)
@@ -16,6 +20,10 @@ pub fn program(name: &str) -> Option<PathBuf> {
 }
 
 /// The Python on the search path, if it has these modules.
+///
+/// # Panics
+/// When it is missing but required.
+#[must_use]
 pub fn python(modules: &[&str]) -> Option<PathBuf> {
     let python = program("python3")?;
     let imports = modules.iter().map(|module| format!("import {module}\n"));
@@ -27,7 +35,12 @@ pub fn python(modules: &[&str]) -> Option<PathBuf> {
     }
 }
 
-fn skipped<T>(why: &str) -> Option<T> {
+/// Tells that a check is skipped, and why; gives nothing.
+///
+/// # Panics
+/// When what is missing is required.
+#[must_use]
+pub fn skipped<T>(why: &str) -> Option<T> {
     let required = std::env::var_os(REQUIRED).is_some_and(|value| value == "required");
     assert!(!required, "{why}, and {REQUIRED} is set to required");
     eprintln!("skipped: {why}");
