@@ -125,3 +125,161 @@ fn a_plan_of_heliostats_comes_back() {
     assert_ne!(spot.code, Some(0));
     assert!(!(spot.out + &spot.err).is_empty());
 }
+
+/// A plan that another concept must build is refused with what to do.
+#[test]
+fn a_plan_of_another_concept_is_refused_with_what_to_do() {
+    let folder = folder();
+    let plan = |concept: &str| {
+        let path = folder.path().join(concept).display().to_string();
+        let by = ["--fidelity", "search", "--concept", concept];
+        let laid = run(&[&["price", STEAM, "--plan-out", &path][..], &by].concat());
+        assert_eq!(laid.code, Some(0), "{}", laid.err);
+        path
+    };
+    let priced_as =
+        |concept: &str, plan: &str| run(&["price", STEAM, "--plan", plan, "--concept", concept]);
+    let (pedestals, strings) = (plan("pedestals"), plan("strings"));
+    for concept in ["strings", "singles"] {
+        let wrong = priced_as(concept, &pedestals);
+        assert_eq!(wrong.code, Some(2), "{}", wrong.err);
+        for told in ["line 2", "6.00 x 5.00 m", "--concept pedestals"] {
+            assert!(wrong.err.contains(told), "{}", wrong.err);
+        }
+    }
+    let wrong = priced_as("pedestals", &strings);
+    assert_eq!(wrong.code, Some(2), "{}", wrong.err);
+    assert!(wrong.err.contains("concept = \"strings\""), "{}", wrong.err);
+}
+
+/// The scenarios for hot air and power with few mirrors, and with what these deliver.
+const SMALLER: [(&str, &[&str]); 2] = [
+    (
+        "scenarios/hot-air.toml",
+        &[
+            "strings.count=40",
+            "pedestals.count=25",
+            "singles.count=200",
+            "heat.demand.power=80 kW",
+        ],
+    ),
+    (
+        "scenarios/power.toml",
+        &[
+            "strings.count=90",
+            "pedestals.count=80",
+            "singles.count=1400",
+            "heat.demand.power=200 kW",
+            "tower.aim_height=40 m",
+            "receiver.aperture_width=3 m",
+            "receiver.aperture_height=3 m",
+        ],
+    ),
+];
+
+/// Every verb that takes a design goes through for every concept, before a cavity and around a cylinder.
+#[test]
+fn every_verb_goes_through_with_every_concept_for_hot_air_and_power() {
+    for (scenario, fewer) in SMALLER {
+        for concept in ["strings", "pedestals", "singles"] {
+            goes_through(scenario, fewer, concept);
+        }
+    }
+}
+
+fn goes_through(scenario: &str, fewer: &[&str], concept: &str) {
+    let folder = folder();
+    let place = |name: &str| folder.path().join(name).display().to_string();
+    let (found, set, survey) = (place("run"), place("set"), place("survey.csv"));
+    std::fs::write(&survey, "string_id,mirror_id\n1,1\n").unwrap();
+    let by = [
+        "--concept",
+        concept,
+        "--set",
+        "heat.demand.serve_at_least=0 %",
+    ];
+    let fewer: Vec<&str> = fewer.iter().flat_map(|set| ["--set", set]).collect();
+    let over = [&by[..], &fewer].concat();
+    let ok = |arguments: &[&str]| {
+        let done = run(arguments);
+        let what = format!("{scenario} {concept} {arguments:?}");
+        assert_eq!(done.code, Some(0), "{what}: {}{}", done.out, done.err);
+        done.out
+    };
+    let of = |verb: &'static str, more: &[&str]| ok(&[&[verb, scenario], more, &over].concat());
+    assert!(of("price", &[]).contains("Distance to each limit"));
+    of("judge", &["--sun", "180,45", "--rays", "2000"]);
+    of("setout", &["--out", &set]);
+    of("spot", &["--survey", &survey]);
+    of("search", &["--total", "24", "--out", &found]);
+    ok(&["draw", &found]);
+    ok(&["vary", &found, "--draws", "16"]);
+}
+
+/// The three concepts as rivals: one duty, terms that add up to the difference, tables that say the same.
+#[test]
+fn concepts_are_held_against_one_another_for_one_duty() {
+    let folder = folder();
+    let out = folder.path().display().to_string();
+    let asked = [
+        "versus",
+        STEAM,
+        "--json",
+        "--draws",
+        "64",
+        "--total",
+        "48",
+        "--out",
+        &out,
+        "--set",
+        "heat.demand.power=600 kW",
+        "--set",
+        "strings.count=60",
+        "--set",
+        "pedestals.count=40",
+        "--set",
+        "singles.count=480",
+        "--duty",
+        "400 MWh",
+    ];
+    let done = run(&asked);
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    let told = json(&done);
+    let rivals = told["rivals"].as_array().unwrap();
+    let names: Vec<&str> = rivals
+        .iter()
+        .map(|rival| rival["rival"].as_str().unwrap())
+        .collect();
+    assert_eq!(names, ["strings", "pedestals", "singles"], "{told}");
+    let first = number(&rivals[0], "/cost_per_kwh");
+    for rival in rivals {
+        assert_eq!(rival["best"]["design"]["concept"], rival["rival"]);
+        assert!(number(rival, "/best/year/delivered_kwh") >= 400e3);
+        let sum = |terms: &str| -> f64 {
+            let terms = rival[terms].as_object().unwrap().values();
+            terms.map(|term| term.as_f64().unwrap()).sum()
+        };
+        let cost = number(rival, "/cost_per_kwh");
+        assert!((sum("terms_per_kwh") / cost - 1.0).abs() < 1e-12);
+        assert!((sum("against_first_per_kwh") - (cost - first)).abs() < 1e-12);
+        assert!((0.0..1.0).contains(&number(rival, "/search_may_gain")));
+        assert!((0.0..1.0).contains(&number(rival, "/mirrors_share")));
+    }
+    let bytes = std::fs::read(folder.path().join("versus.parquet")).unwrap();
+    let (table, _) = report::read_parquet(&bytes).unwrap();
+    for name in [
+        "concrete_m3",
+        "controllers",
+        "land_m2",
+        "glass_kg",
+        "aim_height_m",
+        "search_may_gain",
+        "cheapest_share",
+        "equal_below_steel",
+        "equal_above_drives",
+    ] {
+        assert!(table.column(name).is_some(), "{name}");
+    }
+    let more = run(&[&asked[..asked.len() - 1], &["9 GWh"]].concat());
+    assert_eq!(more.code, Some(1), "{}", more.err);
+}

@@ -64,6 +64,9 @@ fn rivals_serve_one_duty_and_terms_add_up_to_their_difference() {
     let terms = across["against_first_per_kwh"].as_object().unwrap();
     let sum: f64 = terms.values().map(|term| term.as_f64().unwrap()).sum();
     assert!((sum - difference).abs() < 1e-12, "{sum} {difference}");
+    for rival in rivals(&told) {
+        assert!((0.0..1.0).contains(&number(rival, "/search_may_gain")));
+    }
     let shares = rivals(&told).iter();
     let shares: f64 = shares.map(|one| number(one, "/cheapest_share")).sum();
     assert!((shares - 1.0).abs() < 1e-12);

@@ -89,3 +89,62 @@ fn flat_panels_spill_more_than_focused_ones() {
     let (focused, flat) = (with("focused"), with("flat"));
     assert!(flat < focused - 0.02, "{flat} {focused}");
 }
+
+/// A search begins with a design that keeps every limit, whatever the concept and whatever is delivered.
+#[test]
+fn every_concept_starts_from_a_design_that_holds() {
+    for (scenario, serve_at_least) in [
+        ("process-steam", "20 %"),
+        ("hot-air", "20 %"),
+        ("power", "25 %"),
+    ] {
+        for concept in ["strings", "pedestals", "singles"] {
+            let settings = [
+                ("concept", concept),
+                ("heat.demand.serve_at_least", serve_at_least),
+            ];
+            let year = summary(&Works::of(scenario, &settings), Search);
+            let (limit, margin) = (year.margins.most_broken(), year.margins.violation());
+            assert_eq!(margin, 0.0, "{scenario} {concept}: {limit:?}");
+        }
+    }
+}
+
+/// Glass too thick to be bent for places near the tower may be left flat, as a string's panels and as a
+/// single mirror: it holds, and its image is larger.
+#[test]
+fn flat_glass_holds_where_bent_glass_breaks() {
+    for concept in ["strings", "singles"] {
+        let with = |shape: &'static str, aim: &'static str| {
+            let shape_key = ["strings.panel_shape", "singles.panel_shape"];
+            let [strings, singles] = shape_key.map(|key| (key, shape));
+            Works::new(&[
+                ("concept", concept),
+                strings,
+                singles,
+                ("strings.count", "20"),
+                ("singles.count", "300"),
+                ("singles.side", "0.95 m"),
+                ("strings.glass", "6 mm"),
+                ("singles.glass", "6 mm"),
+                ("receiver.aperture_width", "2 m"),
+                ("receiver.aperture_height", "2 m"),
+                ("tower.aim_height", aim),
+            ])
+        };
+        let near = with("focused", "20 m").evaluate(Search);
+        let broken = near.expect_err("glass breaks");
+        let (limit, _) = broken.margins.most_broken().expect("a limit is broken");
+        assert_eq!(limit, "glass_focusing", "{concept}");
+        let inside = |works: &Works| {
+            let [.., arriving_j, inside_j] = summary(works, Search).chain_j;
+            inside_j / arriving_j
+        };
+        assert!(inside(&with("flat", "20 m")) > 0.2, "{concept}");
+        let (bent, flat) = (
+            inside(&with("focused", "40 m")),
+            inside(&with("flat", "40 m")),
+        );
+        assert!(flat < bent - 0.02, "{concept}: {flat} {bent}");
+    }
+}

@@ -285,6 +285,7 @@ const ON_STEAM: Settings = &[
     ("strings.row_growth", "0.03"),
     ("strings.aim_spread", "20 %"),
     ("strings.focal_steps", "1"),
+    ("strings.panel_shape", "flat"),
     ("strings.lever", "0.2 m"),
     ("strings.give", "0.5 mrad"),
     ("strings.driven_from", "end"),

@@ -157,10 +157,6 @@ fn heliostat_text(make: &HeliostatMake) -> String {
 }
 
 fn heliostat_facts(heliostats: &HeliostatsDesign) -> Vec<Fact> {
-    let panel = match heliostats.panel_shape {
-        PanelShape::Focused => "focused",
-        PanelShape::Flat => "flat",
-    };
     let footing = match heliostats.footing {
         Footing::Driven => "their driven ends",
         Footing::Drilled => "drilled piers",
@@ -183,7 +179,7 @@ fn heliostat_facts(heliostats: &HeliostatsDesign) -> Vec<Fact> {
             "largest panel",
             heliostats.largest_panel_m,
         ),
-        word("panel_shape", "panels", panel.to_owned()),
+        panel_shape(heliostats.panel_shape),
         thickness(
             "glass_thickness_m",
             "glass thickness",
@@ -231,6 +227,7 @@ fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
             "glass thickness",
             strings.glass_thickness_m,
         ),
+        panel_shape(strings.panel_shape),
         ratio("pitch_ratio", "mirror pitch ÷ side", strings.pitch_ratio),
         word("bearing", "strings lie", bearing(strings.bearing)),
         word("first_axis", "first axis", first_axis(strings.first_axis)),
@@ -409,6 +406,14 @@ fn word(key: &'static str, name: &'static str, shown: String) -> Fact {
         value: json!(shown),
         shown,
     }
+}
+
+fn panel_shape(shape: PanelShape) -> Fact {
+    let shown = match shape {
+        PanelShape::Focused => "focused",
+        PanelShape::Flat => "flat",
+    };
+    word("panel_shape", "panels", shown.to_owned())
 }
 
 fn bearing(rule: BearingRule) -> String {

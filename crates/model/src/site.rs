@@ -3,7 +3,7 @@
 use drive::{Drives, Mechanism};
 use field::{Alternatives, FieldError, Places, Plan, StringField};
 use optics::{Aperture, Mirrors, Pillar, STEPS};
-use scenario::{BearingRule, Design, HeliostatsDesign, StringsDesign};
+use scenario::{BearingRule, Design, HeliostatsDesign, PanelShape, StringsDesign};
 use structure::{PedestalParts, StringParts};
 
 use crate::alignment::Alignment;
@@ -70,6 +70,7 @@ pub(crate) fn place(
         count: strings.count,
         aim_spread: strings.aim_spread,
         focal_steps: strings.focal_steps,
+        panes_are_flat: strings.panel_shape == PanelShape::Flat,
         instants: strings.drive.alignment_instants,
     };
     let places = enough(laid, strings.count, margins)?;
@@ -93,6 +94,8 @@ pub(crate) fn place_heliostats(
         count: heliostats.count,
         aim_spread: heliostats.aim_spread,
         focal_steps: heliostats.focal_steps,
+        // Many panels keep the focal length that they are canted to.
+        panes_are_flat: panels.facets.are_flat && inputs::facets(heliostats).count() == 1,
         instants: 0,
     };
     let laid = field::heliostat_candidates(&layout);
@@ -105,6 +108,7 @@ struct Wanted {
     count: u32,
     aim_spread: f64,
     focal_steps: u32,
+    panes_are_flat: bool,
     instants: u32,
 }
 
@@ -141,6 +145,9 @@ impl<'a> Lit<'a> {
         let case = self.case;
         let aims = inputs::aim_spread(case, wanted.aim_spread, &self.aperture);
         field::spread_aims(&mut places.plan, &aims);
+        if wanted.panes_are_flat {
+            places.plan.focal_length_m.fill(f64::INFINITY);
+        }
         field::stock_focal_lengths(&mut places.plan, wanted.focal_steps as usize);
         self.set_under(&places.plan, wanted);
         let count = wanted.count as usize;

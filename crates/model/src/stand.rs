@@ -44,14 +44,33 @@ pub enum Misfit {
         /// How many mirrors share its drive.
         mirrors: usize,
     },
+    /// A mirror that no pane of glass is as large as, where each is one.
+    #[error(
+        "a mirror of {width_m:.2} x {height_m:.2} m is larger than one pane, which the scenario's concept makes it of ({LARGEST_PANE_M} m at most); take concept = \"pedestals\" (--concept pedestals), which makes it of many"
+    )]
+    Large {
+        /// Which string, from 0.
+        string: usize,
+        /// Its width [m].
+        width_m: f64,
+        /// Its height [m].
+        height_m: f64,
+    },
 }
+
+/// Side of the largest pane that a scenario may ask for [m].
+const LARGEST_PANE_M: f64 = 2.5;
+/// What a size may lose when it is written down.
+const ROUNDING: f64 = 1e-9;
 
 impl Misfit {
     /// Which string, from 0.
     #[must_use]
     pub const fn string(&self) -> usize {
         match self {
-            Self::Mechanism { string, .. } | Self::Shared { string, .. } => *string,
+            Self::Mechanism { string, .. }
+            | Self::Shared { string, .. }
+            | Self::Large { string, .. } => *string,
         }
     }
 }
@@ -61,25 +80,51 @@ impl Misfit {
 /// # Errors
 /// The first string that can't, and why.
 pub fn check_plan(design: &Design, plan: &Plan) -> Result<(), Misfit> {
-    let mut strings = plan.strings.iter().enumerate();
     match &design.field {
         FieldDesign::Strings(common) => {
+            check_panes(plan)?;
             let offset = inputs::offset(common.offset);
-            strings.try_for_each(|(string, row)| {
-                offset
-                    .check(row.first_axis, row.linkage)
-                    .map_err(|error| Misfit::Mechanism { string, error })
-            })
-        }
-        FieldDesign::Pedestals(_) | FieldDesign::Singles(_) => strings
-            .find(|(_, row)| row.mirror_count > 1)
-            .map_or(Ok(()), |(string, row)| {
-                Err(Misfit::Shared {
-                    string,
-                    mirrors: row.mirror_count,
+            plan.strings
+                .iter()
+                .enumerate()
+                .try_for_each(|(string, row)| {
+                    offset
+                        .check(row.first_axis, row.linkage)
+                        .map_err(|error| Misfit::Mechanism { string, error })
                 })
-            }),
+        }
+        FieldDesign::Pedestals(_) => check_alone(plan),
+        FieldDesign::Singles(_) => check_alone(plan).and_then(|()| check_panes(plan)),
     }
+}
+
+/// Whether every mirror has a drive of its own.
+fn check_alone(plan: &Plan) -> Result<(), Misfit> {
+    let mut strings = plan.strings.iter().enumerate();
+    let shared = strings.find(|(_, row)| row.mirror_count > 1);
+    shared.map_or(Ok(()), |(string, row)| {
+        Err(Misfit::Shared {
+            string,
+            mirrors: row.mirror_count,
+        })
+    })
+}
+
+/// Whether every mirror can be one pane of glass.
+fn check_panes(plan: &Plan) -> Result<(), Misfit> {
+    for (string, row) in plan.strings.iter().enumerate() {
+        for mirror in row.mirrors() {
+            let (width_m, height_m) = (plan.width_m[mirror], plan.height_m[mirror]);
+            if width_m.max(height_m) > LARGEST_PANE_M * (1.0 + ROUNDING) {
+                return Err(Misfit::Large {
+                    string,
+                    width_m,
+                    height_m,
+                });
+            }
+        }
+    }
+    Ok(())
 }
 
 /// Stands a plan on its site. Strings of several makes share one drive line and one slope error: those

@@ -254,6 +254,7 @@ pub const COLUMNS: &[Column] = &[
     number(&[Versus], "mirrors_share", "1", "Direct cost of mirrors with steel, drives and footings, as a share of the direct capital."),
     number(&[Versus], "demand_kwh", "kWh/a", "Heat or electricity wanted in a year."),
     number(&[Versus], "cheapest_share", "1", "Share of the draws in which the rival is the cheapest."),
+    number(&[Versus], "search_may_gain", "1", "What the search may still gain, as a share of the cost: as much as its second half took off."),
     number(&[Versus], "term_*", "", "One part of the cost."),
     number(&[Versus], "heat_*", "", "Delivered heat with one matter at one end, against the design's."),
     number(&[Versus], "equal_*", "", "Price at which the rival and the first one cost the same."),

@@ -1,7 +1,7 @@
 //! One concrete design in SI: what a point of the space of designs stands for.
 
 use crate::drive_design::DriveDesign;
-use crate::heliostats::{Concept, HeliostatsDesign};
+use crate::heliostats::{Concept, HeliostatsDesign, PanelShape};
 
 /// One design, without ranges.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -69,6 +69,8 @@ pub struct StringsDesign {
     pub mirrors: u32,
     /// Side of a square mirror [m].
     pub side_m: f64,
+    /// How its panels are shaped.
+    pub panel_shape: PanelShape,
     /// Thickness of the glass [m].
     pub glass_thickness_m: f64,
     /// Distance between neighbouring mounts ÷ side.

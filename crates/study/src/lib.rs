@@ -42,7 +42,7 @@ pub use hypervolume::hypervolume;
 pub use inquiry::{Event, Row, Stage};
 pub use oracle::{Counts, Oracle};
 pub use outcome::{EVERY, Evaluator, Key, Objectives, Outcome, Pricing, SEARCH, Status, Verdict};
-pub use rivals::{cheapest_shares, crossover};
+pub use rivals::{cheapest_shares, crossover, late_gain};
 pub use search::{Findings, Settings, StopReason, search};
 pub use sobol::{MOST_DIMENSIONS, Sobol};
 pub use space::{Axis, AxisKind, Space, SpaceError};

@@ -35,6 +35,21 @@ pub fn cheapest_shares(
         .collect()
 }
 
+/// What a search may still gain, as a share of the cost it found: as much as its second half took off.
+///
+/// `costs` are those of the designs in the order asked for, nothing for one that breaks a limit. A search
+/// whose first half found no cost is held against the first that it found.
+#[must_use]
+pub fn late_gain(costs: &[Option<f64>]) -> f64 {
+    let least = |costs: &[Option<f64>]| costs.iter().flatten().copied().reduce(f64::min);
+    let half = least(&costs[..costs.len() / 2]);
+    let earlier = half.or_else(|| costs.iter().flatten().copied().next());
+    match (earlier, least(costs)) {
+        (Some(earlier), Some(found)) => 1.0 - found / earlier,
+        _ => 0.0,
+    }
+}
+
 /// Halvings after which an interval is as narrow as numbers allow.
 const HALVINGS: u32 = 200;
 
@@ -94,6 +109,15 @@ mod tests {
             steel.at(shared[0]) * (1.0 + 0.01 * rival as f64)
         };
         assert_eq!(cheapest_shares(2, 1, 0, 512, 1, cost), [1.0, 0.0]);
+    }
+
+    #[test]
+    fn the_second_half_tells_what_may_still_be_gained() {
+        let costs = [None, Some(2.0), Some(2.5), None, Some(1.9), Some(1.8)];
+        assert!((late_gain(&costs) - 0.1).abs() < 1e-12);
+        assert_eq!(late_gain(&costs[..3]), 0.0, "found at once");
+        assert_eq!(late_gain(&[None, None, Some(2.0), Some(1.0)]), 0.5);
+        assert_eq!(late_gain(&[None; 4]), 0.0);
     }
 
     /// 3 + 2x against 7 + x: equal at 4.

@@ -49,6 +49,7 @@ fn rival(of: &Contest, standing: &Standing, chance: f64) -> Value {
         "design": standing.row,
         "cost_per_kwh": standing.cost_per_kwh,
         "cheapest_share": chance,
+        "search_may_gain": standing.late_gain,
         "mirrors_share": standing.mirrors_share(),
         "terms_per_kwh": named(terms.map(|term| (term.name, term.per_kwh)).collect()),
         "against_first_per_kwh": named(of.differences(standing)),

@@ -46,6 +46,8 @@ pub fn table(of: &Contest) -> Table {
     push("mirrors_share", &Standing::mirrors_share);
     push("demand_kwh", &|one| one.priced.summary.demand_j / J_PER_KWH);
     table.push("cheapest_share", Data::numbers(of.chances.iter().copied()));
+    let late_gains = standings.iter().map(|one| one.late_gain);
+    table.push("search_may_gain", Data::numbers(late_gains));
     push_terms(&mut table, of);
     push_heat(&mut table, of);
     push_crossings(&mut table, of);

@@ -255,13 +255,22 @@ fn crossings(of: &Contest) -> Section {
 }
 
 fn chances(of: &Contest) -> Section {
-    let mut table = TextTable::new(&[("rival", Align::Left), ("cheapest in", Align::Right)]);
+    let mut table = TextTable::new(&[
+        ("rival", Align::Left),
+        ("cheapest in", Align::Right),
+        ("search may still gain", Align::Right),
+    ]);
     for (standing, chance) in of.standings.iter().zip(&of.chances) {
-        table.row([standing.name.clone(), figures::percent(*chance, 1)]);
+        table.row([
+            standing.name.clone(),
+            figures::percent(*chance, 1),
+            figures::percent(standing.late_gain, 1),
+        ]);
     }
     Section::new("How likely each is cheapest", table).and(format!(
         "Of {} with every price, finance, weather and dust drawn once for all, and mechanism, \
-         availability, light and contingency of unproven parts for each by itself; designs held.",
+         availability, light and contingency of unproven parts for each by itself; designs held, but each \
+         may turn out cheaper by what the second half of its search took off, at most by twice that.",
         figures::counted(of.draws as usize, "draw")
     ))
 }

@@ -52,6 +52,8 @@ pub struct Standing {
     pub terms: Vec<Term>,
     /// What heat hangs on.
     pub budget: Vec<Line>,
+    /// What its search may still gain, as a share of the cost.
+    pub late_gain: f64,
     /// Every design that was looked at closely and serves the duty.
     pub confirmed: Vec<Summary>,
 }
@@ -149,6 +151,9 @@ impl Standing {
         inputs.scenario.search.duty = duty;
         let is_feasible = |verdict: &Verdict| matches!(verdict, Verdict::Feasible(_));
         let prices = Prices::of(&inputs.scenario);
+        let costs = findings.rows.iter();
+        let costs = costs.map(|row| cost_found(&Verdict::of(&row.search, &prices)));
+        let late_gain = study::late_gain(&costs.collect::<Vec<_>>());
         let confirmed = findings.rows.iter().filter(|row| is_feasible(&row.verdict));
         let confirmed = confirmed
             .filter_map(|row| row.every.as_ref())
@@ -168,6 +173,7 @@ impl Standing {
             cost_per_kwh: Prices::of(&inputs.scenario).cost_per_kwh(&priced.summary, &priced.money),
             terms: terms(&priced, &inputs),
             budget: budget::lines(&priced, &inputs)?,
+            late_gain,
             confirmed,
             priced,
             inputs,
@@ -178,6 +184,14 @@ impl Standing {
     pub fn mirrors_share(&self) -> f64 {
         let money = &self.priced.money;
         money.chapter(ledger::Chapter::Mirrors) / money.capital.direct
+    }
+}
+
+/// Cost of a design that keeps every limit.
+const fn cost_found(verdict: &Verdict) -> Option<f64> {
+    match verdict {
+        Verdict::Feasible([cost, ..]) => Some(*cost),
+        _ => None,
     }
 }
 

@@ -10,6 +10,9 @@ use crate::sensitivity::{Input, Setting, price_inputs};
 
 /// Chooses the draws; the same for all rivals.
 const SEED: u64 = 1;
+/// A search misses about what its second half took off, and at most so many times that in most
+/// (tried on the valley of `study`, whose floor is known).
+const MOST_LATE_GAINS: f64 = 2.0;
 
 /// An uncertain input of a rival, and which of the drawn shares it takes.
 enum Place {
@@ -23,11 +26,13 @@ struct Player<'a> {
     as_is: Setting,
     prices: Vec<(Input, Place)>,
     heat: Vec<(study::Span, Place)>,
+    /// Its cost against that found, if it had been searched for longer.
+    searched: (study::Span, Place),
 }
 
 /// Share of the draws in which each rival is cheapest, its best design held. Prices, money, weather and
-/// dust are drawn once for all; what a rival's own mechanism and its contingency turn out to be, for each
-/// by itself.
+/// dust are drawn once for all; what a rival's own mechanism and its contingency turn out to be, and what
+/// its search may still gain, for each by itself.
 pub fn chances(standings: &[Standing], draws: u32) -> Vec<f64> {
     let mut shared = BTreeMap::new();
     let players: Vec<Player<'_>> = standings
@@ -72,8 +77,15 @@ impl<'a> Player<'a> {
         let prices = prices.collect();
         let heat = standing.budget.iter();
         let heat = heat.map(|line| (line.heat, place(line.name, line.reach)));
+        let heat = heat.collect();
+        let further = study::Span {
+            low: 1.0 - MOST_LATE_GAINS * standing.late_gain,
+            likely: 1.0 - standing.late_gain,
+            high: 1.0,
+        };
         Self {
-            heat: heat.collect(),
+            heat,
+            searched: (further, place("search", Reach::Own)),
             prices,
             as_is: Setting::of(&standing.inputs),
             summary,
@@ -83,7 +95,8 @@ impl<'a> Player<'a> {
     /// How many shares of its own it takes.
     fn own(&self) -> usize {
         let prices = self.prices.iter().map(|(_, place)| place);
-        let places = prices.chain(self.heat.iter().map(|(_, place)| place));
+        let heat = self.heat.iter().map(|(_, place)| place);
+        let places = prices.chain(heat).chain([&self.searched.1]);
         places
             .filter(|place| matches!(place, Place::Own(_)))
             .count()
@@ -101,6 +114,7 @@ impl<'a> Player<'a> {
         for (span, place) in &self.heat {
             setting.heat *= span.at(share(place));
         }
-        setting.cost(self.summary)
+        let (further, place) = &self.searched;
+        setting.cost(self.summary) * further.at(share(place))
     }
 }

@@ -12,9 +12,8 @@ use structure::{Facets, Panel, PedestalInputs, PedestalParts, Rules};
 
 use super::light::Panels;
 use super::mechanism::sensing;
-use super::strength::{Lee, footing, glass, nearest_slant_m, rules, wind};
+use super::strength::{Lee, footing, glass, nearest_slant_m, rules, shortest_focal_length_m, wind};
 use crate::case::Case;
-use crate::make::FLAT_FOCAL_LENGTH_M;
 
 /// Gap between panels on a frame; common practice, no source.
 const GAP_M: f64 = 0.02;
@@ -130,16 +129,13 @@ pub fn pedestal_inputs(
     lee: Lee,
 ) -> PedestalInputs {
     let facets = facets(heliostats);
-    let shortest_focal_length_m = match heliostats.panel_shape {
-        PanelShape::Focused => nearest_slant_m(case, design, axis_height_m(heliostats)),
-        PanelShape::Flat => FLAT_FOCAL_LENGTH_M,
-    };
+    let nearest_m = nearest_slant_m(case, design, axis_height_m(heliostats));
     PedestalInputs {
         panel: Panel {
             glass: glass(case),
             side_m: facets.side_m,
             thickness_m: heliostats.glass_thickness_m,
-            shortest_focal_length_m,
+            shortest_focal_length_m: shortest_focal_length_m(heliostats.panel_shape, nearest_m),
         },
         facets,
         clearance_m: heliostats.clearance_m,

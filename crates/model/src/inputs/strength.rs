@@ -2,13 +2,14 @@
 
 use optics::Pillar;
 use plant::PlantParts;
-use scenario::{Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, StringsDesign};
+use scenario::{Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, PanelShape, StringsDesign};
 use structure::{
     Footing, Gear, Glass, Ground, Handing, Joint, LineKind, Panel, Rules, Setting, Sheet,
     StringInputs, Terrain, TowerInputs, Wind, WindCode, head_mass_kg, shadow_width_m,
 };
 
 use crate::case::Case;
+use crate::make::FLAT_FOCAL_LENGTH_M;
 
 /// Width and height of the receiver's box over those of its aperture, for the wind; surface of a
 /// cavity's housing over that of its inside (common practice, no source).
@@ -41,7 +42,10 @@ pub fn string_inputs(
             glass: glass(case),
             side_m: strings.side_m,
             thickness_m: strings.glass_thickness_m,
-            shortest_focal_length_m: nearest_slant_m(case, design, strings.mount_height_m),
+            shortest_focal_length_m: shortest_focal_length_m(
+                strings.panel_shape,
+                nearest_slant_m(case, design, strings.mount_height_m),
+            ),
         },
         mirrors: strings.mirrors as usize,
         pitch_m: strings.pitch_ratio * strings.side_m,
@@ -145,6 +149,15 @@ const fn gear(strings: &StringsDesign) -> Gear {
             Linkage::SlidingLever => Handing::Bar,
             Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => Handing::Loops,
         },
+    }
+}
+
+/// What panels are bent to at a distance.
+#[must_use]
+pub const fn shortest_focal_length_m(shape: PanelShape, nearest_m: f64) -> f64 {
+    match shape {
+        PanelShape::Focused => nearest_m,
+        PanelShape::Flat => FLAT_FOCAL_LENGTH_M,
     }
 }
 

@@ -5,7 +5,7 @@ use quantity::Dimension::{Angle, Fraction, Length, Number, PerLength, PerTime};
 use crate::choices::nth;
 use crate::key::Put::{Case, Design};
 use crate::key::{Key, bearing, choice, first_axis, quantity, whole};
-use crate::{Control, DrivenFrom, Linkage, NightPosture, OffsetPlace};
+use crate::{Control, DrivenFrom, Linkage, NightPosture, OffsetPlace, PanelShape};
 
 pub(super) static KEYS: &[Key] = &[
     whole(
@@ -31,6 +31,12 @@ pub(super) static KEYS: &[Key] = &[
         "Side of a square mirror.",
     )
     .required("0.95 m"),
+    choice::<PanelShape>(
+        "strings.panel_shape",
+        Design(|design, index| design.of_strings(|one| one.panel_shape = nth(index))),
+        "Whether panels are bent to a focal length or flat.",
+    )
+    .or("focused"),
     quantity(
         "strings.glass",
         Length,

@@ -6,6 +6,7 @@ use crate::outcome::{Outcome, Status};
 use crate::toys::{
     AsIs, Toy, bowl, broken, choice, names, priced, small_field, steps, trade, valley,
 };
+use crate::{Verdict, late_gain};
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
 use store::{NoHooks, RunFolder};
@@ -358,4 +359,28 @@ fn most_seeds_end_on_the_floor_of_a_valley() {
     found.sort_by(f64::total_cmp);
     assert!(found[3] < 1.015, "{found:?}");
     assert!(found[6] < 1.03, "{found:?}");
+}
+
+/// How far searches of the valley end above its floor is about what their second half took off, and at
+/// most twice that in most.
+#[test]
+fn what_a_search_may_still_gain_is_what_it_misses() {
+    let (space, cost) = valley();
+    for total in [1500, 5000] {
+        let shares = (0..7).map(|seed| {
+            let findings = run(&space, &cost, settings(seed, total));
+            let costs = findings.rows.iter().map(|row| match row.verdict {
+                Verdict::Feasible([cost, ..]) => Some(cost),
+                _ => None,
+            });
+            let costs: Vec<Option<f64>> = costs.collect();
+            let found = costs.iter().flatten().copied().fold(f64::MAX, f64::min);
+            (1.0 - 1.0 / found) / late_gain(&costs)
+        });
+        let mut shares: Vec<f64> = shares.collect();
+        shares.sort_by(f64::total_cmp);
+        println!("{total}: {shares:.2?}");
+        assert!((0.3..1.5).contains(&shares[3]), "{shares:?}");
+        assert!(shares[5] < 2.0, "{shares:?}");
+    }
 }
