@@ -152,6 +152,78 @@ fn a_plan_of_another_concept_is_refused_with_what_to_do() {
     assert!(wrong.err.contains("concept = \"strings\""), "{}", wrong.err);
 }
 
+/// The scenarios for hot air and power with few mirrors, and with what these deliver.
+const SMALLER: [(&str, &[&str]); 2] = [
+    (
+        "scenarios/hot-air.toml",
+        &[
+            "strings.count=40",
+            "pedestals.count=25",
+            "singles.count=200",
+            "heat.demand.power=80 kW",
+        ],
+    ),
+    (
+        "scenarios/power.toml",
+        &[
+            "strings.count=90",
+            "pedestals.count=80",
+            "singles.count=1400",
+            "heat.demand.power=200 kW",
+            "tower.aim_height=40 m",
+            "receiver.aperture_width=3 m",
+            "receiver.aperture_height=3 m",
+        ],
+    ),
+];
+
+/// Every verb that takes a design goes through for every concept, before a cavity and around a cylinder.
+#[test]
+fn every_verb_goes_through_with_every_concept_for_hot_air_and_power() {
+    for (scenario, fewer) in SMALLER {
+        for concept in ["strings", "pedestals", "singles"] {
+            goes_through(scenario, fewer, concept);
+        }
+    }
+}
+
+fn goes_through(scenario: &str, fewer: &[&str], concept: &str) {
+    let folder = folder();
+    let place = |name: &str| folder.path().join(name).display().to_string();
+    let (found, set, survey) = (place("run"), place("set"), place("survey.csv"));
+    std::fs::write(&survey, "string_id,mirror_id\n1,1\n").unwrap();
+    let by = [
+        "--concept",
+        concept,
+        "--set",
+        "heat.demand.serve_at_least=0 %",
+    ];
+    let fewer: Vec<&str> = fewer.iter().flat_map(|set| ["--set", set]).collect();
+    let over = [&by[..], &fewer].concat();
+    let ok = |arguments: &[&str]| {
+        let done = run(arguments);
+        let what = format!("{scenario} {concept} {arguments:?}");
+        assert_eq!(done.code, Some(0), "{what}: {}{}", done.out, done.err);
+        done.out
+    };
+    let of = |verb: &'static str, more: &[&str]| ok(&[&[verb, scenario], more, &over].concat());
+    assert!(of("price", &[]).contains("Distance to each limit"));
+    of("judge", &["--year", "--rays", "2000"]);
+    of("setout", &["--out", &set]);
+    let plan = format!("{set}/plan.csv");
+    let spot = ["spot", scenario, "--plan", &plan, "--survey", &survey];
+    if concept == "strings" {
+        ok(&[&spot[..], &over].concat());
+    } else {
+        let refused = run(&[&spot[..], &over].concat());
+        assert_eq!(refused.code, Some(1), "{}", refused.err);
+        assert!(refused.out.contains("calibrated away"), "{}", refused.out);
+    }
+    of("search", &["--total", "24", "--out", &found]);
+    ok(&["draw", &found]);
+    ok(&["vary", &found, "--draws", "16"]);
+}
+
 /// The three concepts as rivals: one duty, terms that add up to the difference, tables that say the same.
 #[test]
 fn concepts_are_held_against_one_another_for_one_duty() {
