@@ -310,6 +310,8 @@ const ON_STEAM: Settings = &[
     ("strings.tolerances.line_warmth", "20 K"),
     ("strings.sensing", "camera"),
     ("strings.pretension", "1.3"),
+    ("strings.line", "push-rod"),
+    ("strings.rail", "none"),
     ("strings.defocus", "spring"),
     ("strings.workmanship.posts", "fine"),
     ("strings.workmanship.axes", "fine"),
@@ -381,7 +383,6 @@ const ON_STEAM: Settings = &[
     ("structure.stow_misfit", "20 deg"),
     ("structure.stow_time", "1 min"),
     ("structure.steel_yield", "355 MPa"),
-    ("structure.line", "rope"),
     ("structure.soil", "loose sand"),
     ("structure.footing", "drilled"),
     ("glass.strength", "30 MPa"),
@@ -474,10 +475,20 @@ const ASIDE: &[(&str, &str)] = &[
 ];
 
 /// Keys that act only where another one does.
-const TOGETHER: &[(Settings, Settings)] = &[(
-    &[("finance.output_ratio", "4")],
-    &[("finance.learning", "85 %")],
-)];
+const TOGETHER: &[(Settings, Settings)] = &[
+    (
+        &[("finance.output_ratio", "4")],
+        &[("finance.learning", "85 %")],
+    ),
+    (
+        &[("strings.line", "push-rod")],
+        &[("strings.rod_guides", "2")],
+    ),
+    (
+        &[("strings.rail", "none")],
+        &[("strings.tolerances.air_warmth", "20 K")],
+    ),
+];
 
 /// A field with everything that follows from its values.
 struct Told {

@@ -3,9 +3,9 @@
 use model::{HeliostatMake, Lee, Make, Makes};
 use report::figures;
 use scenario::{
-    BearingRule, Class, Control, Defocus, Design, DrivenFrom, FieldDesign, FirstAxis, Footing,
-    HeliostatsDesign, Linkage, OffsetPlace, PanelShape, ReceiverKind, Sensing, SetBy,
-    StringsDesign, Workmanship,
+    BearingRule, Class, Control, Defocus, Design, DriveDesign, DrivenFrom, FieldDesign, FirstAxis,
+    Footing, HeliostatsDesign, Line, Linkage, OffsetPlace, PanelShape, Rail, ReceiverKind, Sensing,
+    SetBy, StringsDesign, Workmanship,
 };
 use serde_json::{Value, json};
 
@@ -255,6 +255,8 @@ fn string_facts(strings: &StringsDesign) -> Vec<Fact> {
             "driven from",
             driven_from(strings.driven_from),
         ),
+        word("line", "motion handed on by", line(&strings.drive)),
+        word("rail", "posts tied by", rail(strings.drive.rail)),
         count(
             "alignment_instants",
             "suns that mirrors are set under",
@@ -467,6 +469,22 @@ fn control(control: Control) -> String {
     match control {
         Control::Reference => "the middle mirror on target",
         Control::LeastSquares => "all mirrors as near as it can",
+    }
+    .to_owned()
+}
+
+fn line(drive: &DriveDesign) -> String {
+    match drive.line {
+        Line::Rod => "loops of rod".to_owned(),
+        Line::Rope => "loops of rope".to_owned(),
+        Line::PushRod => format!("push-rods, {} guides between levers", drive.rod_guides),
+    }
+}
+
+fn rail(rail: Rail) -> String {
+    match rail {
+        Rail::Continuous => "a continuous rail",
+        Rail::None => "nothing",
     }
     .to_owned()
 }

@@ -104,6 +104,7 @@ const fn tube_use(used_for: TubeUse) -> &'static str {
         TubeUse::FrameArm => "frame arms",
         TubeUse::Rail => "rails",
         TubeUse::Bar => "bars of sliding levers",
+        TubeUse::PushRod => "push-rods",
     }
 }
 
@@ -122,6 +123,7 @@ pub fn set_by(governed_by: Governing) -> String {
         Governing::Strength(case) => format!("strength, {}", wind_case(case)),
         Governing::Stiffness => "stiffness".to_owned(),
         Governing::Person => "a person standing on it".to_owned(),
+        Governing::Lines => "what the lines pull".to_owned(),
     }
 }
 

@@ -83,6 +83,7 @@ const ENTRIES: [Entry; Item::COUNT] = [
     sections(Item::LeverSteel),
     sections(Item::PostSteel),
     sections(Item::RailSteel),
+    sections(Item::BarSteel),
     sections(Item::FrameSteel),
     sections(Item::TrussSteel),
     sections(Item::TubeSteel),

@@ -52,8 +52,9 @@ items! {
     StarSteel: "star_steel", "kg", 1.0, FieldSteel, "Stars behind the panels";
     LeverSteel: "lever_steel", "kg", 1.0, FieldSteel, "Levers and bell-cranks";
     PostSteel: "post_steel", "kg", 1.0, FieldSteel, "Posts with forks and pedestals, above and below ground, with bars of piers";
-    RailSteel: "rail_steel", "kg", 1.0, FieldSteel, "Rail, and the bar of sliding levers";
-    FrameSteel: "frame_steel", "kg", 1.0, FieldSteel, "Legs of the drive's frame, and arms that hold the lines";
+    RailSteel: "rail_steel", "kg", 1.0, FieldSteel, "Rail along the post heads";
+    BarSteel: "bar_steel", "kg", 1.0, FieldSteel, "Push-rods, or the bar of sliding levers";
+    FrameSteel: "frame_steel", "kg", 1.0, FieldSteel, "Legs of frames, and arms that hold the lines";
     TrussSteel: "truss_steel", "kg", 1.0, FieldSteel, "Trusses behind the panels of a heliostat, with bracing";
     TubeSteel: "tube_steel", "kg", 1.0, FieldSteel, "Torque tubes of heliostats";
     Galvanising: "galvanising", "kg", 0.06, FieldSteel, "Hot-dip galvanising, by mass of steel";
@@ -173,6 +174,7 @@ impl Item {
             | Self::LeverSteel
             | Self::PostSteel
             | Self::RailSteel
+            | Self::BarSteel
             | Self::FrameSteel
             | Self::TrussSteel
             | Self::TubeSteel => Some(Self::Steel),

@@ -1,6 +1,6 @@
 //! Signed margins: how far a design keeps from each limit.
 
-use structure::Check;
+use structure::{Check, Mover, StringParts};
 
 /// Limits of the structure, then panels that must not touch, places that must be found, demand that
 /// must be served, lines that must stay tight.
@@ -56,9 +56,11 @@ impl Margins {
         self.values[SERVED]
     }
 
-    /// Pretension of a drive line over what gust and warmth take off it, less one.
-    pub const fn set_line_slack(&mut self, margin: f64) {
-        self.values[LINE_SLACK] = margin;
+    /// Pretension of loops over what gust and warmth take off it, less one; nothing else can go slack.
+    pub fn set_line_slack(&mut self, parts: &StringParts, pretension_ratio: f64) {
+        if matches!(parts.sizes.mover, Mover::Loops(_)) {
+            self.values[LINE_SLACK] = pretension_ratio - 1.0;
+        }
     }
 
     /// The margins in order.

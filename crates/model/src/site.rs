@@ -58,7 +58,7 @@ pub(crate) fn place(
     mechanism
         .check(layout.first_axis, layout.linkage)
         .map_err(|error| Infeasible::unbuildable(error.to_string(), *margins))?;
-    margins.set_line_slack(strings.drive.pretension_ratio - 1.0);
+    margins.set_line_slack(parts, strings.drive.pretension_ratio);
     Infeasible::check(margins)?;
     let panels = inputs::string_panels(strings, parts);
     let lit = Lit::of(case, design, mechanism, &panels);

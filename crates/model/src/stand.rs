@@ -193,7 +193,7 @@ pub(crate) fn usual(
         FieldDesign::Strings(common) => {
             let makes = makes_of_plan(case, design, common, plan, margins)?;
             makes.first().cloned().map(|first| {
-                margins.set_line_slack(first.strings.drive.pretension_ratio - 1.0);
+                margins.set_line_slack(&first.parts, first.strings.drive.pretension_ratio);
                 Usual {
                     mechanism: inputs::mechanism(case, design, &first.strings, &first.parts),
                     panels: inputs::string_panels(&first.strings, &first.parts),

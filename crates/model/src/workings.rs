@@ -9,7 +9,7 @@ mod travel;
 
 use field::Plan;
 use scenario::{Design, FieldDesign, StringsDesign};
-use structure::{LineKind, Mover, StringParts};
+use structure::{Mover, StringParts};
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
@@ -63,10 +63,8 @@ pub struct DriveGear {
     pub stow_time_s: f64,
     /// Tilt in which the last mirrors are stowed [rad].
     pub stow_misfit_rad: f64,
-    /// Diameter of the strands [m]; none of a bar.
-    pub strand_m: Option<f64>,
-    /// Whether strands are rope.
-    pub is_rope: bool,
+    /// What hands the motion along.
+    pub mover: Mover,
     /// Pretension of each strand [N].
     pub pretension_n: f64,
     /// Turn of the farthest mirror by stretch, warmth and play of its line, root mean square [rad].
@@ -135,11 +133,7 @@ impl DriveGear {
             stow_energy_j: ways * parts.motor_power_w * rules.stow_time_s,
             stow_time_s: rules.stow_time_s,
             stow_misfit_rad: rules.stow_misfit_rad,
-            strand_m: match &parts.sizes.mover {
-                Mover::Loops(line) => Some(line.diameter_m),
-                Mover::Bar(_) => None,
-            },
-            is_rope: rules.line == LineKind::Rope,
+            mover: parts.sizes.mover,
             pretension_n: parts.line_pretension_n,
             far_twist_rad: site.mechanism.line.twist_rms_rad(mirrors - 1, mirrors),
         }

@@ -4,8 +4,8 @@ use ledger::{SteelRoute, TaxedParty, WriteOff};
 
 use crate::{
     Carrier, Class, Concept, Control, Cooling, Defocus, Delivers, Door, DrivenFrom, Footing, Line,
-    Linkage, NightPosture, OffsetPlace, Outline, PanelShape, ReceiverKind, Sensing, SetBy, Soil,
-    SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
+    Linkage, NightPosture, OffsetPlace, Outline, PanelShape, Rail, ReceiverKind, Sensing, SetBy,
+    Soil, SunShape, Visibility, WeatherFormat, WindCode, WorkDays,
 };
 
 /// A choice between words.
@@ -175,7 +175,16 @@ impl Named for WindCode {
 }
 
 impl Named for Line {
-    const NAMED: &'static [(&'static str, Self)] = &[("rod", Self::Rod), ("rope", Self::Rope)];
+    const NAMED: &'static [(&'static str, Self)] = &[
+        ("rod", Self::Rod),
+        ("rope", Self::Rope),
+        ("push-rod", Self::PushRod),
+    ];
+}
+
+impl Named for Rail {
+    const NAMED: &'static [(&'static str, Self)] =
+        &[("continuous", Self::Continuous), ("none", Self::None)];
 }
 
 impl Named for Soil {

@@ -11,12 +11,40 @@ pub struct DriveDesign {
     pub set_by: SetBy,
     /// How the drive knows where its mirrors point.
     pub sensing: Sensing,
+    /// What hands motion along a string.
+    pub line: Line,
+    /// Guides that hold a push-rod between two levers.
+    pub rod_guides: u32,
+    /// What ties the posts together.
+    pub rail: Rail,
     /// Pretension of a strand over what gust and warmth take off it.
     pub pretension_ratio: f64,
     /// What turns the mirrors away when the grid fails.
     pub defocus: Defocus,
     /// How carefully it is made.
     pub workmanship: Workmanship,
+}
+
+/// What hands motion along a string, unless its levers slide on a bar.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Line {
+    /// Loops of steel rod, kept tight.
+    #[default]
+    Rod,
+    /// Loops of wire rope, kept tight.
+    Rope,
+    /// Tubes that push and pull.
+    PushRod,
+}
+
+/// What ties the posts of a string together.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Rail {
+    /// One rail along their heads.
+    #[default]
+    Continuous,
+    /// Nothing: each stands for itself.
+    None,
 }
 
 /// What mirrors are set on their targets by.

@@ -36,7 +36,7 @@ pub use design::{
     BearingRule, Control, Design, DrivenFrom, FieldDesign, FirstAxis, Linkage, OffsetPlace,
     StringsDesign,
 };
-pub use drive_design::{Class, Defocus, DriveDesign, Sensing, SetBy, Workmanship};
+pub use drive_design::{Class, Defocus, DriveDesign, Line, Rail, Sensing, SetBy, Workmanship};
 pub use heliostats::{Concept, FieldArea, Heliostats, HeliostatsDesign, PanelShape};
 pub use load::load;
 pub use norms::{Labour, Upkeep};
@@ -53,7 +53,7 @@ pub use sections::{
 };
 pub use space::{DesignKey, Space, Variable};
 pub use starter::starter;
-pub use strength::{Footing, GlassStrength, Line, Soil, Structure, WindCode};
+pub use strength::{Footing, GlassStrength, Soil, Structure, WindCode};
 
 #[cfg(test)]
 mod tests;

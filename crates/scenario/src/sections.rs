@@ -177,6 +177,8 @@ pub struct Tolerances {
     pub encoder_rad: f64,
     /// Warmth of one strand over the other and of both over the rail, root mean square [K].
     pub line_warmth_k: f64,
+    /// Warmth of lines over that when mirrors were set, root mean square [K].
+    pub air_warmth_k: f64,
     /// Error of a sensor at the reference mirror, as a turn of it [rad].
     pub sensor_rad: f64,
     /// Error of what a camera makes of a string's light, as a turn of its mirrors [rad].

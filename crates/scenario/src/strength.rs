@@ -29,8 +29,6 @@ pub struct Structure {
     pub stow_time_s: f64,
     /// Yield stress of the steel [Pa].
     pub steel_yield_pa: f64,
-    /// What drive lines are made of.
-    pub line: Line,
     /// The soil.
     pub soil: Soil,
     /// How posts are set.
@@ -47,16 +45,6 @@ pub enum WindCode {
     En1991,
     /// ASCE 7.
     Asce7,
-}
-
-/// What drive lines are made of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Line {
-    /// Steel rod.
-    #[default]
-    Rod,
-    /// Wire rope.
-    Rope,
 }
 
 /// How posts are set.

@@ -58,12 +58,13 @@ pub(crate) fn is_section(path: &str) -> bool {
 /// What became of a key of earlier versions.
 pub(crate) fn gone(path: &str) -> Option<&'static str> {
     const FOR_ALL: &str = "it holds for every concept of field and stands under [field] now";
-    const GONE: [(&str, &str); 9] = [
+    const GONE: [(&str, &str); 10] = [
         ("search.islands", "the search needs no islands"),
         (
             "glass.edge",
             "edges are seamed, and then the centre pad is always used harder",
         ),
+        ("structure.line", "the search may choose it: strings.line"),
         ("strings.sector", FOR_ALL),
         ("strings.sector_centre", FOR_ALL),
         ("strings.inner_radius", FOR_ALL),

@@ -12,6 +12,8 @@ pub enum Governing {
     Stiffness,
     /// A person standing or climbing on it.
     Person,
+    /// What the drive's lines pull.
+    Lines,
 }
 
 /// Demand over capacity, and what sets it.

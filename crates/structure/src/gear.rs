@@ -3,6 +3,7 @@
 //!
 //! Sizes follow the moments at the mirror; factors between parts are common practice, no source.
 
+use crate::line::LineKind;
 use crate::loads::greatest_case;
 use crate::members::{StringLoads, lever_bend_rad, lever_kg, mount_kg, shaft_side_m};
 use crate::string::StringInputs;
@@ -32,7 +33,12 @@ pub enum Setting {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Handing {
     /// A loop of two strands for each motion, on double-ended levers.
-    Loops,
+    Loops(LineKind),
+    /// A tube for each motion that pushes and pulls single levers.
+    PushRods {
+        /// Swinging guides that hold each rod sideways between two levers.
+        guides: u32,
+    },
     /// A stiff bar on cranks that moves the tips of sliding levers.
     Bar,
 }
@@ -49,11 +55,11 @@ pub struct Gear {
 }
 
 impl Gear {
-    /// Crossed shafts, shims, loops.
+    /// Crossed shafts, shims, loops of rod.
     pub const CUSTOMARY: Self = Self {
         joint: Joint::Axes,
         setting: Setting::Shim,
-        handing: Handing::Loops,
+        handing: Handing::Loops(LineKind::Rod),
     };
 }
 
@@ -78,14 +84,18 @@ const HEAD_OVER_MOUNT: f64 = 0.5;
 /// Diameter and length of a split clamp over the side of the shaft that it holds.
 const CLAMP_DIAMETER: f64 = 2.5;
 const CLAMP_LENGTH: f64 = 1.5;
-/// Clamps of both levers; sleeve, tip and key of a sliding lever; root and head of a crank.
+/// Clamps of both levers; sleeve, tip and key of a sliding lever; root and head of a crank; forks with
+/// pins that tie both push-rods to their levers; root and head of a guide for each of them.
 const LEVER_CLAMPS: f64 = 2.0;
+const ROD_CLAMPS: f64 = 2.0;
+const GUIDE_CLAMPS: f64 = 4.0;
 const SLIDING_CLAMPS: f64 = 3.0;
 const CRANK_CLAMPS: f64 = 4.0;
 
-/// Clearance of a sleeve and a tip that slide or turn on pins of about 20 mm, half worn, and of a
-/// cage with balls; from memory of usual running fits.
+/// Clearance of a sleeve and a tip that slide or turn on pins of about 20 mm, of a pin of about 12 mm in
+/// its fork, both half worn, and of a cage with balls; from memory of usual running fits.
 const SLEEVE_CLEARANCE_M: f64 = 0.15e-3;
+const PIN_CLEARANCE_M: f64 = 0.10e-3;
 const CAGE_CLEARANCE_M: f64 = 0.05e-3;
 
 /// Mass of one mirror's mount with its joint, clamps, head and sleeve, and its share of the cranks'
@@ -107,22 +117,31 @@ pub fn castings_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
         Setting::Lever => LEVER_CLAMPS * clamp_kg,
         Setting::Post => HEAD_OVER_MOUNT * mount_kg,
     };
-    let handing_kg = match gear.handing {
-        Handing::Loops => 0.0,
-        Handing::Bar => (SLIDING_CLAMPS + CRANK_CLAMPS / POSTS_PER_CRANK) * clamp_kg,
-    };
-    mount_kg + key_kg + setting_kg + handing_kg
+    mount_kg + key_kg + setting_kg + handing_joints(gear) * clamp_kg
+}
+
+/// Joints of one mirror that hand motion on, each as heavy as a clamp.
+const fn handing_joints(gear: &Gear) -> f64 {
+    match gear.handing {
+        Handing::Loops(_) => 0.0,
+        Handing::PushRods { guides } => ROD_CLAMPS + guides as f64 * GUIDE_CLAMPS,
+        Handing::Bar => SLIDING_CLAMPS + CRANK_CLAMPS / POSTS_PER_CRANK,
+    }
 }
 
 /// Mass of one mirror's levers with bell-crank, each arm for the whole moment, as it must hold once
-/// the other strand is slack; or of its sliding lever with its share of the cranks.
+/// the other strand is slack; one arm where a rod pushes and pulls; or of its sliding lever with its
+/// share of the cranks.
 pub fn levers_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
     let kg = |length_m| lever_kg(lever_moment_n_m(inputs, loads), length_m, &inputs.rules);
-    let both_arms_m = 2.0 * inputs.lever_m;
-    match (inputs.gear.handing, inputs.gear.joint) {
-        (Handing::Loops, Joint::Axes) => LEVERS_AND_CRANK * kg(both_arms_m),
-        (Handing::Loops, Joint::Ball) => STICK_AND_CRANK * kg(both_arms_m),
-        (Handing::Bar, _) => kg((LONGEST_TIP + 1.0 / POSTS_PER_CRANK) * inputs.lever_m),
+    let levers = match inputs.gear.joint {
+        Joint::Axes => LEVERS_AND_CRANK,
+        Joint::Ball => STICK_AND_CRANK,
+    };
+    match inputs.gear.handing {
+        Handing::Loops(_) => levers * kg(2.0 * inputs.lever_m),
+        Handing::PushRods { .. } => levers * kg(inputs.lever_m),
+        Handing::Bar => kg((LONGEST_TIP + 1.0 / POSTS_PER_CRANK) * inputs.lever_m),
     }
 }
 
@@ -137,38 +156,53 @@ pub const fn more_joints(gear: &Gear) -> f64 {
         Setting::Lever => LEVER_CLAMPS,
         Setting::Post => 1.0,
     };
-    let handing = match gear.handing {
-        Handing::Loops => 0.0,
-        Handing::Bar => SLIDING_CLAMPS + CRANK_CLAMPS / POSTS_PER_CRANK,
-    };
-    ball + setting + handing
+    ball + setting + handing_joints(gear)
 }
 
-/// Mass of one mirror's sleeve, tip and key, which wear.
-pub fn sliding_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
-    match inputs.gear.handing {
-        Handing::Loops => 0.0,
-        Handing::Bar => SLIDING_CLAMPS * clamp_kg(lever_side_m(inputs, loads)),
-    }
+/// Mass of what wears at one mirror: the pins of push-rods, or the sleeve, tip and key of a sliding lever.
+pub fn wearing_kg(inputs: &StringInputs, loads: &StringLoads) -> f64 {
+    let clamps = match inputs.gear.handing {
+        Handing::Loops(_) => 0.0,
+        Handing::PushRods { .. } => ROD_CLAMPS,
+        Handing::Bar => SLIDING_CLAMPS,
+    };
+    clamps * clamp_kg(lever_side_m(inputs, loads))
 }
 
 /// Length that a fork adds to each post: its second tine, as deep as the tip of a sliding lever
 /// reaches.
 pub const fn fork_m(inputs: &StringInputs) -> f64 {
     match inputs.gear.handing {
-        Handing::Loops => 0.0,
+        Handing::Loops(_) | Handing::PushRods { .. } => 0.0,
         Handing::Bar => LONGEST_TIP * inputs.lever_m,
     }
 }
 
 /// Root mean square turn of a mirror that clearances of joint and linkage allow in each direction.
-pub const fn play_rad(inputs: &StringInputs) -> f64 {
-    let clearance_m = match (inputs.gear.handing, inputs.gear.joint) {
-        (Handing::Loops, Joint::Axes) => return 0.0,
-        (Handing::Loops, Joint::Ball) => CAGE_CLEARANCE_M,
-        (Handing::Bar, _) => SLEEVE_CLEARANCE_M / USUAL_TIP,
+pub fn play_rad(inputs: &StringInputs) -> f64 {
+    let cage_m = match inputs.gear.joint {
+        Joint::Axes => 0.0,
+        Joint::Ball => CAGE_CLEARANCE_M,
+    };
+    let clearance_m = match inputs.gear.handing {
+        Handing::Loops(_) => cage_m,
+        Handing::PushRods { .. } => libm::hypot(PIN_CLEARANCE_M, cage_m),
+        Handing::Bar => SLEEVE_CLEARANCE_M / USUAL_TIP,
     };
     clearance_m / inputs.lever_m
+}
+
+/// Push along the string that a post's head takes for each newton metre of its mirror's moment where no
+/// rail takes it; what one strand of a loop pulls more the other pulls less.
+pub const fn row_push_per_m(inputs: &StringInputs) -> f64 {
+    if inputs.on_rail {
+        return 0.0;
+    }
+    match inputs.gear.handing {
+        Handing::Loops(_) => 0.0,
+        Handing::PushRods { .. } => 1.0 / inputs.lever_m,
+        Handing::Bar => 1.0 / (USUAL_TIP * inputs.lever_m),
+    }
 }
 
 /// Turn of a mirror that its lever's bending adds under a moment.

@@ -79,8 +79,6 @@ fn sag_pull_n(weight_n: f64, stiffness_n: f64) -> f64 {
 /// What one run of a loop, from the drive to its far end, has to do.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Run {
-    /// What its strands are made of.
-    pub kind: LineKind,
     /// Mirrors on the run: all of a string driven from its end, half of one driven from its middle.
     pub mirrors: f64,
     /// Distance between levers.
@@ -106,20 +104,31 @@ pub struct Run {
 impl Run {
     /// Pretension of each strand of stiffness EA, so many times what is taken off it: ΣM/(2h) by the
     /// strongest operating gust, EA·α·ΔT by warmth; at least what keeps its sag small.
-    pub fn pretension_n(&self, strand_n: f64) -> f64 {
-        let properties = self.kind.per_square();
+    pub fn pretension_n(&self, kind: LineKind, strand_n: f64) -> f64 {
+        let properties = kind.per_square();
         let weight_n_m = GRAVITY_M_S2 * properties.kg_m3 * strand_n / properties.stiffness_n_m2;
         let gust_n = self.operating_moment_n_m / (2.0 * self.lever_m);
-        let taken_off_n = gust_n + strand_n * EXPANSION_PER_K * self.warmth_k;
+        let taken_off_n = gust_n + self.warmth_n(strand_n);
         let tight_n = sag_pull_n(weight_n_m * self.pitch_m, strand_n);
         tight_n.max(self.pretension_ratio * taken_off_n)
     }
 
-    /// Greatest force in a strand: pretension and its half of the moment, or the whole moment once
-    /// the other strand is slack.
-    pub fn greatest_force_n(&self, strand_n: f64) -> f64 {
-        let whole_n = self.greatest_moment_n_m / self.lever_m;
-        whole_n.max(self.pretension_n(strand_n) + 0.5 * whole_n)
+    /// What warmth takes off a strand whose ends are held, and cold adds: EA·α·ΔT.
+    fn warmth_n(&self, strand_n: f64) -> f64 {
+        strand_n * EXPANSION_PER_K * self.warmth_k
+    }
+
+    /// The force that holds all moments of the run at its levers.
+    pub fn whole_force_n(&self) -> f64 {
+        self.greatest_moment_n_m / self.lever_m
+    }
+
+    /// Greatest force in a strand: pretension, what cold adds and its half of the moment, or the whole
+    /// moment once the other strand is slack.
+    pub fn greatest_force_n(&self, kind: LineKind, strand_n: f64) -> f64 {
+        let tight_n = self.pretension_n(kind, strand_n) + self.warmth_n(strand_n);
+        let whole_n = self.whole_force_n();
+        whole_n.max(tight_n + 0.5 * whole_n)
     }
 
     /// Turn of the farthest mirror, M·n²·p/(2·EA·h²).
@@ -129,22 +138,23 @@ impl Run {
     }
 
     /// Sizes the loop for strength in the `governing` case and for half the twist allowed: the other
-    /// half is left to the rail, through which its forces return. So a stiffer rail never lets the
-    /// line be thinner.
-    pub fn size(&self, governing: Governing) -> Loop {
-        let properties = self.kind.per_square();
+    /// half is left to the rail or the frames, through which its forces return. So a stiffer rail never
+    /// lets the line be thinner.
+    pub fn size(&self, kind: LineKind, governing: Governing) -> Loop {
+        let properties = kind.per_square();
         let try_size = |diameter_m: f64| {
             let square_m2 = diameter_m * diameter_m;
             let strand_n = properties.stiffness_n_m2 * square_m2;
             let strand_kg_m = properties.kg_m3 * square_m2;
             let pair_n = 2.0 * strand_n / (1.0 + SAG_SHARE);
             let strength = Demand {
-                utilisation: self.wind_factor * self.greatest_force_n(strand_n)
+                utilisation: self.wind_factor * self.greatest_force_n(kind, strand_n)
                     / (properties.resistance_n_m2 * square_m2),
                 governed_by: governing,
             };
             let twist = self.far_twist_rad(pair_n) / (0.5 * self.twist_limit_rad);
             Loop {
+                kind,
                 diameter_m,
                 strand_kg_m,
                 strand_n,
@@ -163,6 +173,8 @@ impl Run {
 /// A sized loop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Loop {
+    /// What its strands are made of.
+    pub kind: LineKind,
     /// Diameter of its strands.
     pub diameter_m: f64,
     /// Mass per metre of one strand.
@@ -184,7 +196,6 @@ mod tests {
 
     fn run(mirrors: f64) -> Run {
         Run {
-            kind: LineKind::Rod,
             mirrors,
             pitch_m: 1.2,
             lever_m: 0.35,
@@ -209,7 +220,7 @@ mod tests {
             warmth_k: 10.0,
             ..run(8.0)
         };
-        assert!((still.pretension_n(strand_n) - 427.0).abs() < 1.0);
+        assert!((still.pretension_n(LineKind::Rope, strand_n) - 427.0).abs() < 1.0);
         let pull_n = sag_pull_n(1.67 * 1.2, strand_n);
         assert!((pull_n - 287.0).abs() < 1.0, "{pull_n}");
     }
@@ -236,21 +247,17 @@ mod tests {
     fn strands_stay_tight_in_operation_and_hold_in_the_storm() {
         let run = run(8.0);
         let gust_n = run.operating_moment_n_m / (2.0 * run.lever_m);
-        let sized = run.size(GOVERNING);
-        assert!(run.pretension_n(sized.strand_n) > gust_n);
-        assert!(run.greatest_force_n(sized.strand_n) >= run.greatest_moment_n_m / run.lever_m);
-        assert!(sized.demand.utilisation <= 1.0);
-        let rope = Run {
-            kind: LineKind::Rope,
-            ..run
+        for kind in [LineKind::Rod, LineKind::Rope] {
+            let sized = run.size(kind, GOVERNING);
+            assert!(run.pretension_n(kind, sized.strand_n) > gust_n);
+            assert!(run.greatest_force_n(kind, sized.strand_n) >= run.whole_force_n());
+            assert!(sized.demand.utilisation <= 1.0);
         }
-        .size(GOVERNING);
-        assert!(rope.demand.utilisation <= 1.0);
     }
 
     #[test]
     fn too_long_a_run_says_by_how_much() {
-        let hopeless = run(4000.0).size(GOVERNING);
+        let hopeless = run(4000.0).size(LineKind::Rod, GOVERNING);
         assert_eq!(hopeless.diameter_m, 0.036);
         assert!(hopeless.demand.utilisation > 1.0);
     }

@@ -17,11 +17,11 @@ pub enum Check {
     Post,
     /// Embedded length of the posts.
     Footing,
-    /// Rail.
+    /// Rail; not of posts of their own.
     Rail,
-    /// Drive lines.
+    /// Drive lines, rods or bar.
     Line,
-    /// Arms of the frames.
+    /// Arms and legs of the frames.
     FrameArm,
     /// Trusses behind many panels; not of a string.
     Truss,

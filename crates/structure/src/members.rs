@@ -1,6 +1,7 @@
 //! What moves with one mirror: loads, star and mount.
 
 use crate::demand::Demand;
+use crate::gear::row_push_per_m;
 use crate::glass::GRAVITY_M_S2;
 use crate::loads::{Coefficients, Exposed, Face, greatest_case, gust_share};
 use crate::plate::{CENTRE_SHARE, corner_sag_slope_rad};
@@ -35,6 +36,21 @@ impl StringLoads {
     pub fn at(inputs: &StringInputs, height_m: f64, stow_tilt_rad: f64) -> Self {
         let exposed = inputs.rules.exposed(height_m, stow_tilt_rad);
         Self::on(&inputs.wind, Face::square(inputs.panel.side_m), &exposed)
+    }
+
+    /// Loads on the post under such a mirror: its drag and what the line pushes along the string, taken
+    /// to act the same way, which is on the safe side.
+    pub fn on_post(inputs: &StringInputs, height_m: f64) -> Self {
+        let push_per_m = row_push_per_m(inputs);
+        let pushed = |load: MirrorLoad| MirrorLoad {
+            drag_n: load.drag_n + push_per_m * load.drive_moment_n_m(),
+            ..load
+        };
+        let loads = Self::at(inputs, height_m, inputs.rules.stow_misfit_rad);
+        Self {
+            peak: loads.peak.map(pushed),
+            rms: pushed(loads.rms),
+        }
     }
 
     /// Mean loads on each of a run of mirrors at once, at their mean height and tilt.

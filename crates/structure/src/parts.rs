@@ -2,12 +2,14 @@
 
 mod cut_list;
 
-use crate::gear::{castings_kg, fork_m, levers_kg, more_joints, sliding_kg};
+use crate::demand::Demand;
+use crate::gear::{castings_kg, fork_m, levers_kg, more_joints, wearing_kg};
 use crate::members::{Star, StringLoads};
 use crate::posts::Posts;
+use crate::section::Series;
 use crate::string::StringInputs;
-use crate::transmission::{Carried, LOOPS, Mover, Transmission};
-use crate::{Check, LoadCase, Margins, Stock, StructureError};
+use crate::transmission::{Carried, MOTIONS, Mover, Transmission};
+use crate::{Check, Chs, Governing, LoadCase, Margins, Stock, StructureError};
 
 pub use cut_list::{TubeUse, Tubes, cut_list};
 
@@ -26,9 +28,11 @@ pub struct Masses {
     pub lines_kg: f64,
     /// Posts with forks, above and below ground.
     pub posts_kg: f64,
-    /// Rail, and the bar of sliding levers.
+    /// Rail.
     pub rail_kg: f64,
-    /// Frame of the drive, above and below ground, and arms that hold the lines.
+    /// Push-rods, or the bar of sliding levers.
+    pub bars_kg: f64,
+    /// Frames, above and below ground, and arms that hold the lines.
     pub frames_kg: f64,
 }
 
@@ -36,7 +40,12 @@ impl Masses {
     /// Fabricated steel sections.
     #[must_use]
     pub const fn sections_kg(&self) -> f64 {
-        self.stars_kg + self.levers_kg + self.posts_kg + self.rail_kg + self.frames_kg
+        self.stars_kg
+            + self.levers_kg
+            + self.posts_kg
+            + self.rail_kg
+            + self.bars_kg
+            + self.frames_kg
     }
 
     /// Everything.
@@ -81,9 +90,9 @@ pub struct Sizes {
     pub star: Stock,
     /// Posts of the class used hardest.
     pub post: Stock,
-    /// Rail.
-    pub rail: Stock,
-    /// Strands of the loops, or the bar.
+    /// Rail, if there is one.
+    pub rail: Option<Stock>,
+    /// Strands of the loops, push-rods, or the bar.
     pub mover: Mover,
     /// Arms that hold the lines off the rail.
     pub frame_arm: Stock,
@@ -145,7 +154,9 @@ pub fn size_string(inputs: &StringInputs) -> Result<StringParts, StructureError>
 pub struct SetPosts {
     /// Its posts.
     pub posts: Posts,
-    /// Embedded length of the drive frame's legs.
+    /// Legs of the frames.
+    pub leg: Stock,
+    /// Embedded length of the frames' legs.
     pub leg_depth_m: f64,
     /// Mass that each post carries.
     pub carried_kg: f64,
@@ -156,6 +167,7 @@ pub fn set_posts(inputs: &StringInputs) -> SetPosts {
     let sized = SizedString::of(inputs);
     SetPosts {
         posts: sized.posts,
+        leg: sized.leg(),
         leg_depth_m: sized.leg_depth_m(),
         carried_kg: sized.carried_kg,
     }
@@ -173,9 +185,9 @@ struct SizedString<'a> {
     transmission: Transmission,
 }
 
-/// Legs of the drive's frame, and their length over the height: they stand astride; common practice,
-/// no source. Where lines only end, arms on the last post hold them off the rail, which takes their
-/// pull as a strut, so that nothing is left for the ground.
+/// Legs of a frame, and their length over the height: they stand astride; common practice, no source.
+/// Where lines only end, arms on the last post hold them off the rail, which takes their pull as a
+/// strut, so that nothing is left for the ground; without a rail a frame holds them there.
 const FRAME_LEGS: usize = 2;
 const LEG_SLANT: f64 = 1.1;
 /// Arms for each loop where a line ends.
@@ -208,12 +220,12 @@ impl<'a> SizedString<'a> {
 
     fn parts(&self) -> StringParts {
         let (count, side_m) = (self.inputs.mirrors as f64, self.inputs.panel.side_m);
-        let embedded_m = self.posts.embedded_m() + FRAME_LEGS as f64 * self.leg_depth_m();
+        let embedded_m = self.posts.embedded_m() + self.legs() as f64 * self.leg_depth_m();
         StringParts {
             masses: self.masses(),
             glass_area_m2: count * side_m * side_m,
             glass_edge_m: count * 4.0 * side_m,
-            posts: self.inputs.mirrors + FRAME_LEGS,
+            posts: self.inputs.mirrors + self.legs(),
             embedded_m,
             concrete_m3: embedded_m * self.inputs.rules.footing.concrete_m2(),
             drive_torque_n_m: self.transmission.torque_n_m,
@@ -221,7 +233,7 @@ impl<'a> SizedString<'a> {
             line_axial_stiffness_n: self.transmission.stiffness_n,
             line_pretension_n: self.transmission.pretension_n,
             more_joints: count * more_joints(&self.inputs.gear),
-            wearing_kg: self.strands_kg() + count * sliding_kg(self.inputs, &self.top_loads),
+            wearing_kg: self.strands_kg() + count * wearing_kg(self.inputs, &self.top_loads),
             gear_error_rad: self.transmission.gear_error_rad,
             rms_wind_moment_n_m: self.transmission.rms_wind_moment_n_m,
             rms_line_moment_n_m: self.transmission.rms_line_moment_n_m,
@@ -231,15 +243,47 @@ impl<'a> SizedString<'a> {
         }
     }
 
-    /// Embedded length of the drive frame's legs, which hold the drive's torque as a couple.
+    fn legs(&self) -> usize {
+        FRAME_LEGS * self.inputs.frames()
+    }
+
+    /// What the legs of a frame hold as a couple, up and down: the drive's torque, and the lines' pull at
+    /// the height of the mirrors where no rail takes it.
+    fn couple_n(&self) -> f64 {
+        let height_m = self.inputs.mean_height_m();
+        let astride_m = 2.0 * (LEG_SLANT * LEG_SLANT - 1.0).sqrt() * height_m;
+        let moment_n_m = self.transmission.torque_n_m + self.transmission.frame_pull_n * height_m;
+        self.inputs.rules.wind_factor * moment_n_m / astride_m
+    }
+
+    /// Legs of the frames: struts at least as heavy as the tallest posts.
+    fn leg(&self) -> Stock {
+        let (rules, tallest) = (&self.inputs.rules, &self.posts.tallest.stock);
+        let length_m = LEG_SLANT * self.inputs.mean_height_m();
+        let pushed_n = LEG_SLANT * self.couple_n();
+        let pushed = |section: &Chs| Demand {
+            utilisation: pushed_n / section.buckling_resistance_n(length_m, rules.steel_yield_pa),
+            governed_by: Governing::Lines,
+        };
+        if pushed(&tallest.section).utilisation <= 1.0 {
+            return Stock {
+                section: tallest.section,
+                demand: Demand {
+                    governed_by: tallest.demand.governed_by,
+                    ..pushed(&tallest.section)
+                },
+            };
+        }
+        Series::Ground.lightest(pushed)
+    }
+
+    /// Embedded length of the frames' legs.
     fn leg_depth_m(&self) -> f64 {
         let (rules, tallest) = (&self.inputs.rules, &self.posts.tallest);
-        let astride_m = 2.0 * (LEG_SLANT * LEG_SLANT - 1.0).sqrt() * self.inputs.mean_height_m();
-        let uplift_n = rules.wind_factor * self.transmission.torque_n_m / astride_m;
-        let width_m = rules.footing.width_m(tallest.stock.section.diameter_m);
+        let width_m = rules.footing.width_m(self.leg().section.diameter_m);
         rules
             .ground
-            .holding_depth_m(width_m, uplift_n)
+            .holding_depth_m(width_m, self.couple_n())
             .max(tallest.depth_m)
     }
 
@@ -254,16 +298,19 @@ impl<'a> SizedString<'a> {
             levers_kg: count * self.levers_kg,
             lines_kg: self.strands_kg(),
             posts_kg: self.posts.kg() + self.forks_kg(),
-            rail_kg: length_m * (transmission.rail.section.kg_m() + transmission.mover.bar_kg_m()),
+            rail_kg: transmission
+                .rail
+                .map_or(0.0, |rail| length_m * rail.section.kg_m()),
+            bars_kg: length_m * transmission.mover.bars_kg_m(),
             frames_kg: self.frames_kg(),
         }
     }
 
-    /// Legs of the tallest posts' section and the arms that hold the strands off the rail.
+    /// Legs, and the arms that hold the strands off the rail.
     fn frames_kg(&self) -> f64 {
         let leg_m = LEG_SLANT * self.inputs.mean_height_m() + self.leg_depth_m();
-        let arms_m = LOOPS * ARMS_PER_LOOP * self.inputs.lever_m;
-        FRAME_LEGS as f64 * leg_m * self.posts.tallest.stock.section.kg_m()
+        let arms_m = MOTIONS * ARMS_PER_LOOP * self.inputs.lever_m;
+        self.legs() as f64 * leg_m * self.leg().section.kg_m()
             + self.inputs.line_ends() as f64 * arms_m * self.transmission.arm.section.kg_m()
     }
 
@@ -303,9 +350,14 @@ impl<'a> SizedString<'a> {
             Check::Star => self.star.demand.utilisation,
             Check::Post => self.posts.hardest_used().demand.utilisation,
             Check::Footing => self.posts.footing_utilisation(),
-            Check::Rail => transmission.rail.demand.utilisation,
+            Check::Rail => transmission
+                .rail
+                .map_or(f64::NAN, |rail| rail.demand.utilisation),
             Check::Line => transmission.mover.demand().utilisation,
-            Check::FrameArm => transmission.arm.demand.utilisation,
+            Check::FrameArm => {
+                let (arm, leg) = (transmission.arm.demand, self.leg().demand);
+                arm.utilisation.max(leg.utilisation)
+            }
             Check::Truss | Check::TorqueTube => f64::NAN,
         })
     }

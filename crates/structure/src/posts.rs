@@ -118,7 +118,7 @@ impl PostClass {
         let heights_m = || mirrors.clone().map(|mirror| inputs.height_m(mirror));
         let top_m = heights_m().fold(0.0, f64::max);
         let mean_m = heights_m().sum::<f64>() / count as f64;
-        let loads = StringLoads::at(inputs, top_m, rules.stow_misfit_rad);
+        let loads = StringLoads::on_post(inputs, top_m);
         let stock = Series::Ground.lightest(|section| {
             let strength = Demand::hardest_case(|case| {
                 rules.wind_factor * loads.peak(case).overturning_n_m(top_m)

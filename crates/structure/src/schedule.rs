@@ -33,8 +33,8 @@ pub struct PostDuty {
     pub weight_n: f64,
 }
 
-/// The posts of a string from its low end upwards, one under each mirror, and one leg of the drive's
-/// frame, which is made like the tallest post and as deep as the drive's torque wants it.
+/// The posts of a string from its low end upwards, one under each mirror, and one leg of its frames,
+/// as deep as the drive's torque and, without a rail, the pull of the lines want it.
 ///
 /// # Errors
 /// [`StructureError`] as [`crate::size_string`] has it.
@@ -42,6 +42,7 @@ pub fn post_schedule(inputs: &StringInputs) -> Result<(Vec<PostDuty>, PostDuty),
     inputs.check()?;
     let SetPosts {
         posts,
+        leg,
         leg_depth_m,
         carried_kg,
     } = set_posts(inputs);
@@ -51,6 +52,8 @@ pub fn post_schedule(inputs: &StringInputs) -> Result<(Vec<PostDuty>, PostDuty),
         duty(class, inputs.height_m(mirror))
     });
     let leg = PostDuty {
+        section: leg.section,
+        governed_by: leg.demand.governed_by,
         depth_m: leg_depth_m,
         ..duty(&posts.tallest, inputs.top_height_m())
     };
@@ -58,7 +61,7 @@ pub fn post_schedule(inputs: &StringInputs) -> Result<(Vec<PostDuty>, PostDuty),
 }
 
 fn duty(inputs: &StringInputs, class: &PostClass, height_m: f64, carried_kg: f64) -> PostDuty {
-    let loads = StringLoads::at(inputs, height_m, inputs.rules.stow_misfit_rad);
+    let loads = StringLoads::on_post(inputs, height_m);
     let (case, overturning_n_m) = greatest_case(|case| loads.peak(case).overturning_n_m(height_m));
     let (_, uplift_n) = greatest_case(|case| loads.peak(case).lift_n);
     PostDuty {

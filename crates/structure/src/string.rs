@@ -3,7 +3,7 @@
 use crate::error::{require_not_negative, require_positive};
 use crate::gear::{Gear, Handing, fork_m};
 use crate::loads::Exposed;
-use crate::{Footing, Ground, LineKind, Panel, StructureError, Wind};
+use crate::{Footing, Ground, Panel, StructureError, Wind};
 
 /// What holds for all strings of a field: materials, ground and how stiff is stiff enough.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,12 +33,10 @@ pub struct Rules {
     pub ground: Ground,
     /// How posts are set.
     pub footing: Footing,
-    /// What drive lines are made of.
-    pub line: LineKind,
     /// Pretension of a strand over what the strongest operating gust and warmth take off it; below 1
     /// the line goes slack.
     pub pretension_ratio: f64,
-    /// How much warmer strands get than their rail.
+    /// How much warmer strands get than the rail, or the ground, that holds their ends.
     pub strand_warmth_k: f64,
 }
 
@@ -62,7 +60,6 @@ impl Rules {
             stow_time_s: 600.0,
             ground: Ground::MEDIUM_SAND,
             footing: Footing::Driven,
-            line: LineKind::Rod,
             pretension_ratio: 1.1,
             strand_warmth_k: 2.0,
         }
@@ -107,8 +104,8 @@ impl Rules {
     }
 }
 
-/// A string to be sized: one post under every mirror, a rail along the post heads, a loop of two
-/// strands for each of the two motions.
+/// A string to be sized: one post under every mirror, a rail along the post heads or none, and what
+/// hands on each of the two motions.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StringInputs {
     /// Its panels.
@@ -127,6 +124,9 @@ pub struct StringInputs {
     pub lever_m: f64,
     /// Driven from the middle instead of from an end.
     pub driven_from_middle: bool,
+    /// Whether a rail ties the post heads together and takes the pull of the lines as a strut. Without
+    /// one, frames hold the ends of loops, and posts what rods push.
+    pub on_rail: bool,
     /// How its mirrors are hinged, set and moved.
     pub gear: Gear,
     /// The wind.
@@ -213,13 +213,22 @@ impl StringInputs {
         }
     }
 
-    /// Places where lines are held off the rail by arms: each end, and the middle if driven there. A
-    /// bar needs none.
+    /// Places where lines are held off the rail by arms: each end, and the middle if driven there. What
+    /// pushes needs none.
     pub(crate) const fn line_ends(&self) -> usize {
         match (self.gear.handing, self.driven_from_middle) {
-            (Handing::Bar, _) => 0,
-            (Handing::Loops, true) => 3,
-            (Handing::Loops, false) => 2,
+            (Handing::Bar | Handing::PushRods { .. }, _) => 0,
+            (Handing::Loops(_), true) => 3,
+            (Handing::Loops(_), false) => 2,
+        }
+    }
+
+    /// Frames in the ground: the drive's, and without a rail one at each end of a loop.
+    pub(crate) const fn frames(&self) -> usize {
+        match (self.gear.handing, self.on_rail, self.driven_from_middle) {
+            (Handing::Loops(_), false, true) => 3,
+            (Handing::Loops(_), false, false) => 2,
+            _ => 1,
         }
     }
 }

@@ -1,5 +1,6 @@
 //! How the shared drives work out, as JSON.
 
+use model::setout::Mover;
 use model::{ClassLight, Escape, Instant, Workings};
 use serde_json::{Map, Value, json};
 
@@ -86,13 +87,17 @@ fn travel(of: &Workings) -> Value {
 
 fn gear(of: &Workings) -> Value {
     let gear = &of.gear;
+    let strand_m = match gear.mover {
+        Mover::Loops(line) => Some(line.diameter_m),
+        Mover::PushRods(_) | Mover::Bar(_) => None,
+    };
     json!({
         "torque_n_m": gear.torque_n_m,
         "motor_power_w": gear.motor_power_w,
         "stow_energy_j": gear.stow_energy_j,
         "stow_time_s": gear.stow_time_s,
         "stow_misfit_rad": gear.stow_misfit_rad,
-        "strand_m": gear.strand_m,
+        "strand_m": strand_m,
         "pretension_n": gear.pretension_n,
         "far_twist_mrad": gear.far_twist_rad * MRAD,
     })

@@ -204,34 +204,39 @@ fn push_axis(table: &mut Table, name: &str, strings: &[SetString], axis: fn(&Set
 fn push_parts(table: &mut Table, set_out: &SetOut) {
     let strings = &set_out.strings;
     let parts = |set: &SetString| &set_out.makes[set.make].parts;
-    let is_bar = |set: &SetString| matches!(parts(set).sizes.mover, Mover::Bar(_));
-    let rail = |set: &SetString| parts(set).sizes.rail.section;
+    let is_loops = |set: &SetString| matches!(parts(set).sizes.mover, Mover::Loops(_));
+    let rail = |set: &SetString| parts(set).sizes.rail.map(|rail| rail.section);
     numbers(table, "rail_length_m", strings, |set| {
         Some(set.rail_ends_m[0].distance(set.rail_ends_m[1]))
     });
     numbers(table, "rail_diameter_mm", strings, |set| {
-        Some(rail(set).diameter_m * MM_PER_M)
+        rail(set).map(|rail| rail.diameter_m * MM_PER_M)
     });
     numbers(table, "rail_wall_mm", strings, |set| {
-        Some(rail(set).wall_m * MM_PER_M)
+        rail(set).map(|rail| rail.wall_m * MM_PER_M)
     });
     texts(table, "line", strings, |set| {
-        Some(if is_bar(set) { "bar" } else { "loops" }.to_owned())
+        let word = match parts(set).sizes.mover {
+            Mover::Loops(_) => "loops",
+            Mover::PushRods(_) => "push-rods",
+            Mover::Bar(_) => "bar",
+        };
+        Some(word.to_owned())
     });
     numbers(table, "line_diameter_mm", strings, |set| {
         Some(
             MM_PER_M
                 * match &parts(set).sizes.mover {
                     Mover::Loops(line) => line.diameter_m,
-                    Mover::Bar(bar) => bar.section.diameter_m,
+                    Mover::PushRods(bar) | Mover::Bar(bar) => bar.section.diameter_m,
                 },
         )
     });
     counts(table, "strands", strings, |set| {
-        Some(if is_bar(set) { 0 } else { STRANDS })
+        Some(if is_loops(set) { STRANDS } else { 0 })
     });
     numbers(table, "pretension_n", strings, |set| {
-        (!is_bar(set)).then(|| parts(set).line_pretension_n)
+        is_loops(set).then(|| parts(set).line_pretension_n)
     });
     numbers(table, "drive_x_m", strings, |set| Some(set.drive_m.x));
     numbers(table, "drive_y_m", strings, |set| Some(set.drive_m.y));

@@ -1,6 +1,7 @@
 //! How the shared drives work out, and what becomes of the light when they stop.
 
 use ledger::{Item, J_PER_KWH, Rates};
+use model::setout::Mover;
 use model::{CLASSES, Escape, Workings, defocus_parts};
 use report::text::{Align, TextTable};
 use report::{Section, figures};
@@ -8,6 +9,7 @@ use scenario::Defocus;
 
 use super::pairs;
 use crate::calendar::moment;
+use crate::goods::{line_kind, tube};
 
 const MRAD: f64 = 1e3;
 const MINUTE_S: f64 = 60.0;
@@ -107,19 +109,19 @@ fn gear(of: &Workings) -> Vec<(String, String)> {
             format!("{:.1} deg", gear.stow_misfit_rad.to_degrees()),
         ),
     ];
-    if let Some(strand_m) = gear.strand_m {
-        let kind = if gear.is_rope { "rope" } else { "rod" };
-        rows.push((
+    rows.push(match &gear.mover {
+        Mover::Loops(line) => (
             "strands of the lines".to_owned(),
             format!(
-                "{kind} of {:.0} mm, tightened to {} N",
-                strand_m * 1e3,
+                "{} of {:.0} mm, tightened to {} N",
+                line_kind(line.kind),
+                line.diameter_m * 1e3,
                 figures::grouped(gear.pretension_n, 0)
             ),
-        ));
-    } else {
-        rows.push(("levers slide by".to_owned(), figures::length(used.slide_m)));
-    }
+        ),
+        Mover::PushRods(rod) => ("push-rods".to_owned(), tube(&rod.section)),
+        Mover::Bar(_) => ("levers slide by".to_owned(), figures::length(used.slide_m)),
+    });
     rows
 }
 

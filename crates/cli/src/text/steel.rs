@@ -75,7 +75,7 @@ fn string(lee: Lee, parts: &StringParts) -> Section {
     Section::new(heading, table)
 }
 
-fn all(parts: &StringParts) -> [Part; 5] {
+fn all(parts: &StringParts) -> Vec<Part> {
     let (sizes, masses) = (&parts.sizes, &parts.masses);
     let of_tube = |name, stock: &model::setout::Stock, mass_kg| Part {
         name,
@@ -92,13 +92,24 @@ fn all(parts: &StringParts) -> [Part; 5] {
             set_by: set_by(line.demand.governed_by),
             mass_kg: masses.lines_kg,
         },
-        Mover::Bar(bar) => of_tube("bar, in the rail's mass", bar, 0.0),
+        Mover::PushRods(rod) => of_tube("push-rods", rod, masses.bars_kg),
+        Mover::Bar(bar) => of_tube("bar", bar, masses.bars_kg),
     };
+    let rail = sizes
+        .rail
+        .map(|rail| of_tube("rail", &rail, masses.rail_kg));
     [
-        of_tube("star arms", &sizes.star, masses.stars_kg),
-        of_tube("posts", &sizes.post, masses.posts_kg),
-        of_tube("rail", &sizes.rail, masses.rail_kg),
-        of_tube("frame and arms", &sizes.frame_arm, masses.frames_kg),
-        mover,
+        Some(of_tube("star arms", &sizes.star, masses.stars_kg)),
+        Some(of_tube("posts", &sizes.post, masses.posts_kg)),
+        rail,
+        Some(of_tube(
+            "frames and arms",
+            &sizes.frame_arm,
+            masses.frames_kg,
+        )),
+        Some(mover),
     ]
+    .into_iter()
+    .flatten()
+    .collect()
 }

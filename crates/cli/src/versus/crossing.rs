@@ -41,6 +41,7 @@ pub const PRICES: [Price; 4] = [
             Item::LeverSteel,
             Item::PostSteel,
             Item::RailSteel,
+            Item::BarSteel,
             Item::FrameSteel,
         ],
     },

@@ -108,6 +108,7 @@ impl Lot {
                 (Item::LeverSteel, masses.levers_kg),
                 (Item::PostSteel, masses.posts_kg),
                 (Item::RailSteel, masses.rail_kg),
+                (Item::BarSteel, masses.bars_kg),
                 (Item::FrameSteel, masses.frames_kg),
             ],
             galvanised_kg: masses.sections_kg(),

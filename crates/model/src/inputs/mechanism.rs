@@ -4,13 +4,13 @@ use drive::{
     Line, Mechanism, Sensing, Tolerances, Travel, loop_warmth_rad_m, rod_warmth_rad_m,
     survey_error_rad,
 };
-use scenario::{Control, Design, DrivenFrom, Linkage, OffsetPlace, SetBy, StringsDesign};
-use structure::{StringParts, USUAL_TIP};
+use scenario::{Control, Design, DrivenFrom, OffsetPlace, SetBy, StringsDesign};
+use structure::{Mover, StringParts, USUAL_TIP};
 
 use crate::case::Case;
-use crate::inputs::strength::nearest_slant_m;
+use crate::inputs::strength::{line_warmth_k, nearest_slant_m};
 
-/// Free play of a bar's couplings between two levers, half worn; from memory of usual running fits.
+/// Free play of a rod's or bar's couplings between two levers, half worn; from memory of usual running fits.
 const COUPLING_PLAY_M: f64 = 0.1e-3;
 
 /// Where mirrors are set on their targets.
@@ -93,27 +93,27 @@ fn survey_rad(case: &Case, design: &Design, strings: &StringsDesign) -> f64 {
     }
 }
 
-/// The lines along a string. Loops feel how much warmer one strand is than the other, a bar how much
-/// warmer it is than the rail that its drive is anchored to.
+/// The lines along a string. Loops feel how much warmer one strand is than the other, what pushes how much
+/// warmer it is than the rail or the ground that its drive is anchored to.
 fn line(case: &Case, strings: &StringsDesign, parts: &StringParts) -> Line {
-    let warmth_k = case.scenario.strings.tolerances.line_warmth_k;
-    let warmth_rad_m = match strings.linkage {
-        Linkage::SlidingLever => rod_warmth_rad_m(warmth_k, USUAL_TIP * strings.lever_m),
-        Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => {
-            loop_warmth_rad_m(warmth_k, strings.lever_m)
-        }
+    let (lever_m, warmth_k) = (strings.lever_m, line_warmth_k(case, strings));
+    let apart_k = case.scenario.strings.tolerances.line_warmth_k;
+    let (warmth_rad_m, coupling_play_m) = match parts.sizes.mover {
+        Mover::Loops(_) => (loop_warmth_rad_m(apart_k, lever_m), 0.0),
+        Mover::PushRods(_) => (rod_warmth_rad_m(warmth_k, lever_m), COUPLING_PLAY_M),
+        Mover::Bar(_) => (
+            rod_warmth_rad_m(warmth_k, USUAL_TIP * lever_m),
+            COUPLING_PLAY_M,
+        ),
     };
     Line {
         wind_moment_rms_n_m: parts.rms_line_moment_n_m,
         pitch_m: strings.pitch_ratio * strings.side_m,
         axial_stiffness_n: parts.line_axial_stiffness_n,
-        lever_m: strings.lever_m,
+        lever_m,
         driven_from_middle: strings.driven_from == DrivenFrom::Middle,
         warmth_rad_m,
-        coupling_play_m: match strings.linkage {
-            Linkage::SlidingLever => COUPLING_PLAY_M,
-            Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => 0.0,
-        },
+        coupling_play_m,
     }
 }
 

@@ -2,7 +2,9 @@
 
 use optics::Pillar;
 use plant::PlantParts;
-use scenario::{Design, DrivenFrom, FirstAxis, Linkage, OffsetPlace, PanelShape, StringsDesign};
+use scenario::{
+    Design, DrivenFrom, FirstAxis, Line, Linkage, OffsetPlace, PanelShape, Rail, StringsDesign,
+};
 use structure::{
     Footing, Gear, Glass, Ground, Handing, Joint, LineKind, Panel, Rules, Setting, Sheet,
     StringInputs, Terrain, TowerInputs, Wind, WindCode, head_mass_kg, shadow_width_m,
@@ -54,6 +56,7 @@ pub fn string_inputs(
         rail_slope_rad: strings.rail_slope_rad,
         lever_m: strings.lever_m,
         driven_from_middle: strings.driven_from == DrivenFrom::Middle,
+        on_rail: strings.drive.rail == Rail::Continuous,
         gear: gear(strings),
         wind: wind(case),
         rules: Rules {
@@ -66,7 +69,7 @@ pub fn string_inputs(
                     strings,
                 ),
             pretension_ratio: strings.drive.pretension_ratio,
-            strand_warmth_k: case.scenario.strings.tolerances.line_warmth_k,
+            strand_warmth_k: line_warmth_k(case, strings),
             ..rules(case, lee)
         },
     }
@@ -103,10 +106,6 @@ pub fn rules(case: &Case, lee: Lee) -> Rules {
             scenario::Soil::Dense => Ground::DENSE_SAND,
         },
         footing: footing(case, structure.footing),
-        line: match structure.line {
-            scenario::Line::Rod => LineKind::Rod,
-            scenario::Line::Rope => LineKind::Rope,
-        },
         ..Rules::customary()
     }
 }
@@ -133,8 +132,19 @@ pub const fn footing(case: &Case, footing: scenario::Footing) -> Footing {
     }
 }
 
+/// How much warmer lines get than what holds their ends: the rail, or the ground.
+#[must_use]
+pub fn line_warmth_k(case: &Case, strings: &StringsDesign) -> f64 {
+    let measured = &case.scenario.strings.tolerances;
+    match strings.drive.rail {
+        Rail::Continuous => measured.line_warmth_k,
+        Rail::None => libm::hypot(measured.line_warmth_k, measured.air_warmth_k),
+    }
+}
+
 /// How mirrors are hinged, set and moved.
 const fn gear(strings: &StringsDesign) -> Gear {
+    let drive = &strings.drive;
     Gear {
         joint: match strings.first_axis {
             FirstAxis::RollFree => Joint::Ball,
@@ -147,7 +157,13 @@ const fn gear(strings: &StringsDesign) -> Gear {
         },
         handing: match strings.linkage {
             Linkage::SlidingLever => Handing::Bar,
-            Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => Handing::Loops,
+            Linkage::EqualAngle | Linkage::EqualTravel | Linkage::Graded => match drive.line {
+                Line::Rod => Handing::Loops(LineKind::Rod),
+                Line::Rope => Handing::Loops(LineKind::Rope),
+                Line::PushRod => Handing::PushRods {
+                    guides: drive.rod_guides,
+                },
+            },
         },
     }
 }

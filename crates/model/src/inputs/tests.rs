@@ -139,6 +139,36 @@ fn slope_errors_of_the_structure_join_the_surface() {
     assert_eq!(line.axial_stiffness_n, parts.line_axial_stiffness_n);
 }
 
+/// On posts of their own, 12 K warmer than when mirrors were set and 2 K apart, push-rods turn their levers by
+/// 12e-6·12.2/h for each metre; loops feel the 2 K between their strands only, whatever ties the posts.
+#[test]
+fn warmth_turns_what_pushes_on_posts_of_their_own() {
+    let warmth_rad_m = |line, rail| {
+        let case = demo(&[
+            ("strings.line", line),
+            ("strings.rail", rail),
+            ("strings.lever", "0.3 m"),
+        ]);
+        let design = design(&case);
+        let inputs = string_inputs(&case, &design, strings(&design), Lee::Inside);
+        let parts = structure::size_string(&inputs).unwrap();
+        let line = mechanism(&case, &design, strings(&design), &parts).line;
+        (line.warmth_rad_m, line.coupling_play_m)
+    };
+    let expect = |found: (f64, f64), warmth_k: f64, play_m: f64| {
+        assert!(
+            (found.0 / (12e-6 * warmth_k / 0.3) - 1.0).abs() < 1e-9,
+            "{found:?}"
+        );
+        assert_eq!(found.1, play_m);
+    };
+    expect(warmth_rad_m("push-rod", "none"), 148.0_f64.sqrt(), 1e-4);
+    expect(warmth_rad_m("push-rod", "continuous"), 2.0, 1e-4);
+    for rail in ["none", "continuous"] {
+        expect(warmth_rad_m("rope", rail), 1.0, 0.0);
+    }
+}
+
 /// A billboard has no housing; a cavity's is 1.3 times its inside of 2.5 apertures.
 #[test]
 fn only_a_cavity_is_housed() {

@@ -222,13 +222,12 @@ impl<'a> Shop<'a> {
                 length_m: inputs.mirrors as f64 * inputs.pitch_m,
                 count: STRANDS * make.strings.count as usize,
             };
-            let alike = |size: &&mut Strands| {
-                size.kind == inputs.rules.line && size.diameter_m == line.diameter_m
-            };
+            let alike =
+                |size: &&mut Strands| size.kind == line.kind && size.diameter_m == line.diameter_m;
             match sizes.iter_mut().find(alike) {
                 Some(size) => size.pieces.push(pieces),
                 None => sizes.push(Strands {
-                    kind: inputs.rules.line,
+                    kind: line.kind,
                     diameter_m: line.diameter_m,
                     kg_m: line.strand_kg_m,
                     pieces: vec![pieces],

@@ -5,7 +5,7 @@ use quantity::Dimension::{Angle, Length, Number, TemperatureDifference};
 use crate::choices::nth;
 use crate::key::Put::{Case, Design};
 use crate::key::{Key, choice, quantity, whole};
-use crate::{Class, Defocus, Sensing, SetBy};
+use crate::{Class, Defocus, Line, Rail, Sensing, SetBy};
 
 pub(super) static KEYS: &[Key] = &[
     whole(
@@ -36,6 +36,25 @@ pub(super) static KEYS: &[Key] = &[
         "How a drive knows where its mirrors point: it counts turns, a sensor sits at each reference mirror, or cameras see the target.",
     )
     .or("open loop"),
+    choice::<Line>(
+        "strings.line",
+        Design(|design, index| design.of_drives(|one| one.line = nth(index))),
+        "What hands motion along a string, unless its levers slide on a bar: tight loops of rod or rope, or a push-rod for each motion.",
+    )
+    .or("rod"),
+    whole(
+        "strings.rod_guides",
+        (0, 3),
+        Design(|design, value| design.of_drives(|one| one.rod_guides = value)),
+        "Swinging guides that keep a push-rod from buckling between two levers.",
+    )
+    .or("0"),
+    choice::<Rail>(
+        "strings.rail",
+        Design(|design, index| design.of_drives(|one| one.rail = nth(index))),
+        "What ties the posts together: a continuous rail that takes the lines' pull and warms as they do, or nothing.",
+    )
+    .or("continuous"),
     quantity(
         "strings.pretension",
         Number,
@@ -109,6 +128,16 @@ pub(super) static KEYS: &[Key] = &[
         "How much warmer one strand of a line is than the other, and both than the rail, root mean square.",
     )
     .or("2 K"),
+    // Days and seasons of a dry inland climate, 7 K and 10 K; from memory.
+    quantity(
+        "strings.tolerances.air_warmth",
+        TemperatureDifference,
+        "K",
+        (0.0, 60.0),
+        Case(|draft, value| draft.scenario.strings.tolerances.air_warmth_k = value),
+        "How much warmer lines are than when mirrors were set, root mean square; acts on posts without a rail.",
+    )
+    .or("12 K"),
     quantity(
         "strings.tolerances.sensor",
         Angle,

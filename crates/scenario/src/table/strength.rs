@@ -5,7 +5,7 @@ use quantity::Dimension::{Angle, Length, Number, Speed, Stress, Time};
 use crate::choices::nth;
 use crate::key::Put::Case;
 use crate::key::{Key, choice, quantity, whole};
-use crate::{Footing, Line, Soil, WindCode};
+use crate::{Footing, Soil, WindCode};
 
 pub(super) static KEYS: &[Key] = &[
     quantity(
@@ -121,12 +121,6 @@ pub(super) static KEYS: &[Key] = &[
         "Yield stress of the steel.",
     )
     .or("235 MPa"),
-    choice::<Line>(
-        "structure.line",
-        Case(|draft, index| draft.scenario.structure.line = nth(index)),
-        "What drive lines are made of.",
-    )
-    .or("rod"),
     choice::<Soil>(
         "structure.soil",
         Case(|draft, index| draft.scenario.structure.soil = nth(index)),

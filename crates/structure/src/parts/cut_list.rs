@@ -1,10 +1,10 @@
 //! The tubes of one string, piece by piece.
 
-use super::{ARMS_PER_LOOP, FRAME_LEGS, LEG_SLANT, SizedString, star_of};
+use super::{ARMS_PER_LOOP, LEG_SLANT, SizedString, star_of};
 use crate::gear::{Handing, fork_m};
 use crate::string::StringInputs;
-use crate::transmission::{LOOPS, Mover};
-use crate::{Chs, Pieces, StructureError};
+use crate::transmission::{MOTIONS, Mover};
+use crate::{Chs, Pieces, Stock, StructureError};
 
 /// What a tube is cut for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -15,7 +15,7 @@ pub enum TubeUse {
     Post,
     /// Second tines of the forks that let sliding levers through.
     ForkTine,
-    /// Legs of the drive's frame, above and below ground.
+    /// Legs of the frames, above and below ground.
     FrameLeg,
     /// Arms that hold the strands off the rail.
     FrameArm,
@@ -23,6 +23,8 @@ pub enum TubeUse {
     Rail,
     /// The bar of sliding levers.
     Bar,
+    /// Push-rods.
+    PushRod,
 }
 
 /// Tubes of one section and length.
@@ -65,7 +67,7 @@ impl SizedString<'_> {
     fn at_mirrors(&self) -> [Tubes; 2] {
         let (inputs, mirrors) = (self.inputs, self.inputs.mirrors);
         let tines = match inputs.gear.handing {
-            Handing::Loops => 0,
+            Handing::Loops(_) | Handing::PushRods { .. } => 0,
             Handing::Bar => mirrors,
         };
         let (star_m, fork_m) = (star_of(inputs).arm_m(), fork_m(inputs));
@@ -81,24 +83,28 @@ impl SizedString<'_> {
     }
 
     fn at_frames(&self) -> [Tubes; 2] {
-        let (inputs, tallest) = (self.inputs, &self.posts.tallest);
-        let arms = inputs.line_ends() * (LOOPS * ARMS_PER_LOOP) as usize;
+        let inputs = self.inputs;
+        let arms = inputs.line_ends() * (MOTIONS * ARMS_PER_LOOP) as usize;
         let leg_m = LEG_SLANT * inputs.mean_height_m() + self.leg_depth_m();
         let arm = self.transmission.arm.section;
         [
-            tubes(TubeUse::FrameLeg, tallest.stock.section, leg_m, FRAME_LEGS),
+            tubes(TubeUse::FrameLeg, self.leg().section, leg_m, self.legs()),
             tubes(TubeUse::FrameArm, arm, inputs.lever_m, arms),
         ]
     }
 
     fn along_the_string(&self) -> impl Iterator<Item = Tubes> + '_ {
         let length_m = self.inputs.mirrors as f64 * self.inputs.pitch_m;
-        let rail = self.transmission.rail.section;
-        let bar = match &self.transmission.mover {
+        let along = |used_for, stock: Stock, count| tubes(used_for, stock.section, length_m, count);
+        let rail = self.transmission.rail;
+        let bar = match self.transmission.mover {
             Mover::Loops(_) => None,
-            Mover::Bar(bar) => Some(tubes(TubeUse::Bar, bar.section, length_m, 1)),
+            Mover::PushRods(rod) => Some(along(TubeUse::PushRod, rod, MOTIONS as usize)),
+            Mover::Bar(bar) => Some(along(TubeUse::Bar, bar, 1)),
         };
-        std::iter::once(tubes(TubeUse::Rail, rail, length_m, 1)).chain(bar)
+        rail.map(|rail| along(TubeUse::Rail, rail, 1))
+            .into_iter()
+            .chain(bar)
     }
 }
 
@@ -124,14 +130,22 @@ mod tests {
             setting: Setting::Lever,
             handing: Handing::Bar,
         };
-        for (gear, slope_rad) in [
-            (Gear::CUSTOMARY, 0.0),
-            (Gear::CUSTOMARY, 0.2),
-            (sliding, 0.1),
+        let pushed = Gear {
+            handing: Handing::PushRods { guides: 1 },
+            ..Gear::CUSTOMARY
+        };
+        for (gear, slope_rad, on_rail) in [
+            (Gear::CUSTOMARY, 0.0, true),
+            (Gear::CUSTOMARY, 0.2, true),
+            (Gear::CUSTOMARY, 0.2, false),
+            (sliding, 0.1, true),
+            (pushed, 0.1, true),
+            (pushed, 0.0, false),
         ] {
             let inputs = StringInputs {
                 gear,
                 rail_slope_rad: slope_rad,
+                on_rail,
                 ..string()
             };
             let masses = size_string(&inputs).unwrap().masses;

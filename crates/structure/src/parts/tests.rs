@@ -22,6 +22,7 @@ pub fn string() -> StringInputs {
         rail_slope_rad: 0.0,
         lever_m: 0.35,
         driven_from_middle: true,
+        on_rail: true,
         gear: Gear::CUSTOMARY,
         wind: Wind {
             code: WindCode::En1991,
@@ -167,7 +168,7 @@ fn drilled_holes_want_concrete_and_less_depth() {
 
 #[test]
 fn rope_stretches_more_than_rod() {
-    let rope = sized(|inputs| inputs.rules.line = LineKind::Rope);
+    let rope = sized(|inputs| inputs.gear.handing = Handing::Loops(LineKind::Rope));
     let rod = sized(|_| ());
     let per_square = |parts: &StringParts| {
         let Mover::Loops(line) = parts.sizes.mover else {
@@ -235,7 +236,7 @@ fn sliding_levers_trade_lines_for_bar_forks_and_play() {
     assert!(bar.margins.hold(), "{:?}", bar.margins.worst());
     assert_eq!((bar.masses.lines_kg, bar.line_pretension_n), (0.0, 0.0));
     assert!(bar.more_joints > 60.0 && bar.wearing_kg > 0.0);
-    assert!(bar.masses.rail_kg > loops.masses.rail_kg);
+    assert!(bar.masses.bars_kg > 0.0 && loops.masses.bars_kg == 0.0);
     assert!(bar.masses.posts_kg > loops.masses.posts_kg);
     assert!(bar.masses.mounts_kg > loops.masses.mounts_kg);
     assert_eq!((bar.posts, loops.posts), (15 + 2, 15 + 2));
@@ -254,7 +255,73 @@ fn sliding_levers_trade_lines_for_bar_forks_and_play() {
     assert!(error.to_string().contains("shorten the levers"), "{error}");
 }
 
-fn each_mass_kg(parts: &StringParts) -> [f64; 8] {
+/// Rods that push need no strands, pretension, arms nor second arms of levers, but pins: two a mirror, with
+/// 0.10 mm of play at 0.35 m, 0.286 mrad. A guide for each rod between two levers has a root and a head.
+#[test]
+fn push_rods_trade_strands_for_pins_and_play() {
+    let pushed = |guides| sized(|inputs| inputs.gear.handing = Handing::PushRods { guides });
+    let (loops, rods, guided) = (sized(|_| ()), pushed(0), pushed(1));
+    assert!(rods.margins.hold(), "{:?}", rods.margins.worst());
+    assert_eq!((rods.masses.lines_kg, rods.line_pretension_n), (0.0, 0.0));
+    assert!((rods.masses.levers_kg / loops.masses.levers_kg - 0.5).abs() < 1e-12);
+    assert!(rods.masses.frames_kg < loops.masses.frames_kg);
+    assert!(rods.masses.bars_kg > 0.0 && rods.wearing_kg > 0.0);
+    assert_eq!((rods.more_joints, guided.more_joints), (30.0, 90.0));
+    assert!(guided.masses.mounts_kg > rods.masses.mounts_kg);
+    let square = |parts: &StringParts| parts.gear_error_rad * parts.gear_error_rad;
+    let play_rad = (square(&rods) - square(&loops)).sqrt();
+    assert!((play_rad - 0.286e-3).abs() < 1e-6, "{play_rad}");
+}
+
+/// Without a rail a loop stretches as itself alone, its pull stands on a frame at each end, and warmth
+/// takes EA·12e-6·ΔT off it. A rod pushes every post's head by its mirror's moment over the lever.
+#[test]
+fn without_a_rail_frames_and_posts_hold_the_lines() {
+    let tied = sized(|_| ());
+    let apart = sized(|inputs| inputs.on_rail = false);
+    let Mover::Loops(line) = apart.sizes.mover else {
+        panic!("no loops")
+    };
+    assert!(apart.sizes.rail.is_none() && apart.masses.rail_kg == 0.0);
+    assert!(apart.margins.get(Check::Rail).is_nan());
+    assert_eq!(apart.line_axial_stiffness_n, line.pair_n);
+    assert_eq!((tied.posts, apart.posts), (15 + 2, 15 + 3 * 2));
+    assert_eq!(apart.masses.posts_kg, tied.masses.posts_kg);
+    assert!(apart.masses.frames_kg > 2.0 * tied.masses.frames_kg);
+    let warm = sized(|inputs| {
+        inputs.on_rail = false;
+        inputs.rules.strand_warmth_k = 12.0;
+    });
+    let Mover::Loops(warmed) = warm.sizes.mover else {
+        panic!("no loops")
+    };
+    let taken_n = 1.1 * 12e-6 * (12.0 * warmed.strand_n - 2.0 * line.strand_n);
+    let more_n = warm.line_pretension_n - apart.line_pretension_n;
+    assert!((more_n / taken_n - 1.0).abs() < 1e-9, "{more_n} {taken_n}");
+    let rods = |on_rail| {
+        let mut inputs = string();
+        inputs.gear.handing = Handing::PushRods { guides: 0 };
+        inputs.on_rail = on_rail;
+        (
+            size_string(&inputs).unwrap(),
+            crate::post_schedule(&inputs).unwrap().0[0],
+        )
+    };
+    let ((free, free_post), (held, held_post)) = (rods(false), rods(true));
+    assert_eq!(free.posts, 15 + 2);
+    assert!(free.masses.posts_kg > held.masses.posts_kg);
+    let inputs = string();
+    let load = StringLoads::at(&inputs, inputs.height_m(0), inputs.rules.stow_misfit_rad);
+    let moment_n_m = load.peak(free_post.case).drive_moment_n_m();
+    assert_eq!(free_post.case, held_post.case);
+    let pushed_n = free_post.shear_n - held_post.shear_n;
+    assert!(
+        (pushed_n * 0.35 / moment_n_m - 1.0).abs() < 1e-9,
+        "{pushed_n}"
+    );
+}
+
+fn each_mass_kg(parts: &StringParts) -> [f64; 9] {
     let masses = &parts.masses;
     [
         masses.glass_kg,
@@ -264,9 +331,18 @@ fn each_mass_kg(parts: &StringParts) -> [f64; 8] {
         masses.lines_kg,
         masses.posts_kg,
         masses.rail_kg,
+        masses.bars_kg,
         masses.frames_kg,
     ]
 }
+
+/// What hands motion on without reaching below its mirrors.
+const HANDED: &[Handing] = &[
+    Handing::Loops(LineKind::Rod),
+    Handing::Loops(LineKind::Rope),
+    Handing::PushRods { guides: 0 },
+    Handing::PushRods { guides: 2 },
+];
 
 proptest! {
     /// No part gets lighter as any of the four winds rises, and no glass check gains margin.
@@ -278,9 +354,12 @@ proptest! {
         side_m in 0.5..1.5_f64,
         mirrors in 1..32_usize,
         rail_slope_rad in 0.0..0.3_f64,
+        handing in proptest::sample::select(HANDED),
+        on_rail in proptest::bool::ANY,
     ) {
         let at = |speed_m_s: f64| {
             sized(|inputs| {
+                (inputs.gear.handing, inputs.on_rail) = (handing, on_rail);
                 inputs.panel.side_m = side_m;
                 inputs.pitch_m = 1.3 * side_m;
                 inputs.mirrors = mirrors;
@@ -313,9 +392,12 @@ proptest! {
         pitch_ratio in 1.1..1.8_f64,
         wider in 0.0..0.5_f64,
         rail_slope_rad in 0.0..0.3_f64,
+        handing in proptest::sample::select(HANDED),
+        on_rail in proptest::bool::ANY,
     ) {
         let at = |mirrors: usize, pitch_ratio: f64| {
             sized(|inputs| {
+                (inputs.gear.handing, inputs.on_rail) = (handing, on_rail);
                 inputs.panel.side_m = side_m;
                 inputs.pitch_m = pitch_ratio * side_m;
                 inputs.mirrors = mirrors;
