@@ -79,6 +79,7 @@ pub fn hours(works: &Works) -> Vec<HourIn> {
 #[must_use]
 pub const fn string_inputs() -> StringInputs {
     StringInputs {
+        on_rail: true,
         panel: Panel {
             glass: Glass::ANNEALED,
             side_m: 0.95,
