@@ -188,7 +188,7 @@ fn a_plan_comes_back_as_it_went_out() {
 fn a_priced_plan_is_told_by_its_makes() {
     let priced = with_plan("price", &alone(4), &[]);
     assert_eq!(priced.code, Some(0), "{priced:?}");
-    for told in ["4 of 1 mirror of 0.600 m (24 in)", "1 m2 (16 ft2)"] {
+    for told in ["4 of 1 mirror of 0.600 m (24 in)", "1.44 m2 (15.5 ft2)"] {
         assert!(priced.out.contains(told), "{told} in\n{}", priced.out);
     }
     // Lines break where the length of the path says.

@@ -30,5 +30,6 @@ mod signalled;
 mod spotted;
 mod support;
 mod told;
+mod units;
 mod varied;
 mod weather_files;

@@ -10,7 +10,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("geometry", &[]),
     ("ledger", &[]),
     ("store", &[]),
-    ("report", &[]),
+    ("report", &["quantity"]),
     ("scenario", &["quantity", "ledger"]),
     ("sky", &["geometry"]),
     ("field", &["geometry"]),

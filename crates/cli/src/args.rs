@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use ledger::Item;
 use model::Fidelity;
+use quantity::Units;
 use scenario::Concept;
 
 use crate::exit;
@@ -20,6 +21,10 @@ pub struct Arguments {
     /// Threads to work with [default: one for each core]; results never depend on them.
     #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1024))]
     threads: Option<u32>,
+    /// Units to tell lengths, areas, masses and forces in; files, JSON and charts keep to SI, values of
+    /// a scenario and rates to the units they are written in.
+    #[arg(long, global = true, value_enum, value_name = "UNITS", default_value_t = UnitsAsked::Si)]
+    pub units: UnitsAsked,
     /// What to do.
     #[command(subcommand)]
     pub verb: Verb,
@@ -154,6 +159,15 @@ pub enum Closeness {
     Every,
     /// Every string in every hour.
     Hours,
+}
+
+/// Units to tell in.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum UnitsAsked {
+    /// Metres, tonnes, newtons.
+    Si,
+    /// Feet, pounds, pounds of force.
+    Us,
 }
 
 /// What `search` is asked for.
@@ -408,6 +422,15 @@ fn given<const N: usize>(
         .map(|(key, value)| Some((key.to_owned(), value?)))
         .into_iter()
         .flatten()
+}
+
+impl From<UnitsAsked> for Units {
+    fn from(asked: UnitsAsked) -> Self {
+        match asked {
+            UnitsAsked::Si => Self::Si,
+            UnitsAsked::Us => Self::Us,
+        }
+    }
 }
 
 impl From<Closeness> for Fidelity {

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
 use scenario::Origin;
@@ -11,6 +12,7 @@ use crate::exit::Exit;
 use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::text::{energy, page, pairs};
+use crate::units;
 use crate::{check_weather, json, output};
 
 /// Checks a scenario and prints how it was understood.
@@ -71,7 +73,10 @@ fn weather(inputs: &Inputs) -> Section {
         ("hours too windy to work", figures::grouped(windy as f64, 0)),
         (
             "wind while light is collected",
-            format!("{:.1} m/s rms", inputs.case.collecting_wind_m_s),
+            format!(
+                "{} rms",
+                units::measured(inputs.case.collecting_wind_m_s, Measure::Speed, 2)
+            ),
         ),
     ];
     let notes = inputs.weather.year.notes.iter();

@@ -1,6 +1,7 @@
 //! A design as facts: key, name, value in SI, and how people read it.
 
 use model::{HeliostatMake, Lee, Make, Makes};
+use quantity::Measure;
 use report::figures;
 use scenario::{
     BearingRule, Class, Control, Defocus, Design, DriveDesign, DrivenFrom, FieldDesign, FirstAxis,
@@ -10,6 +11,8 @@ use scenario::{
 use serde_json::{Value, json};
 
 use crate::evaluated::GivenPlan;
+use crate::goods::thin;
+use crate::units;
 
 /// One fact of a design.
 pub struct Fact {
@@ -122,9 +125,9 @@ fn make_value(make: &Make) -> Value {
 fn make_text(make: &Make) -> String {
     let strings = &make.strings;
     let mirrors = figures::counted(strings.mirrors as usize, "mirror");
-    let side = figures::length(strings.side_m);
+    let side = units::length(strings.side_m);
     let pitch = if strings.mirrors > 1 {
-        format!(", {} apart", figures::length(make.pitch_m()))
+        format!(", {} apart", units::length(make.pitch_m()))
     } else {
         String::new()
     };
@@ -148,12 +151,8 @@ fn heliostat_value(make: &HeliostatMake) -> Value {
 }
 
 fn heliostat_text(make: &HeliostatMake) -> String {
-    let area = figures::significant(make.heliostats.area_m2, 3);
-    format!(
-        "{} of {area} m2{}",
-        make.heliostats.count,
-        lee_text(make.lee)
-    )
+    let area = units::in_both(make.heliostats.area_m2, Measure::Area, 3);
+    format!("{} of {area}{}", make.heliostats.count, lee_text(make.lee))
 }
 
 fn heliostat_facts(heliostats: &HeliostatsDesign) -> Vec<Fact> {
@@ -167,7 +166,7 @@ fn heliostat_facts(heliostats: &HeliostatsDesign) -> Vec<Fact> {
             key: "area_m2",
             name: "glass of each",
             value: json!(heliostats.area_m2),
-            shown: format!("{} m2", figures::significant(heliostats.area_m2, 3)),
+            shown: units::in_both(heliostats.area_m2, Measure::Area, 3),
         },
         ratio(
             "width_over_height",
@@ -368,19 +367,24 @@ fn length(key: &'static str, name: &'static str, value_m: f64) -> Fact {
         key,
         name,
         value: json!(value_m),
-        shown: figures::length(value_m),
+        shown: units::length(value_m),
     }
 }
 
 /// A length of some millimetres.
 fn thickness(key: &'static str, name: &'static str, value_m: f64) -> Fact {
-    let (mm, inches) = (value_m * 1e3, value_m / 0.0254);
     Fact {
         key,
         name,
         value: json!(value_m),
-        shown: format!("{} mm ({inches:.3} in)", figures::significant(mm, 2)),
+        shown: thin_in_both(value_m),
     }
+}
+
+fn thin_in_both(value_m: f64) -> String {
+    let first = units::first();
+    let [shown, beside] = [first, first.other()].map(|units| thin(value_m, units));
+    format!("{shown} ({beside})")
 }
 
 fn angle(key: &'static str, name: &'static str, value_rad: f64) -> Fact {

@@ -1,9 +1,8 @@
 //! Words for what is bought, what sets a size and which wind asks most of it.
 
 use model::setout::{Chs, FromStock, Goods, Governing, LineKind, LoadCase, Purchase, TubeUse};
+use quantity::{Measure, Units};
 use report::figures;
-
-const MM_PER_M: f64 = 1e3;
 
 /// What is bought.
 pub const fn item(goods: &Goods) -> &'static str {
@@ -20,24 +19,31 @@ pub const fn item(goods: &Goods) -> &'static str {
 }
 
 /// Which size of it.
-pub fn size(goods: &Goods) -> String {
+pub fn size(goods: &Goods, units: Units) -> String {
     match goods {
         Goods::Panel {
             side_m,
             thickness_m,
-        } => format!("{}, {} thick", figures::length(*side_m), mm(*thickness_m)),
-        Goods::Tube { section, .. } => tube(section),
-        Goods::Strand { kind, diameter_m } => format!("{} {}", line_kind(*kind), mm(*diameter_m)),
+        } => {
+            let side = figures::length(*side_m, units);
+            format!("{side}, {} thick", thin(*thickness_m, units))
+        }
+        Goods::Tube { section, .. } => tube(section, units),
+        Goods::Strand { kind, diameter_m } => {
+            format!("{} {}", line_kind(*kind), thin(*diameter_m, units))
+        }
         Goods::Drive { torque_n_m } => {
-            format!("for {} N m", figures::significant(*torque_n_m, 3))
+            let torque = figures::measured(*torque_n_m, Measure::Torque, units, 3);
+            format!("for {torque}")
         }
         Goods::Mount | Goods::Levers | Goods::Controller | Goods::Concrete => String::new(),
     }
 }
 
 /// Diameter and wall of a tube.
-pub fn tube(section: &Chs) -> String {
-    format!("{} x {}", mm_number(section.diameter_m), mm(section.wall_m))
+pub fn tube(section: &Chs, units: Units) -> String {
+    let diameter = thin_number(section.diameter_m, units);
+    format!("{diameter} x {}", thin(section.wall_m, units))
 }
 
 /// What it is used for.
@@ -56,26 +62,39 @@ pub fn used_for(goods: &Goods) -> String {
     }
 }
 
-/// Unit of quantity and spares.
-pub const fn unit(goods: &Goods) -> &'static str {
+/// What quantity and spares measure; nothing of pieces.
+pub const fn measure(goods: &Goods) -> Option<Measure> {
     match goods {
-        Goods::Tube { .. } | Goods::Strand { .. } => "m",
-        Goods::Concrete => "m3",
+        Goods::Tube { .. } | Goods::Strand { .. } => Some(Measure::Length),
+        Goods::Concrete => Some(Measure::Volume),
         Goods::Panel { .. }
         | Goods::Mount
         | Goods::Levers
         | Goods::Drive { .. }
-        | Goods::Controller => "piece",
+        | Goods::Controller => None,
+    }
+}
+
+/// SI unit of quantity and spares.
+pub const fn unit(goods: &Goods) -> &'static str {
+    match measure(goods) {
+        Some(measure) => measure.unit(Units::Si),
+        None => "piece",
     }
 }
 
 /// The sheet or bar that it is cut from.
-pub fn stock(bought: &Purchase) -> Option<String> {
+pub fn stock(bought: &Purchase, units: Units) -> Option<String> {
     Some(match bought.stock? {
         FromStock::Sheets { sheet, .. } => {
-            format!("sheet {:.2} x {:.2} m", sheet.length_m, sheet.width_m)
+            let [length, width] = [sheet.length_m, sheet.width_m]
+                .map(|side_m| figures::grouped(Measure::Length.number(side_m, units), 2));
+            format!("sheet {length} x {width} {}", Measure::Length.unit(units))
         }
-        FromStock::Bars(cut) => format!("bar {} m", figures::significant(cut.bar_m, 3)),
+        FromStock::Bars(cut) => format!(
+            "bar {}",
+            figures::measured(cut.bar_m, Measure::Length, units, 3)
+        ),
     })
 }
 
@@ -127,11 +146,16 @@ pub fn set_by(governed_by: Governing) -> String {
     }
 }
 
-/// Millimetres.
-pub fn mm(length_m: f64) -> String {
-    mm_number(length_m) + " mm"
+/// Millimetres, or inches.
+pub fn thin(length_m: f64, units: Units) -> String {
+    let unit = Measure::Thickness.unit(units);
+    format!("{} {unit}", thin_number(length_m, units))
 }
 
-fn mm_number(length_m: f64) -> String {
-    figures::grouped(length_m * MM_PER_M, 1)
+fn thin_number(length_m: f64, units: Units) -> String {
+    let decimals = match units {
+        Units::Si => 1,
+        Units::Us => 3,
+    };
+    figures::grouped(Measure::Thickness.number(length_m, units), decimals)
 }

@@ -56,6 +56,7 @@ mod survey;
 mod sweep;
 mod tables;
 mod text;
+mod units;
 mod vary;
 mod versus;
 mod weather;
@@ -73,6 +74,7 @@ fn main() -> std::process::ExitCode {
 
 fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
     arguments.limit_threads()?;
+    units::choose(arguments.units.into());
     match &arguments.verb {
         Verb::New => output::data(&scenario::starter()),
         Verb::Rates => output::data(&scenario::rates_file()),

@@ -6,6 +6,7 @@ mod front;
 use std::path::Path;
 
 use ledger::J_PER_KWH;
+use quantity::Measure;
 use report::chart::Chart;
 use report::page::{Block, Chapter, KeyFigure, Page};
 use report::{Part, Section, figures};
@@ -17,6 +18,7 @@ use crate::failure::Failure;
 use crate::inputs::Inputs;
 use crate::product::Product;
 use crate::text::{self, bill, money, search};
+use crate::units;
 
 /// Name of the page in a run folder.
 pub const NAME: &str = "report.html";
@@ -100,11 +102,11 @@ fn key_figures(best: &Evaluated, shown: &Shown<'_>) -> Vec<KeyFigure> {
         figure("field", field, each),
         figure(
             "target",
-            figures::length(best.design.aim_height_m),
+            units::length(best.design.aim_height_m),
             format!(
-                "high, with an aperture of {} x {} m",
-                figures::significant(best.design.aperture_width_m, 3),
-                figures::significant(best.design.aperture_height_m, 3)
+                "high, with an aperture of {} x {}",
+                units::length(best.design.aperture_width_m),
+                units::length(best.design.aperture_height_m)
             ),
         ),
         figure(
@@ -131,10 +133,13 @@ fn field_words(field: &FieldDesign) -> [String; 2] {
         FieldDesign::Strings(strings) => format!(
             "of {}, {} each",
             figures::counted(strings.mirrors as usize, "mirror"),
-            figures::length(strings.side_m)
+            units::length(strings.side_m)
         ),
         FieldDesign::Pedestals(heliostats) | FieldDesign::Singles(heliostats) => {
-            format!("of {} m² each", figures::significant(heliostats.area_m2, 3))
+            format!(
+                "of {} each",
+                units::in_both(heliostats.area_m2, Measure::Area, 3)
+            )
         }
     };
     [figures::counted(field.units() as usize, unit), each]

@@ -2,12 +2,12 @@
 
 use ledger::Money;
 use model::Summary;
+use quantity::Measure;
 use report::figures;
 use scenario::{Delivers, Scenario};
 
 use crate::inputs::Inputs;
-
-const KG_PER_T: f64 = 1000.0;
+use crate::units;
 
 const ELECTRIC_BOILER: &str = "an electric boiler";
 
@@ -116,7 +116,7 @@ impl Product {
 
     /// What is told of the year beside energy: tonnes of steam or air, or what a turbine set did.
     pub fn rows(self, year: &Summary, inputs: &Inputs) -> Vec<(&'static str, String)> {
-        let tonnes = |kg: f64| format!("{} t", figures::grouped(kg / KG_PER_T, 0));
+        let tonnes = |kg: f64| units::measured(kg, Measure::Mass, 3);
         match inputs.scenario.heat.delivers {
             Delivers::Steam => vec![("steam", tonnes(year.steam_kg))],
             Delivers::HotAir => vec![("hot air", tonnes(hot_air_kg(year, inputs)))],

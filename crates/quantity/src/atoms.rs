@@ -56,6 +56,12 @@ pub(crate) const ATOMS: &[Atom] = &[
     ),
     atom(&["yd"], Shape::LENGTH, Scale::new(9144, 1, -4)),
     atom(&["ha"], Shape::AREA, tens(4)),
+    // 43,560 square feet.
+    atom(
+        &["acre", "acres"],
+        Shape::AREA,
+        Scale::new(43_560 * 3048 * 3048, 1, -8),
+    ),
     atom(&["l", "L"], Shape::VOLUME, tens(-3)),
     atom(&["rad"], Shape::ANGLE, tens(0)),
     atom(&["mrad"], Shape::ANGLE, tens(-3)),
@@ -94,6 +100,12 @@ pub(crate) const ATOMS: &[Atom] = &[
     atom(&["N"], Shape::FORCE, tens(0)),
     atom(&["kN"], Shape::FORCE, tens(3)),
     atom(&["MN"], Shape::FORCE, tens(6)),
+    // One pound under standard gravity, 9.80665 m/s².
+    atom(
+        &["lbf"],
+        Shape::FORCE,
+        Scale::new(45_359_237 * 980_665, 1, -13),
+    ),
     atom(&["Pa"], Shape::PRESSURE, tens(0)),
     atom(&["kPa"], Shape::PRESSURE, tens(3)),
     atom(&["MPa"], Shape::PRESSURE, tens(6)),

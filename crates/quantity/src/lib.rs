@@ -7,6 +7,7 @@ mod atoms;
 mod decimal;
 mod dimension;
 mod error;
+mod measure;
 mod reading;
 mod scale;
 mod shape;
@@ -15,6 +16,7 @@ mod unit;
 pub use decimal::{Decimal, MAX_DIGITS};
 pub use dimension::{Dimension, accepted_units};
 pub use error::QuantityError;
+pub use measure::{Measure, Units};
 pub use reading::{Converted, Reading, format, parse, read, read_like};
 pub use unit::Unit;
 

@@ -153,6 +153,15 @@ impl Unit {
         }
     }
 
+    /// `si` in this unit, as a double.
+    pub(crate) fn number(&self, si: f64) -> f64 {
+        let Scale {
+            top, bottom, tens, ..
+        } = self.scale;
+        let factor = top as f64 * Decimal::new(1, tens).to_f64() * self.scale.pi_factor();
+        si * bottom as f64 / factor - self.zero.to_f64()
+    }
+
     /// The shortest number in this unit that reads back as `si`; where none does (a value that no
     /// number in this unit reaches), the nearest with 17 digits.
     #[must_use]
@@ -163,11 +172,7 @@ impl Unit {
     /// As [`Unit::from_si`], but with no more than `most_digits` significant digits.
     #[must_use]
     pub fn from_si_rounded(&self, si: f64, most_digits: usize) -> Decimal {
-        let Scale {
-            top, bottom, tens, ..
-        } = self.scale;
-        let factor = top as f64 * Decimal::new(1, tens).to_f64() * self.scale.pi_factor();
-        let number = si * bottom as f64 / factor - self.zero.to_f64();
+        let number = self.number(si);
         let mut nearest = Decimal::default();
         for places in 0..most_digits {
             let text = format!("{number:.places$e}");

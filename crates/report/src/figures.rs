@@ -1,5 +1,7 @@
 //! Numbers as people read them: sensible digits, grouped thousands, scaled units.
 
+use quantity::{Measure, Units};
+
 /// `value` to `digits` significant digits, without exponent, thousands grouped by commas.
 ///
 /// A value of 10^`digits` or more is rounded to whole units, not to tens.
@@ -90,13 +92,39 @@ pub fn power(power_w: f64) -> String {
     scaled(power_w, &["W", "kW", "MW", "GW"])
 }
 
-/// Length in metres with feet and inches beside it: `24.5 m (80 ft 5 in)`; below five
-/// feet with inches only, from a hundred feet on with feet only.
-pub fn length(length_m: f64) -> String {
-    const INCHES_PER_METRE: f64 = 1.0 / 0.0254;
+/// `si` to `digits` significant digits in the units asked for: `12.3 kN`.
+pub fn measured(si: f64, measure: Measure, units: Units, digits: usize) -> String {
+    let number = measure.number(si, units);
+    format!("{} {}", significant(number, digits), measure.unit(units))
+}
+
+/// `si` in the units asked for with the other ones beside it: `1,204 m2 (12,960 ft2)`.
+pub fn in_both(si: f64, measure: Measure, units: Units, digits: usize) -> String {
+    let other = measured(si, measure, units.other(), digits);
+    format!("{} ({other})", measured(si, measure, units, digits))
+}
+
+/// From `low` to `high`, both SI, to a fixed number of decimals: `0.80 to 1.25 m`.
+pub fn span([low, high]: [f64; 2], measure: Measure, units: Units, decimals: usize) -> String {
+    let [low, high] = [low, high].map(|si| grouped(measure.number(si, units), decimals));
+    format!("{low} to {high} {}", measure.unit(units))
+}
+
+/// Length in metres with feet and inches beside it, or the other way round: `24.5 m (80 ft 5 in)`.
+pub fn length(length_m: f64, units: Units) -> String {
+    let metres = measured(length_m, Measure::Length, Units::Si, 3);
+    let feet = feet_and_inches(length_m);
+    match units {
+        Units::Si => format!("{metres} ({feet})"),
+        Units::Us => format!("{feet} ({metres})"),
+    }
+}
+
+/// Below five feet inches only, from a hundred feet on feet only.
+fn feet_and_inches(length_m: f64) -> String {
     const FIVE_FEET_INCHES: f64 = 60.0;
     const HUNDRED_FEET_INCHES: f64 = 1200.0;
-    let exact = length_m.abs() * INCHES_PER_METRE;
+    let exact = Measure::Thickness.number(length_m.abs(), Units::Us);
     let inches = exact.round();
     let feet = (inches / 12.0).floor();
     let sign = if length_m < 0.0 && inches > 0.0 {
@@ -104,14 +132,13 @@ pub fn length(length_m: f64) -> String {
     } else {
         ""
     };
-    let imperial = if inches < FIVE_FEET_INCHES {
+    if inches < FIVE_FEET_INCHES {
         format!("{sign}{inches:.0} in")
     } else if inches < HUNDRED_FEET_INCHES {
         format!("{sign}{feet:.0} ft {:.0} in", inches - 12.0 * feet)
     } else {
         format!("{sign}{} ft", grouped(exact / 12.0, 0))
-    };
-    format!("{} m ({imperial})", significant(length_m, 3))
+    }
 }
 
 /// A number of things with its noun, which takes an s for all numbers but one.
@@ -222,10 +249,15 @@ mod tests {
     /// One inch is 25.4 mm exactly (international yard and pound agreement, 1959; from memory).
     #[test]
     fn feet_and_inches_carry_over() {
-        assert_eq!(length(0.3048 * 80.0), "24.4 m (80 ft 0 in)");
-        assert_eq!(length(0.762), "0.762 m (30 in)");
-        assert_eq!(length(1.8287), "1.83 m (6 ft 0 in)");
-        assert_eq!(length(-0.3048), "-0.305 m (-12 in)");
-        assert_eq!(length(1609.344), "1,609 m (5,280 ft)");
+        assert_eq!(length(0.3048 * 80.0, Units::Si), "24.4 m (80 ft 0 in)");
+        assert_eq!(length(0.762, Units::Si), "0.762 m (30 in)");
+        assert_eq!(length(1.8287, Units::Si), "1.83 m (6 ft 0 in)");
+        assert_eq!(length(-0.3048, Units::Si), "-0.305 m (-12 in)");
+        assert_eq!(length(1609.344, Units::Si), "1,609 m (5,280 ft)");
+        assert_eq!(length(0.3048 * 80.0, Units::Us), "80 ft 0 in (24.4 m)");
+        let acre = in_both(4046.856_422_4, Measure::Land, Units::Us, 4);
+        assert_eq!(acre, "1.000 acre (4,047 m2)");
+        let load = span([1000.0, 2500.0], Measure::Load, Units::Si, 2);
+        assert_eq!(load, "1.00 to 2.50 kN");
     }
 }

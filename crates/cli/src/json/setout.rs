@@ -2,6 +2,7 @@
 
 use geometry::{Vec3, direction};
 use model::setout::{Purchase, SetHeliostats, Standing, SunTime};
+use quantity::Units;
 use serde_json::{Value, json};
 
 use crate::cautions::CAUTIONS;
@@ -72,11 +73,11 @@ fn purchase(bought: &Purchase) -> Value {
     let stock = goods::stock_count(bought);
     json!({
         "item": goods::item(&bought.goods),
-        "size": goods::size(&bought.goods),
+        "size": goods::size(&bought.goods, Units::Si),
         "quantity": bought.needed,
         "spares": bought.spares,
         "unit": goods::unit(&bought.goods),
-        "stock": goods::stock(bought),
+        "stock": goods::stock(bought, Units::Si),
         "stock_count": stock.map(|(count, _)| count),
         "used_share": stock.map(|(_, share)| share),
         "mass_kg": bought.mass_kg,

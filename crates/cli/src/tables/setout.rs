@@ -5,6 +5,7 @@ use geometry::{Vec3, direction};
 use model::setout::{
     FromStock, Mover, Purchase, SetOut, SetPanel, SetPost, SetString, SetUnder, Standing, SunTime,
 };
+use quantity::Units;
 use report::{Data, Table, TableKind};
 
 use crate::day_time::hour_and_minute;
@@ -256,7 +257,7 @@ pub fn purchases(purchases: &[Purchase]) -> Table {
         Some(goods::item(&bought.goods).to_owned())
     });
     texts(&mut table, "size", purchases, |bought| {
-        Some(goods::size(&bought.goods)).filter(|size| !size.is_empty())
+        Some(goods::size(&bought.goods, Units::Si)).filter(|size| !size.is_empty())
     });
     texts(&mut table, "used_for", purchases, |bought| {
         Some(goods::used_for(&bought.goods))
@@ -270,7 +271,9 @@ pub fn purchases(purchases: &[Purchase]) -> Table {
     texts(&mut table, "unit", purchases, |bought| {
         Some(goods::unit(&bought.goods).to_owned())
     });
-    texts(&mut table, "stock", purchases, goods::stock);
+    texts(&mut table, "stock", purchases, |bought| {
+        goods::stock(bought, Units::Si)
+    });
     counts(&mut table, "stock_count", purchases, |bought| {
         Some(goods::stock_count(bought)?.0 as u32)
     });

@@ -1,16 +1,14 @@
 //! The design, and what is built of it.
 
+use quantity::Measure;
 use report::{Section, figures};
 use scenario::Scenario;
 
 use super::pairs;
 use crate::evaluated::Evaluated;
+use crate::units;
 
-const M2_PER_ACRE: f64 = 4_046.856_422_4;
-const M2_PER_FT2: f64 = 0.3048 * 0.3048;
-const KG_PER_T: f64 = 1000.0;
-
-/// The design in SI, lengths also in feet and inches.
+/// The design, lengths in metres and in feet and inches.
 pub fn design(of: &Evaluated, scenario: &Scenario) -> Section {
     let facts = of.facts(scenario).into_iter();
     let facts = facts.map(|fact| (fact.name, fact.shown));
@@ -24,34 +22,19 @@ pub fn built(of: &Evaluated) -> Section {
         ("mirrors", figures::grouped(of.mirrors(), 0)),
         (
             "mirror area",
-            format!(
-                "{} m2 ({} ft2)",
-                figures::grouped(year.mirror_area_m2, 0),
-                figures::grouped(year.mirror_area_m2 / M2_PER_FT2, 0)
-            ),
+            units::in_both(year.mirror_area_m2, Measure::Area, 3),
         ),
-        (
-            "land",
-            format!(
-                "{} m2 ({:.1} acres)",
-                figures::grouped(year.land_m2, 0),
-                year.land_m2 / M2_PER_ACRE
-            ),
-        ),
-        ("steel", mass(year.steel_kg)),
+        ("land", units::in_both(year.land_m2, Measure::Land, 3)),
+        ("steel", units::measured(year.steel_kg, Measure::Mass, 3)),
         (
             "steel per mirror area",
-            format!("{:.1} kg/m2", year.steel_kg / year.mirror_area_m2),
+            units::measured(year.steel_kg / year.mirror_area_m2, Measure::MassPerArea, 3),
         ),
-        ("glass", mass(year.glass_kg)),
+        ("glass", units::measured(year.glass_kg, Measure::Mass, 3)),
         (
             "concrete",
-            format!("{} m3", figures::significant(year.concrete_m3, 3)),
+            units::measured(year.concrete_m3, Measure::Volume, 3),
         ),
     ];
     Section::new("What is built", pairs(rows))
-}
-
-fn mass(mass_kg: f64) -> String {
-    format!("{} t", figures::significant(mass_kg / KG_PER_T, 3))
 }

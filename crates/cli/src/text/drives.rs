@@ -3,13 +3,15 @@
 use ledger::{Item, J_PER_KWH, Rates};
 use model::setout::Mover;
 use model::{CLASSES, Escape, Workings, defocus_parts};
+use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
 use scenario::Defocus;
 
 use super::pairs;
 use crate::calendar::moment;
-use crate::goods::{line_kind, tube};
+use crate::goods::{line_kind, thin, tube};
+use crate::units;
 
 const MRAD: f64 = 1e3;
 const MINUTE_S: f64 = 60.0;
@@ -97,8 +99,8 @@ fn gear(of: &Workings) -> Vec<(String, String)> {
         (
             "drives of a string".to_owned(),
             format!(
-                "{} N.m, {:.0} W and {:.0} min to stow, {:.1} Wh there and back",
-                figures::grouped(gear.torque_n_m, 0),
+                "{}, {:.0} W and {:.0} min to stow, {:.1} Wh there and back",
+                units::measured(gear.torque_n_m, Measure::Torque, 3),
                 gear.motor_power_w.max(1.0),
                 gear.stow_time_s / MINUTE_S,
                 gear.stow_energy_j / J_PER_KWH * 1e3
@@ -113,14 +115,14 @@ fn gear(of: &Workings) -> Vec<(String, String)> {
         Mover::Loops(line) => (
             "strands of the lines".to_owned(),
             format!(
-                "{} of {:.0} mm, tightened to {} N",
+                "{} of {}, tightened to {}",
                 line_kind(line.kind),
-                line.diameter_m * 1e3,
-                figures::grouped(gear.pretension_n, 0)
+                thin(line.diameter_m, units::first()),
+                units::measured(gear.pretension_n, Measure::Force, 3)
             ),
         ),
-        Mover::PushRods(rod) => ("push-rods".to_owned(), tube(&rod.section)),
-        Mover::Bar(_) => ("levers slide by".to_owned(), figures::length(used.slide_m)),
+        Mover::PushRods(rod) => ("push-rods".to_owned(), tube(&rod.section, units::first())),
+        Mover::Bar(_) => ("levers slide by".to_owned(), units::length(used.slide_m)),
     });
     rows
 }
@@ -168,9 +170,9 @@ pub fn escape(of: &Workings, strings: f64, rates: &Rates, currency: &str) -> Sec
         (
             "and walks",
             format!(
-                "{} a minute, its mirrors {:.2} m apart when it leaves",
+                "{} a minute, its mirrors {} apart when it leaves",
                 walked(escape.stall.path_m_min),
-                escape.stall.spread_m[1]
+                units::length(escape.stall.spread_m[1])
             ),
         ),
         ("the grid fails at the brightest hour", moment(escape.hour)),
@@ -195,13 +197,14 @@ pub fn escape(of: &Workings, strings: f64, rates: &Rates, currency: &str) -> Sec
         (
             "after-images as far beyond the aim as",
             format!(
-                "{:.0} m by one string, {:.0} m by the field",
-                escape.string_after_image_m, escape.field_after_image_m
+                "{} by one string, {} by the field",
+                units::length(escape.string_after_image_m),
+                units::length(escape.field_after_image_m)
             ),
         ),
         (
             "burns of the eye as far as",
-            format!("{:.0} m, by the field", escape.field_burn_m),
+            format!("{}, by the field", units::length(escape.field_burn_m)),
         ),
         (
             "defocus by stored electricity costs",
@@ -231,14 +234,14 @@ fn minutes(time_s: f64) -> String {
     }
 }
 
-/// Metres to the right or left and up or down, as seen from the field.
+/// How far to the right or left and up or down, as seen from the field.
 fn walked([right_m, up_m]: [f64; 2]) -> String {
     let sideways = if right_m < 0.0 { "left" } else { "right" };
     let upwards = if up_m < 0.0 { "down" } else { "up" };
     format!(
-        "{:.2} m {sideways} and {:.2} m {upwards}",
-        right_m.abs(),
-        up_m.abs()
+        "{} {sideways} and {} {upwards}",
+        units::measured(right_m.abs(), Measure::Length, 3),
+        units::measured(up_m.abs(), Measure::Length, 3)
     )
 }
 

@@ -1,6 +1,7 @@
 //! Heliostats: what of their errors is calibrated away and what is left, their drives and their steel.
 
 use model::{Infeasible, Lee, Makes, PedestalCheck, PedestalParts, heliostat_parts};
+use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
 use scenario::{Concept, FieldDesign, HeliostatsDesign, Sensing};
@@ -9,6 +10,7 @@ use super::pairs;
 use crate::evaluated::Evaluated;
 use crate::goods::set_by;
 use crate::inputs::Inputs;
+use crate::units;
 
 const MRAD: f64 = 1e3;
 
@@ -35,9 +37,9 @@ pub fn drives(of: &Evaluated, inputs: &Inputs) -> Section {
             Lee::Edge => "drives open to the wind",
         };
         let shown = format!(
-            "azimuth {} N.m, elevation {} N.m, {:.0} W together to stow",
-            figures::grouped(parts.azimuth_torque_n_m, 0),
-            figures::grouped(parts.elevation_torque_n_m, 0),
+            "azimuth {}, elevation {}, {:.0} W together to stow",
+            units::measured(parts.azimuth_torque_n_m, Measure::Torque, 3),
+            units::measured(parts.elevation_torque_n_m, Measure::Torque, 3),
             parts.motor_power_w.max(1.0)
         );
         (name, shown)
@@ -115,7 +117,7 @@ fn heliostat(lee: Lee, parts: &PedestalParts) -> Section {
     };
     let mut table = TextTable::new(&[
         ("part", Align::Left),
-        ("kg/m2", Align::Right),
+        (units::unit(Measure::MassPerArea), Align::Right),
         ("used", Align::Right),
         ("set by", Align::Left),
     ]);
@@ -125,7 +127,10 @@ fn heliostat(lee: Lee, parts: &PedestalParts) -> Section {
             let demand = parts.demand(check);
             table.row([
                 name.to_owned(),
-                figures::significant(mass_kg / parts.glass_area_m2, 2),
+                figures::significant(
+                    units::number(mass_kg / parts.glass_area_m2, Measure::MassPerArea),
+                    2,
+                ),
                 figures::percent(demand.utilisation, 0),
                 set_by(demand.governed_by),
             ]);
@@ -137,20 +142,17 @@ fn heliostat(lee: Lee, parts: &PedestalParts) -> Section {
     row("pedestal", masses.pedestal_kg, PedestalCheck::Pedestal);
     row("bars of the pier", masses.bars_kg, PedestalCheck::Footing);
     let standing = [
-        (
-            "axis above the ground",
-            figures::length(parts.axis_height_m),
-        ),
+        ("axis above the ground", units::length(parts.axis_height_m)),
         (
             "in the ground",
             parts.pier_m.map_or_else(
-                || format!("{} driven", figures::length(parts.embedded_m)),
+                || format!("{} driven", units::length(parts.embedded_m)),
                 |pier_m| {
                     format!(
-                        "a pier of {} x {}, {:.2} m3 of concrete",
-                        figures::length(pier_m),
-                        figures::length(parts.embedded_m),
-                        parts.concrete_m3
+                        "a pier of {} x {}, {} of concrete",
+                        units::length(pier_m),
+                        units::length(parts.embedded_m),
+                        units::measured(parts.concrete_m3, Measure::Volume, 3)
                     )
                 },
             ),

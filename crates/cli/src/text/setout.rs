@@ -1,6 +1,7 @@
 //! What was set out: counts, alignment, settings, loads, purchases.
 
 use model::setout::{PostDuty, Purchase, SetHeliostats, SetOut, Standing};
+use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Part, Section, figures};
 
@@ -9,10 +10,9 @@ use crate::day_time::{hour_and_minute, month_and_day};
 use crate::goods;
 use crate::handout::Handout;
 use crate::setout::{Times, Told};
+use crate::units;
 
-const MM_PER_M: f64 = 1e3;
 const MRAD_PER_RAD: f64 = 1e3;
-const N_PER_KN: f64 = 1e3;
 
 /// Everything that is told of a field that was set out.
 pub fn setout(told: &Told) -> String {
@@ -49,13 +49,13 @@ pub fn heliostats(head: String, set: &SetHeliostats, handout: &Handout) -> Strin
 }
 
 fn heliostat_counts(set: &SetHeliostats) -> Vec<(&'static str, String)> {
-    let glass_m2 = figures::grouped(set.plan.total_area_m2(), 0);
+    let glass = units::in_both(set.plan.total_area_m2(), Measure::Area, 4);
     let mut counts = vec![
         (
             "heliostats",
             figures::grouped(set.plan.mirror_count() as f64, 0),
         ),
-        ("glass", format!("{glass_m2} m2")),
+        ("glass", glass),
     ];
     if !set.panels.is_empty() {
         let leans = set.panels.iter().flat_map(|panel| panel.cant_rad);
@@ -71,8 +71,8 @@ fn heliostat_counts(set: &SetHeliostats) -> Vec<(&'static str, String)> {
             ),
         ]);
     }
-    let (shallow_m, deep_m) = range(set.makes.iter().map(|make| make.parts.embedded_m));
-    counts.push(("in the ground", format!("{shallow_m:.2} to {deep_m:.2} m")));
+    let depths_m = range(set.makes.iter().map(|make| make.parts.embedded_m));
+    counts.push(("in the ground", units::span(depths_m, Measure::Length, 2)));
     counts
 }
 
@@ -88,7 +88,7 @@ fn counts(set_out: &SetOut) -> Vec<(&'static str, String)> {
         ("frames, each on two legs", count(frames)),
         (
             "glass",
-            format!("{} m2", figures::grouped(set_out.plan.total_area_m2(), 0)),
+            units::in_both(set_out.plan.total_area_m2(), Measure::Area, 4),
         ),
     ]
 }
@@ -126,11 +126,9 @@ fn settings(set_out: &SetOut) -> Vec<(&'static str, String)> {
     let largest = |values: &mut dyn Iterator<Item = f64>| values.fold(0.0, f64::max);
     let turn_rad = largest(&mut panels().flat_map(|panel| panel.setting.turns_rad.map(f64::abs)));
     let raise_m = largest(&mut panels().flat_map(|panel| panel.raised_m.map(f64::abs)));
-    let mm =
-        |low_m: f64, high_m: f64| format!("{:.2} to {:.2} mm", low_m * MM_PER_M, high_m * MM_PER_M);
-    let (low_m, high_m) = range(panels().map(|panel| panel.corner_deflection_m));
-    let (low_n, high_n) = range(panels().map(|panel| panel.corner_pull_n));
-    let (short_m, long_m) = range(panels().flat_map(|panel| panel.lever_m));
+    let corners_m = range(panels().map(|panel| panel.corner_deflection_m));
+    let pulls_n = range(panels().map(|panel| panel.corner_pull_n));
+    let levers_m = range(panels().flat_map(|panel| panel.lever_m));
     vec![
         (
             "largest turn against the reference mirror",
@@ -138,20 +136,23 @@ fn settings(set_out: &SetOut) -> Vec<(&'static str, String)> {
         ),
         (
             "as a raise of the panel's edge",
-            format!("{:.2} mm", raise_m * MM_PER_M),
+            units::measured(raise_m, Measure::Thickness, 3),
         ),
-        ("corners before the centre", mm(low_m, high_m)),
+        (
+            "corners before the centre",
+            units::span(corners_m, Measure::Thickness, units::fine(2)),
+        ),
         (
             "pull at each corner",
-            format!("{low_n:.1} to {high_n:.1} N"),
+            units::span(pulls_n, Measure::Force, 1),
         ),
-        ("levers", format!("{short_m:.4} to {long_m:.4} m")),
+        ("levers", units::span(levers_m, Measure::Length, 4)),
     ]
 }
 
-fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
-        (low.min(value), high.max(value))
+fn range(values: impl Iterator<Item = f64>) -> [f64; 2] {
+    values.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], value| {
+        [low.min(value), high.max(value)]
     })
 }
 
@@ -166,24 +167,28 @@ fn loads(set_out: &SetOut) -> TextTable {
     let Some(worst) = worst else {
         return pairs::<&str>([]);
     };
-    let kn = |of: fn(&PostDuty) -> f64| {
-        let (low_n, high_n) = range(duties().map(|duty| of(&duty)));
-        format!("{:.2} to {:.2} kN", low_n / N_PER_KN, high_n / N_PER_KN)
+    let told = |of: fn(&PostDuty) -> f64, measure| {
+        units::span(range(duties().map(|duty| of(&duty))), measure, 2)
     };
-    let moment = |of: fn(&PostDuty) -> f64| {
-        let (low, high) = range(duties().map(|duty| of(&duty)));
-        format!("{:.2} to {:.2} kN m", low / N_PER_KN, high / N_PER_KN)
-    };
-    let (shallow_m, deep_m) = range(set_out.posts.iter().map(|post| post.depth_m));
+    let depths_m = range(set_out.posts.iter().map(|post| post.depth_m));
     pairs([
         (
             "wind case that overturns most",
             goods::wind_case(worst.case).to_owned(),
         ),
-        ("overturning moment", moment(|duty| duty.overturning_n_m)),
-        ("shear in that case", kn(|duty| duty.shear_n)),
-        ("uplift, worst case", kn(|duty| duty.uplift_n)),
-        ("in the ground", format!("{shallow_m:.2} to {deep_m:.2} m")),
+        (
+            "overturning moment",
+            told(|duty| duty.overturning_n_m, Measure::Moment),
+        ),
+        (
+            "shear in that case",
+            told(|duty| duty.shear_n, Measure::Load),
+        ),
+        (
+            "uplift, worst case",
+            told(|duty| duty.uplift_n, Measure::Load),
+        ),
+        ("in the ground", units::span(depths_m, Measure::Length, 2)),
     ])
 }
 
@@ -196,12 +201,15 @@ fn purchases(purchases: &[Purchase]) -> TextTable {
         ("used", Align::Right),
     ]);
     for bought in purchases {
-        let amount = |amount: f64| figures::grouped(amount, 0);
-        let unit = goods::unit(&bought.goods);
+        let measure = goods::measure(&bought.goods);
+        let amount = |amount: f64| {
+            let told = measure.map_or(amount, |measure| units::number(amount, measure));
+            figures::grouped(told, 0)
+        };
         let item = format!(
             "{} {}",
             goods::item(&bought.goods),
-            goods::size(&bought.goods)
+            goods::size(&bought.goods, units::first())
         );
         let stock = goods::stock_count(bought);
         table.row([
@@ -209,14 +217,14 @@ fn purchases(purchases: &[Purchase]) -> TextTable {
             format!(
                 "{} {}",
                 amount(bought.needed),
-                if unit == "piece" { "" } else { unit }
+                measure.map_or("", units::unit)
             )
             .trim_end()
             .to_owned(),
             amount(bought.spares),
             stock.map_or_else(String::new, |(count, _)| {
-                let of = goods::stock(bought).unwrap_or_default();
-                format!("{} x {of}", amount(count as f64))
+                let of = goods::stock(bought, units::first()).unwrap_or_default();
+                format!("{} x {of}", figures::grouped(count as f64, 0))
             }),
             stock.map_or_else(String::new, |(_, share)| figures::percent(share, 1)),
         ]);

@@ -2,20 +2,22 @@
 
 use std::path::PathBuf;
 
+use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Part, Section, figures};
 
 use super::{cautions, page};
 use crate::spot::Spots;
+use crate::units;
 
-const MM_PER_M: f64 = 1e3;
 /// Mirrors told one by one, those that stray farthest.
 const MOST: usize = 24;
 
 /// Everything that is told of a survey.
 pub fn spot(of: &Spots, files: &[PathBuf]) -> String {
+    let unit = units::unit(Measure::Thickness);
     let head = format!(
-        "{}. {} as surveyed under {}. Spots are told in mm right and up of each mirror's aim point, \
+        "{}. {} as surveyed under {}. Spots are told in {unit} right and up of each mirror's aim point, \
          along the target plane, as seen from the field. Off plan tells how far they lie from where \
          they would if all were built as planned: the rest is what the shared drive leaves.",
         of.inputs.scenario.title,
@@ -56,7 +58,7 @@ fn mirrors(of: &Spots) -> Section {
         let aligned = |part: fn(&model::spot::Spot) -> f64| {
             of.aligned[mirror]
                 .as_ref()
-                .map_or_else(|| "misses".to_owned(), |spot| mm(part(spot)))
+                .map_or_else(|| "misses".to_owned(), |spot| thin(part(spot)))
         };
         let farthest = of.farthest(mirror);
         table.row([
@@ -64,8 +66,8 @@ fn mirrors(of: &Spots) -> Section {
             row.mirror_id.clone(),
             aligned(|spot| spot.right_m),
             aligned(|spot| spot.up_m),
-            farthest.map_or_else(String::new, |(_, off_m)| mm(off_m)),
-            mm(off_plan_m(of, mirror)),
+            farthest.map_or_else(String::new, |(_, off_m)| thin(off_m)),
+            thin(off_plan_m(of, mirror)),
             farthest.map_or_else(String::new, |(moment, _)| moment.told()),
             match of.passes(mirror) {
                 Some(true) => "within",
@@ -75,10 +77,13 @@ fn mirrors(of: &Spots) -> Section {
             .to_owned(),
         ]);
     }
+    let unit = units::unit(Measure::Thickness);
     let heading = if order.len() > MOST {
-        format!("The {MOST} mirrors that stray farthest; right and up under the alignment sun, mm")
+        format!(
+            "The {MOST} mirrors that stray farthest; right and up under the alignment sun, {unit}"
+        )
     } else {
-        "Mirror by mirror; right and up under the alignment sun, mm".to_owned()
+        format!("Mirror by mirror; right and up under the alignment sun, {unit}")
     };
     Section::new(&heading, table)
 }
@@ -96,17 +101,18 @@ fn verdict(of: &Spots, within_m: f64) -> Section {
         .filter(|mirror| of.passes(*mirror) == Some(true))
         .count();
     let words = format!(
-        "{} of {} stay within {} mm of their aim points under every sun.",
+        "{} of {} stay within {} {} of their aim points under every sun.",
         figures::grouped(inside as f64, 0),
         figures::counted(of.rows.len(), "mirror"),
-        mm(within_m)
+        thin(within_m),
+        units::unit(Measure::Thickness)
     );
     Section::new("Acceptance", words)
 }
 
-fn mm(length_m: f64) -> String {
+fn thin(length_m: f64) -> String {
     if length_m.is_finite() {
-        figures::grouped(length_m * MM_PER_M, 1)
+        figures::grouped(units::number(length_m, Measure::Thickness), units::fine(1))
     } else {
         "misses".to_owned()
     }

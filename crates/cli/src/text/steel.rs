@@ -2,13 +2,15 @@
 
 use model::setout::Mover;
 use model::{Infeasible, Lee, Makes, StringParts, string_parts};
+use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
 use scenario::{FieldDesign, StringsDesign};
 
 use crate::evaluated::Evaluated;
-use crate::goods::{mm, set_by, tube};
+use crate::goods::{set_by, thin, tube};
 use crate::inputs::Inputs;
+use crate::units;
 
 /// A part: name, size, how hard it is used, what sets it, mass in a string.
 struct Part {
@@ -59,7 +61,7 @@ fn string(lee: Lee, parts: &StringParts) -> Section {
     let mut table = TextTable::new(&[
         ("part", Align::Left),
         ("size", Align::Left),
-        ("kg/m2", Align::Right),
+        (units::unit(Measure::MassPerArea), Align::Right),
         ("used", Align::Right),
         ("set by", Align::Left),
     ]);
@@ -67,7 +69,10 @@ fn string(lee: Lee, parts: &StringParts) -> Section {
         table.row([
             part.name.to_owned(),
             part.size,
-            figures::significant(part.mass_kg / parts.glass_area_m2, 2),
+            figures::significant(
+                units::number(part.mass_kg / parts.glass_area_m2, Measure::MassPerArea),
+                2,
+            ),
             figures::percent(part.used, 0),
             part.set_by,
         ]);
@@ -79,7 +84,7 @@ fn all(parts: &StringParts) -> Vec<Part> {
     let (sizes, masses) = (&parts.sizes, &parts.masses);
     let of_tube = |name, stock: &model::setout::Stock, mass_kg| Part {
         name,
-        size: tube(&stock.section),
+        size: tube(&stock.section, units::first()),
         used: stock.demand.utilisation,
         set_by: set_by(stock.demand.governed_by),
         mass_kg,
@@ -87,7 +92,7 @@ fn all(parts: &StringParts) -> Vec<Part> {
     let mover = match &sizes.mover {
         Mover::Loops(line) => Part {
             name: "drive lines",
-            size: mm(line.diameter_m),
+            size: thin(line.diameter_m, units::first()),
             used: line.demand.utilisation,
             set_by: set_by(line.demand.governed_by),
             mass_kg: masses.lines_kg,

@@ -1,17 +1,17 @@
 //! Rivals side by side, and what drives the difference.
 
 use ledger::{Item, J_PER_KWH};
+use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
 
 use crate::chain;
 use crate::text::money::cost;
 use crate::text::search::duty_words;
+use crate::units;
 use crate::versus::{Contest, Crossing, PRICES, Reach, Standing};
 
 const G_PER_KG: f64 = 1000.0;
-const KG_PER_T: f64 = 1000.0;
-const M2_PER_HA: f64 = 1e4;
 
 /// In what the comparison is fair, and in what not.
 pub const FAIR: &str = "Every rival was searched with the same total and seed for the same duty, under \
@@ -93,30 +93,30 @@ const ROWS: [(&str, Told); 16] = [
     ("delivered in a year, MWh", |of| {
         figures::grouped(of.priced.summary.delivered_j / J_PER_KWH / 1e3, 0)
     }),
-    ("mirrors, m²", |of| {
-        figures::grouped(of.priced.summary.mirror_area_m2, 0)
+    ("mirrors", |of| {
+        units::measured(of.priced.summary.mirror_area_m2, Measure::Area, 4)
     }),
     ("mirrors' share of direct capital", |of| {
         figures::percent(of.mirrors_share(), 1)
     }),
-    ("steel, t", |of| tonnes(of.priced.summary.steel_kg)),
-    ("glass, t", |of| tonnes(of.priced.summary.glass_kg)),
-    ("concrete, m³", |of| {
-        figures::grouped(of.priced.summary.concrete_m3, 0)
+    ("steel", |of| mass(of.priced.summary.steel_kg)),
+    ("glass", |of| mass(of.priced.summary.glass_kg)),
+    ("concrete", |of| {
+        units::measured(of.priced.summary.concrete_m3, Measure::Volume, 3)
     }),
     ("drives", |of| amount(of, Item::DriveUnit)),
     ("controllers", |of| amount(of, Item::Controller)),
-    ("land, ha", |of| {
-        figures::grouped(of.priced.summary.land_m2 / M2_PER_HA, 2)
+    ("land", |of| {
+        units::measured(of.priced.summary.land_m2, Measure::Land, 3)
     }),
-    ("aim height, m", |of| {
-        figures::significant(of.priced.design.aim_height_m, 3)
+    ("aim height", |of| {
+        units::measured(of.priced.design.aim_height_m, Measure::Length, 3)
     }),
-    ("aperture width, m", |of| {
-        figures::significant(of.priced.design.aperture_width_m, 3)
+    ("aperture width", |of| {
+        units::measured(of.priced.design.aperture_width_m, Measure::Length, 3)
     }),
-    ("aperture height, m", |of| {
-        figures::significant(of.priced.design.aperture_height_m, 3)
+    ("aperture height", |of| {
+        units::measured(of.priced.design.aperture_height_m, Measure::Length, 3)
     }),
     ("carbon, g/kWh", |of| {
         let g_kwh = of.priced.money.carbon_kg_per_j * J_PER_KWH * G_PER_KG;
@@ -132,8 +132,8 @@ fn side_by_side(of: &Contest, currency: &str) -> Section {
     Section::new("Side by side", table)
 }
 
-fn tonnes(kg: f64) -> String {
-    figures::grouped(kg / KG_PER_T, 1)
+fn mass(mass_kg: f64) -> String {
+    units::measured(mass_kg, Measure::Mass, 3)
 }
 
 fn amount(of: &Standing, item: Item) -> String {

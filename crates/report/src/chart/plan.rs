@@ -1,5 +1,7 @@
 //! The field from above, to scale: strings as strings, coloured by the light they collect.
 
+use quantity::Units;
+
 use super::canvas::{BORDER, Canvas, Chart, Lettering, Place, SMALL, draw};
 use super::palette::{GRID, INK, MIST, PAPER, SLATE};
 use super::shade::Shade;
@@ -147,7 +149,7 @@ impl FieldPlan {
         };
         format!(
             "{units}, farthest {} from the tower; seen from above, to scale",
-            figures::length(self.farthest_m()),
+            figures::length(self.farthest_m(), Units::Si),
         )
     }
 
@@ -156,13 +158,13 @@ impl FieldPlan {
         if self.mirrors_per_string.is_none() {
             format!(
                 "Each square is one heliostat, {} wide{}.",
-                figures::length(self.panel_width_m),
+                figures::length(self.panel_width_m, Units::Si),
                 if is_drawn_true { "" } else { ", drawn larger" }
             )
         } else if is_drawn_true {
             format!(
                 "Each bar is one string, as long and as wide as its mirrors, {}.",
-                figures::length(self.panel_width_m)
+                figures::length(self.panel_width_m, Units::Si)
             )
         } else {
             "Each bar is one string at its true length, drawn wider than its mirrors.".to_owned()
@@ -306,5 +308,9 @@ fn draw_scale_bar(canvas: &mut Canvas<'_>, left: Place, map: Map) {
         0.75,
     );
     let lettering = Lettering::new(SMALL, SLATE);
-    canvas.text((left.0, y + 18.0), &figures::length(length_m), lettering);
+    canvas.text(
+        (left.0, y + 18.0),
+        &figures::length(length_m, Units::Si),
+        lettering,
+    );
 }
