@@ -255,7 +255,7 @@ mod tests {
         assert_eq!(length(-0.3048, Units::Si), "-0.305 m (-12 in)");
         assert_eq!(length(1609.344, Units::Si), "1,609 m (5,280 ft)");
         assert_eq!(length(0.3048 * 80.0, Units::Us), "80 ft 0 in (24.4 m)");
-        let acre = in_both(4046.856_422_4, Measure::Land, Units::Us, 4);
+        let acre = in_both(4_046.856_422_4, Measure::Land, Units::Us, 4);
         assert_eq!(acre, "1.000 acre (4,047 m2)");
         let load = span([1000.0, 2500.0], Measure::Load, Units::Si, 2);
         assert_eq!(load, "1.00 to 2.50 kN");
