@@ -139,7 +139,7 @@ fn check_tells_values_origins_and_the_weather() {
 #[test]
 fn check_prints_json_with_a_version() {
     let checked = json(&run(&["check", SMALL, "--json"]));
-    assert_eq!(checked["format_version"], 3);
+    assert_eq!(checked["format_version"], 4);
     let values = checked["values"].as_array().unwrap();
     let side = values.iter().find(|value| value["key"] == "strings.side");
     assert_eq!(side.unwrap()["unit"], "m");

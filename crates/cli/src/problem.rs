@@ -164,7 +164,8 @@ impl Pricing for Prices<'_> {
     }
 
     fn shortfall(&self, outcome: &Outcome) -> f64 {
-        self.served(outcome).map_or(0.0, |served| -served)
+        self.served(outcome)
+            .map_or(0.0, |served| (-served).max(0.0))
     }
 }
 
