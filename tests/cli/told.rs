@@ -243,7 +243,7 @@ fn a_design_that_serves_too_little_is_priced_and_says_so() {
     assert_eq!(priced.code, Some(1), "{}", priced.err);
     let words = priced.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        words.contains("It keeps not every limit: it serves "),
+        words.contains("It does not keep every limit: it serves "),
         "{words}"
     );
     assert!(priced.out.contains("\nCost of heat\n"), "{words}");

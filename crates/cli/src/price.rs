@@ -69,7 +69,7 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
     }
 }
 
-/// A design that serves too little is priced like any other, but keeps not every limit.
+/// A design that serves too little is priced like any other, but does not keep every limit.
 fn exit(priced: &Evaluated) -> Exit {
     match priced.summary.margins.most_broken() {
         None => Exit::Done,
@@ -111,7 +111,7 @@ fn told(
         priced.fidelity.word()
     );
     if let Some(broken) = priced.summary.margins.what_breaks() {
-        head += &format!(" It keeps not every limit: {broken}.");
+        head += &format!(" It does not keep every limit: {broken}.");
     }
     let mut sections = vec![
         Section::opening(head),

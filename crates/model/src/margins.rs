@@ -100,9 +100,14 @@ impl Margins {
     /// The limit most broken, with its margin; `None` when all known ones hold.
     #[must_use]
     pub fn most_broken(&self) -> Option<(&'static str, f64)> {
-        Self::keys()
-            .into_iter()
-            .zip(self.values)
+        let (limit, margin) = self.worst()?;
+        Some((Self::keys()[limit], margin))
+    }
+
+    /// The place of the limit most broken, with its margin.
+    fn worst(&self) -> Option<(usize, f64)> {
+        let broken = self.values.into_iter().enumerate();
+        broken
             .filter(|(_, margin)| *margin < 0.0)
             .min_by(|(_, one), (_, other)| one.total_cmp(other))
     }
@@ -110,16 +115,19 @@ impl Margins {
     /// What it means that the limit most broken is broken, in words; `None` when all known ones hold.
     #[must_use]
     pub fn what_breaks(&self) -> Option<String> {
-        let (limit, margin) = self.most_broken()?;
+        let (limit, margin) = self.worst()?;
         let by = format!("{:.1} %", -100.0 * margin);
         Some(match limit {
-            "places" => format!("the site has {by} fewer places than are asked for"),
-            "served" => format!("it serves {by} less than it must"),
-            "panel_clash" => format!("neighbouring panels have {by} less room than they need"),
-            "line_slack" => {
+            PLACES => format!("the site has {by} fewer places than are asked for"),
+            SERVED => format!("it serves {by} less than it must"),
+            PANEL_CLASH => format!("neighbouring panels have {by} less room than they need"),
+            LINE_SLACK => {
                 format!("drive lines go slack: {by} of the tension they need is missing")
             }
-            part => format!("{} is over its limit by {by}", part.replace('_', " ")),
+            check => {
+                let part = Check::ALL[check].key().replace('_', " ");
+                format!("{part} is over its limit by {by}")
+            }
         })
     }
 }

@@ -30,8 +30,8 @@
 //! | the same before one so small that it spills a half | +0.19 | +0.56 | 1.005 … 1.034 | 0.996 … 1.000 |
 //!
 //! Large mirrors near a cylinder under a low sun are the worst case, and miss what the others keep to (0.3 points in
-//! the mean, 1.0 at any instant): their images are long and lie aslant, and what of them passes a narrow
-//! strip is told too low. Flux in rings of large mirrors is told up to 6 % too high.
+//! the mean, 1.0 at any instant); why has not been tested (their images are long and lie aslant to the strip that
+//! a cylinder shows them). Flux in rings of large mirrors is told up to 6 % too high.
 
 // Lanes run through many arrays at once: an index says that best.
 #![allow(clippy::needless_range_loop)]

@@ -47,6 +47,8 @@ const GAP: f64 = 34.0;
 const NAME_GAP: f64 = 17.0;
 /// Lines that end so much above the next are cut off.
 const OUTLIER: f64 = 1.8;
+/// Smaller misses are none [mrad].
+const EXACT_MRAD: f64 = 1e-6;
 const SHOWN: &str = "Angle by which reflected beams miss their aim, root mean square over mirrors and the year's \
                      sun, against mirrors per string; strings in their places, at their pitch";
 
@@ -189,15 +191,20 @@ impl LengthChart {
         let value = |line: &LengthLine| line.miss_mrad.get(place).copied().unwrap_or(f64::NAN);
         let lines = self.groups.iter().flat_map(|group| &group.lines);
         let inside = lines.filter(|line| value(line).is_finite());
-        let best = inside
-            .filter(|line| value(line) > 1e-6)
+        let (exact, missing): (Vec<&LengthLine>, Vec<&LengthLine>) =
+            inside.partition(|line| value(line) <= EXACT_MRAD);
+        let best = missing
+            .into_iter()
             .min_by(|one, other| value(one).total_cmp(&value(other)));
         let bound = self.bound_mrad.get(place).copied().unwrap_or(0.0);
         let Some(best) = best else {
             return format!("{mirrors} mirrors on a string");
         };
+        let nothing = exact.first().map_or_else(String::new, |line| {
+            format!("by nothing ({}) or ", line.name)
+        });
         format!(
-            "{} on a string miss by {} mrad at best ({}); any common turn misses by {} or more",
+            "{} on a string miss {nothing}by {} mrad at best ({}); any common turn misses by {} or more",
             figures::counted(*mirrors as usize, "mirror"),
             figures::significant(value(best), 2),
             best.name,

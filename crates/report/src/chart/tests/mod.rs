@@ -266,6 +266,24 @@ fn headlines_say_the_finding() {
     );
 }
 
+/// What misses by nothing is told beside the best of those that miss.
+#[test]
+fn no_mechanism_is_left_out_of_what_misses_least() {
+    let chart = lengths(&[3, 9, 15]).draw().unwrap();
+    let (_, texts) = text_boxes(&chart.svg);
+    let words: Vec<&str> = texts
+        .iter()
+        .flat_map(|(text, _)| text.split_whitespace())
+        .collect();
+    let head = words.join(" ");
+    for told in [
+        "by nothing (sliding levers) or by 3.2 mrad at best (graded levers)",
+        "any common turn misses by 2.8 or more",
+    ] {
+        assert!(head.contains(told), "{head}");
+    }
+}
+
 fn save(name: &str, chart: &Chart) {
     if let Ok(folder) = std::env::var("CHART_DIR") {
         let path = std::path::Path::new(&folder).join(format!("{name}.png"));
