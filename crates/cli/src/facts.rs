@@ -196,11 +196,7 @@ fn heliostat_facts(heliostats: &HeliostatsDesign) -> Vec<Fact> {
             heliostats.side_spacing_ratio,
         ),
         aim_spread(heliostats.aim_spread),
-        count(
-            "focal_steps",
-            "focal lengths stocked",
-            heliostats.focal_steps,
-        ),
+        focal_lengths(heliostats.focal_steps),
         give(heliostats.give_rad),
         word("footing", "standing on", footing.to_owned()),
         word(
@@ -411,6 +407,17 @@ fn word(key: &'static str, name: &'static str, shown: String) -> Fact {
         name,
         value: json!(shown),
         shown,
+    }
+}
+
+fn focal_lengths(stocked: u32) -> Fact {
+    let fact = count("focal_steps", "focal lengths stocked", stocked);
+    if stocked > 0 {
+        return fact;
+    }
+    Fact {
+        shown: "none".to_owned(),
+        ..fact
     }
 }
 

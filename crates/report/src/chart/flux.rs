@@ -74,7 +74,7 @@ impl FluxChart {
     fn finding(&self) -> String {
         let peak = self.flux_w_m2.iter().copied().fold(0.0, f64::max);
         let all = if peak > self.limit_w_m2 {
-            ", were no string turned away"
+            ", were no mirror turned away"
         } else {
             ""
         };

@@ -46,7 +46,7 @@ fn more_flux_than_is_borne_is_told_as_what_is_turned_away() {
         ..flux()
     };
     let told = head(&too_much.draw().unwrap());
-    assert!(told.contains("were no string turned away"), "{told}");
+    assert!(told.contains("were no mirror turned away"), "{told}");
 }
 
 #[test]
