@@ -1,4 +1,5 @@
-//! Vectors, angles, eight-wide lanes, rectangle unions, neighbour cells and the error function.
+//! Vectors, angles, eight-wide lanes, rectangle unions, neighbour cells, the error function, exponential and
+//! logarithm.
 //!
 //! Frame everywhere: x east, y north, z up, metres, origin at the tower's foot.
 //! Azimuths and bearings run clockwise from north, in radians.
@@ -8,6 +9,7 @@ pub mod direction;
 pub mod erf;
 pub mod exp;
 pub mod lane;
+pub mod log;
 pub mod rectangles;
 
 pub use cells::Cells;

@@ -2,9 +2,10 @@
 
 use std::f64::consts::{PI, TAU};
 
-use geometry::Vec3;
+use geometry::{LANES, Lane, Vec3, lane::vector};
 
 use crate::error::RaysError;
+use crate::panel::Rays;
 use crate::scene::check_unit;
 
 /// What bounds an aperture.
@@ -76,36 +77,55 @@ impl Aperture {
         width_m * self.height_m / (self.columns * self.rows) as f64
     }
 
-    /// How far along a ray it comes to the surface, to its plane beside it, or past a cylinder's axis,
-    /// if it comes to the open side [m].
-    #[inline]
-    pub(crate) fn distance_m(&self, origin_m: Vec3, direction: Vec3) -> Option<f64> {
-        if self.outline == Outline::Cylinder {
-            return self.distance_to_mantle_m(origin_m, direction);
+    /// How far along each ray it comes to the surface, to its plane beside it, or past a cylinder's axis;
+    /// infinite if it does not come to the open side [m]. Rays begin at places given from `from_m`, itself
+    /// given from the aperture's centre.
+    #[inline(always)]
+    pub(crate) fn distances_m(&self, from_m: Vec3, rays: &Rays) -> Lane {
+        let mut distances_m = [0.0; LANES];
+        let is_cylinder = self.outline == Outline::Cylinder;
+        for lane in 0..LANES {
+            let origin_m = from_m + vector(&rays.origin_m, lane);
+            let direction = vector(&rays.direction, lane);
+            distances_m[lane] = if is_cylinder {
+                self.way_to_mantle_m(origin_m, direction)
+            } else {
+                self.way_to_plane_m(origin_m, direction)
+            };
         }
+        distances_m
+    }
+
+    #[inline(always)]
+    fn way_to_plane_m(&self, origin_m: Vec3, direction: Vec3) -> f64 {
         let closing = -direction.dot(self.normal);
-        let ahead_m = (origin_m - self.centre_m).dot(self.normal);
-        (closing > 0.0 && ahead_m > 0.0).then(|| ahead_m / closing)
+        let ahead_m = origin_m.dot(self.normal);
+        if (closing > 0.0) & (ahead_m > 0.0) {
+            ahead_m / closing
+        } else {
+            f64::INFINITY
+        }
     }
 
     /// To where the ray enters the boundless cylinder, or where it passes nearest to it.
-    fn distance_to_mantle_m(&self, origin_m: Vec3, direction: Vec3) -> Option<f64> {
-        let from = (origin_m - self.centre_m).with_z(0.0);
-        let level = direction.with_z(0.0);
-        let (speed2, closing) = (level.length_squared(), -from.dot(level));
+    #[inline(always)]
+    fn way_to_mantle_m(&self, origin_m: Vec3, direction: Vec3) -> f64 {
+        let speed2 = direction.x * direction.x + direction.y * direction.y;
+        let closing = -(origin_m.x * direction.x + origin_m.y * direction.y);
         let radius_m = 0.5 * self.width_m;
-        let outside_m2 = from.length_squared() - radius_m * radius_m;
-        if closing <= 0.0 || outside_m2 <= 0.0 {
-            return None;
-        }
+        let outside_m2 = origin_m.x * origin_m.x + origin_m.y * origin_m.y - radius_m * radius_m;
         let under_root = closing * closing - speed2 * outside_m2;
-        Some((closing - under_root.max(0.0).sqrt()) / speed2)
+        let distance_m = (closing - under_root.max(0.0).sqrt()) / speed2;
+        if (closing > 0.0) & (outside_m2 > 0.0) {
+            distance_m
+        } else {
+            f64::INFINITY
+        }
     }
 
-    /// The part of the flux map in which a point lies that a ray has come to.
+    /// The part of the flux map in which a point lies that a ray has come to, given from the centre.
     #[inline]
-    pub(crate) fn part(&self, point_m: Vec3) -> Option<usize> {
-        let off_m = point_m - self.centre_m;
+    pub(crate) fn part(&self, off_m: Vec3) -> Option<usize> {
         let right_m = off_m.dot(self.right);
         let up = off_m.dot(self.up) / self.height_m + 0.5;
         let (right, is_inside) = match self.outline {
@@ -140,6 +160,8 @@ const BELOW_ONE: f64 = 1.0 - f64::EPSILON / 2.0;
 
 #[cfg(test)]
 mod tests {
+    use geometry::lane::columns;
+
     use super::*;
 
     fn aperture(outline: Outline) -> Aperture {
@@ -158,8 +180,14 @@ mod tests {
 
     fn part(outline: Outline, origin_m: Vec3, direction: Vec3) -> Option<usize> {
         let aperture = aperture(outline);
-        let distance_m = aperture.distance_m(origin_m, direction)?;
-        aperture.part(origin_m + distance_m * direction)
+        let off_m = origin_m - aperture.centre_m;
+        let rays = Rays {
+            origin_m: columns(&[Vec3::ZERO; LANES]),
+            direction: columns(&[direction; LANES]),
+        };
+        let distance_m = aperture.distances_m(off_m, &rays)[0];
+        let comes = distance_m < f64::INFINITY;
+        comes.then(|| aperture.part(off_m + distance_m * direction))?
     }
 
     #[test]

@@ -6,6 +6,8 @@
 //! a sum of r^4k·cos 4kφ and r^(4k+2)·cos 4kφ. The coefficients make bending moment and edge force
 //! vanish along the edges, by least squares; the corner forces then follow from equilibrium.
 
+use geometry::log::log;
+
 use crate::shape::Spot;
 
 /// Factor of r²·ln r.
@@ -22,10 +24,10 @@ const BIHARMONIC: [f64; 4] = [
 
 /// Surface of the plate with half side 1, scaled to a curvature of 1: the slopes then fit those of
 /// the paraboloid ½·r² as closely as any curvature can make them (least squares).
-#[inline]
+#[inline(always)]
 pub(crate) fn at([x, y]: [f64; 2]) -> Spot {
     let radius2 = x * x + y * y;
-    let log = 0.5 * libm::log(radius2.max(1e-18));
+    let log = 0.5 * log(radius2.max(1e-18));
     let (even, even_slope) = harmonics([x, y], [0.0, HARMONIC[0], HARMONIC[1], HARMONIC[2]]);
     let (rising, rising_slope) = harmonics([x, y], BIHARMONIC);
     let outward = POINT_FORCE * (2.0 * log + 1.0) + 2.0 * rising;
@@ -40,25 +42,25 @@ pub(crate) fn at([x, y]: [f64; 2]) -> Spot {
 
 /// Value and slopes of Σ factor_k·r^4k·cos 4kφ, the real part of a polynomial in (x + iy)^4, by
 /// Horner's rule.
-#[inline]
+#[inline(always)]
 fn harmonics([x, y]: [f64; 2], factors: [f64; 4]) -> (f64, [f64; 2]) {
     let cube = times(times([x, y], [x, y]), [x, y]);
     let fourth = times(cube, [x, y]);
     let (mut value, mut by_fourth) = ([0.0; 2], [0.0; 2]);
-    for factor in factors.into_iter().rev() {
+    for factor in factors.iter().rev() {
         by_fourth = plus(times(by_fourth, fourth), value);
-        value = plus(times(value, fourth), [factor, 0.0]);
+        value = plus(times(value, fourth), [*factor, 0.0]);
     }
     let slope = times(by_fourth, cube).map(|part| 4.0 * part);
     (value[0], [slope[0], -slope[1]])
 }
 
-#[inline]
+#[inline(always)]
 fn times(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
     [a[0] * b[0] - a[1] * b[1], a[0] * b[1] + a[1] * b[0]]
 }
 
-#[inline]
+#[inline(always)]
 fn plus(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
     [a[0] + b[0], a[1] + b[1]]
 }

@@ -1,11 +1,13 @@
-//! Panels sorted into square columns over the ground, and rays that walk from column to column.
+//! Panels sorted into square columns over the ground, and the panels that a bundle of rays may meet.
 
 use geometry::Vec3;
 
-use crate::panel::Panel;
+use crate::panel::{Panel, square_to};
 
 /// At most so many cells for each panel; larger fields get wider cells.
 const CELLS_PER_PANEL: f64 = 8.0;
+/// Least level part of an axis, for the length of a step along it.
+const LEAST_LEVEL: f64 = 0.05;
 
 /// Upright square cells; each knows the panels that stand over it, whole or in part.
 #[derive(Clone, Debug)]
@@ -23,16 +25,25 @@ pub(crate) struct Grid {
     bottom_m: Vec<f64>,
     highest_m: f64,
     lowest_m: f64,
+    /// From corner to corner of the box around all panels.
+    diagonal_m: f64,
 }
 
-/// Where a ray crosses the sides of cells of one direction: cell, step, next crossing and the way
-/// between two crossings.
-#[derive(Clone, Copy)]
-struct Crossings {
-    cell: i64,
-    step: i64,
-    next_m: f64,
-    between_m: f64,
+/// All rays that may leave a panel one way: up to so far from an axis.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Cone {
+    /// Unit vector in its middle.
+    pub axis: Vec3,
+    /// Tangent of the angle between axis and mantle.
+    pub spread: f64,
+    /// How far from the panel's plane the rays begin, at most [m].
+    pub sag_m: f64,
+}
+
+/// Extents of a panel's surroundings: in the way that a cone goes and to both sides of it.
+struct Frame {
+    axes: [Vec3; 3],
+    half_m: [f64; 3],
 }
 
 impl Grid {
@@ -65,6 +76,7 @@ impl Grid {
             bottom_m: vec![f64::INFINITY; cells],
             highest_m: high.z,
             lowest_m: low.z,
+            diagonal_m: span_m.length(),
         };
         grid.fill(panels);
         grid
@@ -112,113 +124,93 @@ impl Grid {
         (((y_m - self.south_m) * self.cells_per_m) as i64).clamp(0, self.rows - 1)
     }
 
-    /// Does a ray from a panel meet any other panel within `reach_m`? `own` is left out.
-    #[inline]
-    pub fn is_met(
-        &self,
-        panels: &[Panel],
-        own: usize,
-        origin_m: Vec3,
-        direction: Vec3,
-        reach_m: f64,
-    ) -> bool {
-        let mut east = self.crossings(
-            self.column(origin_m.x),
-            self.west_m,
-            origin_m.x,
-            direction.x,
-        );
-        let mut north = self.crossings(self.row(origin_m.y), self.south_m, origin_m.y, direction.y);
+    /// All panels but `own` that rays from it within a cone may meet, in index order.
+    pub fn in_the_way(&self, panels: &[Panel], own: usize, cone: &Cone, found: &mut Vec<u32>) {
+        let panel = &panels[own];
+        let frame = Frame::new(panel, cone);
+        found.clear();
+        self.each_cell_over(panel, cone, |members| {
+            found.extend(members.iter().filter(|&&member| {
+                let other = &panels[member as usize];
+                member as usize != own
+                    && frame.may_meet(other, other.centre_m - panel.centre_m, cone)
+            }));
+        });
+        found.sort_unstable();
+        found.dedup();
+    }
+
+    /// Hands over the panels of every cell over which rays of a cone pass no higher than its panels stand,
+    /// nor lower; some more than once. The cone is gone through step by step, a cell's side each; what it covers in
+    /// one step lies within a rectangle.
+    fn each_cell_over(&self, panel: &Panel, cone: &Cone, mut visit: impl FnMut(&[u32])) {
+        let half_m = panel.half_extent_m() + Vec3::splat(cone.sag_m);
+        let step_m = 1.0 / (self.cells_per_m * cone.axis.truncate().length().max(LEAST_LEVEL));
         let mut from_m = 0.0;
-        loop {
-            let to_m = east.next_m.min(north.next_m);
-            let height_from_m = origin_m.z + from_m * direction.z;
-            let rising = direction.z >= 0.0;
-            let gone = if rising {
-                height_from_m > self.highest_m
-            } else {
-                height_from_m < self.lowest_m
-            };
-            if gone || from_m > reach_m {
-                return false;
+        while from_m <= self.diagonal_m {
+            let to_m = from_m + step_m;
+            let wide_m = half_m + Vec3::splat(cone.spread * to_m);
+            let (near_m, far_m) = (
+                panel.centre_m + from_m * cone.axis,
+                panel.centre_m + to_m * cone.axis,
+            );
+            let (low_m, high_m) = (near_m.min(far_m) - wide_m, near_m.max(far_m) + wide_m);
+            if self.is_left_behind(low_m, high_m, cone) {
+                return;
             }
-            let cell = (north.cell * self.columns + east.cell) as usize;
-            let above = if rising {
-                height_from_m > self.top_m[cell]
-            } else {
-                height_from_m < self.bottom_m[cell]
-            };
-            if !above && self.cell_is_met(cell, panels, own, origin_m, direction, reach_m) {
-                return true;
-            }
-            let crossed = if east.next_m < north.next_m {
-                (&mut east, self.columns)
-            } else {
-                (&mut north, self.rows)
-            };
-            if !crossed.0.go_on(crossed.1) {
-                return false;
+            for row in self.row(low_m.y)..=self.row(high_m.y) {
+                for column in self.column(low_m.x)..=self.column(high_m.x) {
+                    let cell = (row * self.columns + column) as usize;
+                    if low_m.z <= self.top_m[cell] && high_m.z >= self.bottom_m[cell] {
+                        visit(
+                            &self.members[self.first[cell] as usize..self.first[cell + 1] as usize],
+                        );
+                    }
+                }
             }
             from_m = to_m;
         }
     }
 
-    #[inline]
-    fn cell_is_met(
-        &self,
-        cell: usize,
-        panels: &[Panel],
-        own: usize,
-        origin_m: Vec3,
-        direction: Vec3,
-        reach_m: f64,
-    ) -> bool {
-        let members = &self.members[self.first[cell] as usize..self.first[cell + 1] as usize];
-        members
-            .iter()
-            .map(|&member| member as usize)
-            .any(|other| other != own && panels[other].is_met(origin_m, direction, reach_m))
-    }
-
-    fn crossings(&self, cell: i64, origin_m: f64, start_m: f64, direction: f64) -> Crossings {
-        let step = if direction < 0.0 { -1 } else { 1 };
-        if direction == 0.0 {
-            let never = f64::INFINITY;
-            return Crossings {
-                cell,
-                step,
-                next_m: never,
-                between_m: never,
-            };
-        }
-        let per_direction = 1.0 / direction;
-        let cell_m = 1.0 / self.cells_per_m;
-        let side_m = origin_m + (cell + step.max(0)) as f64 * cell_m;
-        Crossings {
-            cell,
-            step,
-            next_m: (side_m - start_m) * per_direction,
-            between_m: cell_m * per_direction.abs(),
-        }
+    /// Is what a step covers above or below all panels for good?
+    fn is_left_behind(&self, low_m: Vec3, high_m: Vec3, cone: &Cone) -> bool {
+        let climbs = cone.axis.z > cone.spread && low_m.z > self.highest_m;
+        let sinks = cone.axis.z < -cone.spread && high_m.z < self.lowest_m;
+        climbs || sinks
     }
 }
 
-impl Crossings {
-    /// Moves to the next cell; says whether it is still one of `count`.
-    #[inline]
-    fn go_on(&mut self, count: i64) -> bool {
-        self.cell += self.step;
-        self.next_m += self.between_m;
-        (0..count).contains(&self.cell)
+impl Frame {
+    fn new(panel: &Panel, cone: &Cone) -> Self {
+        let level = Vec3::Z.cross(cone.axis).try_normalize();
+        let aside = level.unwrap_or_else(|| square_to(cone.axis)[0]);
+        let axes = [cone.axis, aside, cone.axis.cross(aside)];
+        Self {
+            axes,
+            half_m: axes.map(|axis| panel.half_along_m(axis) + cone.sag_m),
+        }
+    }
+
+    /// May rays of the cone meet `other`, whose centre lies at `to_m` from the panel's?
+    fn may_meet(&self, other: &Panel, to_m: Vec3, cone: &Cone) -> bool {
+        let reaches_m =
+            [0, 1, 2].map(|axis| self.half_m[axis] + other.half_along_m(self.axes[axis]));
+        let ahead_m = to_m.dot(self.axes[0]);
+        let wide_m = cone.spread * (ahead_m + reaches_m[0]);
+        ahead_m + reaches_m[0] > 0.0
+            && to_m.dot(self.axes[1]).abs() <= reaches_m[1] + wide_m
+            && to_m.dot(self.axes[2]).abs() <= reaches_m[2] + wide_m
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use geometry::direction;
+    use geometry::lane::columns;
+    use geometry::{LANES, direction};
     use proptest::prelude::*;
 
     use super::*;
+    use crate::panel::Rays;
 
     fn unit(azimuth_rad: f64, elevation_rad: f64) -> Vec3 {
         direction::from_azimuth_elevation(azimuth_rad, elevation_rad)
@@ -230,31 +222,71 @@ mod tests {
             azimuth in 0.0..6.3_f64, elevation in 0.2..1.5_f64, spin in 0.0..6.3_f64, half in 0.2..1.5_f64,
         ) -> Panel {
             let normal = unit(azimuth, elevation);
-            let [a, b] = crate::panel::square_to(normal);
+            let [a, b] = square_to(normal);
             let edge = libm::cos(spin) * a + libm::sin(spin) * b;
             Panel::new(Vec3::new(x, y, z), normal, edge, [half, 0.7 * half])
         }
     }
 
+    /// Does a ray meet the panel?
+    fn is_met(panel: &Panel, origin_m: Vec3, direction: Vec3) -> bool {
+        let rays = Rays {
+            origin_m: columns(&[origin_m; LANES]),
+            direction: columns(&[direction; LANES]),
+        };
+        let mut open = [1.0; LANES];
+        panel.close(panel.centre_m, &rays, &[f64::INFINITY; LANES], &mut open);
+        open[0] == 0.0
+    }
+
     proptest! {
-        /// Walking the cells finds exactly what testing every panel finds, up and down.
+        /// Whatever a ray of the cone meets, from any corner or place between, up or down, is found.
         #[test]
-        fn walking_misses_nothing(
+        fn nothing_in_the_way_is_missed(
             panels in prop::collection::vec(panel(), 1..40),
             azimuth in 0.0..6.3_f64, elevation in -0.4..1.5_f64,
+            spread in 0.0..0.2_f64, turn in 0.0..6.3_f64, share in -1.0..1.0_f64, other_share in -1.0..1.0_f64,
         ) {
             let grid = Grid::new(&panels);
-            let direction = unit(azimuth, elevation);
+            let axis = unit(azimuth, elevation);
+            let [a, b] = square_to(axis);
+            let direction = (axis + spread * (libm::cos(turn) * a + libm::sin(turn) * b)).normalize();
+            let mut found = Vec::new();
             for (own, panel) in panels.iter().enumerate() {
-                let origin_m = panel.centre_m + 0.3 * panel.half_m[0] * panel.across;
-                for reach_m in [5.0, f64::INFINITY] {
-                    let every = panels
-                        .iter()
-                        .enumerate()
-                        .any(|(other, panel)| other != own && panel.is_met(origin_m, direction, reach_m));
-                    prop_assert_eq!(grid.is_met(&panels, own, origin_m, direction, reach_m), every);
+                let cone = Cone { axis, spread: spread + 1e-9, sag_m: 0.0 };
+                grid.in_the_way(&panels, own, &cone, &mut found);
+                let origin_m = panel.centre_m
+                    + share * panel.half_m[0] * panel.across
+                    + other_share * panel.half_m[1] * panel.along;
+                for (other, other_panel) in panels.iter().enumerate() {
+                    let is_met = other != own && is_met(other_panel, origin_m, direction);
+                    prop_assert!(!is_met || found.contains(&(other as u32)));
                 }
+                prop_assert!(found.is_sorted() && !found.contains(&(own as u32)));
             }
         }
+    }
+
+    /// Rows of panels under a sun at 30°: a dozen of ten thousand may stand in the way.
+    #[test]
+    fn few_are_found() {
+        let panels: Vec<Panel> = (0..10_000)
+            .map(|index| {
+                Vec3::new(
+                    1.2 * f64::from(index % 100),
+                    2.2 * f64::from(index / 100),
+                    1.0,
+                )
+            })
+            .map(|centre_m| Panel::new(centre_m, Vec3::Z, Vec3::X, [0.475, 0.475]))
+            .collect();
+        let cone = Cone {
+            axis: unit(3.0, 0.5),
+            spread: 0.02,
+            sag_m: 0.0,
+        };
+        let mut found = Vec::new();
+        Grid::new(&panels).in_the_way(&panels, 5050, &cone, &mut found);
+        assert!(found.len() <= 12, "{found:?}");
     }
 }

@@ -1,19 +1,32 @@
 //! Traces rays and counts what becomes of them.
 
+mod bundle;
+
 use std::ops::Range;
 
 use field::Plan;
-use geometry::Vec3;
+use geometry::{LANES, Vec3, abreast, lane::vector};
 
 use crate::aperture::Aperture;
-use crate::draw::{Draws, bell};
+
+use crate::draw::{Draws, MOST_BELL};
 use crate::error::RaysError;
-use crate::grid::Grid;
+use crate::grid::{Cone, Grid};
+use crate::mirror::Mirror;
+use crate::obstacles::Obstacles;
 use crate::panel::{Panel, square_to};
 use crate::pillar::Pillar;
 use crate::scene::{Posture, Surface};
 use crate::sun_shape::{SunPoints, SunShape};
-use crate::tally::{STEPS, Tally, shares};
+use crate::table::Table;
+use crate::tally::{STEPS, Tally};
+
+use bundle::{Fates, Whole};
+
+/// Rays farther than this from the middle of their bundle are looked for among the panels of this one [rad].
+const WIDEST_RAD: f64 = 1.5;
+/// Ways through the air are tabled to so many times the way to the aperture's centre.
+const LONGEST_WAYS: f64 = 2.0;
 
 /// A field under one sun, ready to be traced.
 pub struct Judge<'a> {
@@ -25,35 +38,15 @@ pub struct Judge<'a> {
     sun_axes: [Vec3; 2],
     aperture: Aperture,
     panels: Vec<Panel>,
-    grid: Grid,
+    /// What may shade and what may block each mirror.
+    shaders: Obstacles,
+    blockers: Obstacles,
     /// What else shades the field.
     pillars: Vec<Pillar>,
-}
-
-/// What is the same for all rays of one mirror.
-struct Mirror {
-    index: usize,
-    panel: Panel,
-    area_m2: f64,
-    curvature_per_m: f64,
-    half_facet_m: f64,
-    /// Directions in the panel's plane, in and across the plane of incidence, each as long as the
-    /// standard deviation of the normal that way [rad].
-    errors: [Vec3; 2],
-    draws: Draws,
-}
-
-/// What becomes of one ray: the factors of the loss chain and where it ends.
-#[derive(Clone, Copy, Debug, Default)]
-struct Fate {
-    /// Share of the light on the spot, square to the sun, that it catches.
-    caught: f64,
-    lit: bool,
-    unblocked: bool,
-    reflectance: f64,
-    transmittance: f64,
-    /// Where it meets the aperture's plane.
-    meets_m: Option<Vec3>,
+    /// Share of light reflected, by the cosine of incidence.
+    reflectance: Table,
+    /// Share of light left, by the way through the air [m].
+    transmittance: Table,
 }
 
 impl<'a> Judge<'a> {
@@ -74,17 +67,26 @@ impl<'a> Judge<'a> {
         let panels: Vec<Panel> = (0..plan.mirror_count())
             .map(|mirror| panel_of(plan, posture, mirror))
             .collect();
-        Ok(Self {
+        let farthest_m = panels
+            .iter()
+            .map(|panel| panel.centre_m.distance(aperture.centre_m))
+            .fold(aperture.width_m, f64::max);
+        let mut judge = Self {
             plan,
             posture,
             surface,
             sun_points: SunPoints::new(&sun_shape),
             sun_axes: square_to(posture.sun),
             aperture,
-            grid: Grid::new(&panels),
             panels,
+            shaders: Obstacles::default(),
+            blockers: Obstacles::default(),
             pillars: Vec::new(),
-        })
+            reflectance: Table::new(1.0, surface.reflectance),
+            transmittance: Table::new(LONGEST_WAYS * farthest_m, surface.transmittance),
+        };
+        judge.list_obstacles();
+        Ok(judge)
     }
 
     /// Lets a tower shade the field. It does not stand in the way of reflected light.
@@ -108,173 +110,100 @@ impl<'a> Judge<'a> {
     pub fn trace_mirrors(&self, mirrors: Range<usize>, rounds: Range<u64>, seed: u64) -> Tally {
         let Aperture { columns, rows, .. } = self.aperture;
         let mut tally = Tally::new(columns, rows, self.aperture.part_m2());
-        let mut sums = vec![[0_u64; STEPS]; rounds.clone().count()];
+        let mut sums = vec![[[0; LANES]; STEPS]; rounds.clone().count().div_ceil(LANES)];
         for index in mirrors {
-            let mirror = self.mirror(index, seed);
-            for (round, steps) in rounds.clone().zip(&mut sums) {
-                let fate = self.trace_ray(&mirror, round);
-                self.count(&fate, mirror.area_m2, steps, &mut tally);
+            let (mirror, draws) = (self.mirror(index), Draws::new(seed, index));
+            for (first_round, steps) in rounds.clone().step_by(LANES).zip(&mut sums) {
+                let traced = (rounds.end - first_round).min(LANES as u64) as usize;
+                let fates = abreast(
+                    #[inline(always)]
+                    || self.trace_bundle(&mirror, index, &draws, first_round, steps),
+                );
+                self.map_hits(&fates, traced, steps, &mut tally);
             }
         }
-        for steps in &sums {
-            tally.close_round(steps);
-        }
+        close_rounds(&sums, rounds.count(), &mut tally);
         tally
     }
 
-    fn mirror(&self, index: usize, seed: u64) -> Mirror {
-        let panel = self.panels[index];
-        let posture = self.posture;
-        let cosine = posture.sun.dot(panel.normal).max(0.01);
-        let aside = posture.sun - posture.sun.dot(panel.normal) * panel.normal;
-        let in_plane = aside.try_normalize().unwrap_or(panel.across);
-        let across = panel.normal.cross(in_plane);
-        let slope_rad2 = self.surface.slope_error_rad * self.surface.slope_error_rad;
-        // A turn of the normal moves the beam twice as far in the plane of incidence and
-        // 2·cosine as far across it.
-        let in_plane_rad2 = slope_rad2 + posture.blur_in_plane_rad2[index] / 4.0;
-        let across_rad2 = slope_rad2 + posture.blur_across_rad2[index] / (4.0 * cosine * cosine);
-        let area_m2 = self.plan.area_m2(index);
-        let [columns, rows] = self.surface.facets;
-        let facet_m2 = area_m2 / (columns * rows) as f64;
-        Mirror {
+    /// Follows eight rays of a mirror and adds them to the sums of their rounds.
+    #[inline(always)]
+    fn trace_bundle(
+        &self,
+        mirror: &Mirror,
+        index: usize,
+        draws: &Draws,
+        first_round: u64,
+        steps: &mut [Whole; STEPS],
+    ) -> Fates {
+        let shares = draws.points(first_round);
+        let mut fates = self.follow(mirror, index, &shares, draws, first_round);
+        fates.count(mirror.area_m2, steps);
+        fates
+    }
+
+    /// Enters on the flux map where the first `traced` rays of a bundle end.
+    #[inline]
+    fn map_hits(
+        &self,
+        fates: &Fates,
+        traced: usize,
+        steps: &mut [Whole; STEPS],
+        tally: &mut Tally,
+    ) {
+        for lane in 0..traced {
+            let light = fates.sent[lane];
+            if light == 0 {
+                continue;
+            }
+            if let Some(part) = self.aperture.part(vector(&fates.meets_m, lane)) {
+                steps[STEPS - 1][lane] += light;
+                tally.hit(part, light);
+            }
+        }
+    }
+
+    fn mirror(&self, index: usize) -> Mirror {
+        Mirror::new(
+            self.plan,
+            self.posture,
+            &self.surface,
+            self.panels[index],
             index,
-            panel,
-            area_m2,
-            curvature_per_m: 0.5 / self.plan.focal_length_m[index],
-            half_facet_m: 0.5 * facet_m2.sqrt(),
-            errors: [in_plane_rad2.sqrt() * in_plane, across_rad2.sqrt() * across],
-            draws: Draws::new(seed, index),
-        }
+        )
     }
 
-    /// Follows the mirror's ray of one round.
-    #[inline]
-    fn trace_ray(&self, mirror: &Mirror, round: u64) -> Fate {
-        self.trace_from(mirror, mirror.draws.point(round), round)
-    }
-
-    /// Follows a ray from a point of the panel, given as shares of its width and height.
-    #[inline]
-    fn trace_from(&self, mirror: &Mirror, share: [f64; 2], round: u64) -> Fate {
-        let mut fate = Fate::default();
-        let words = mirror.draws.block(round, 0);
-        let (origin_m, leaning) = mirror.spot(&self.surface, share);
-        let to_sun = self.to_sun([words[0], words[1]]);
-        fate.caught = to_sun.dot(leaning);
-        if fate.caught <= 0.0 {
-            fate.caught = 0.0;
-            return fate;
-        }
-        fate.lit = !self.is_met(mirror, origin_m, to_sun, f64::INFINITY)
-            && !self
-                .pillars
-                .iter()
-                .any(|pillar| pillar.is_met(origin_m, to_sun));
-        if !fate.lit {
-            return fate;
-        }
-        let errors = bell([words[2], words[3]]);
-        let normal =
-            (leaning + errors[0] * mirror.errors[0] + errors[1] * mirror.errors[1]).normalize();
-        let cosine = to_sun.dot(normal);
-        let reflected = self.scatter(mirror, round, 2.0 * cosine * normal - to_sun);
-        let distance_m = self.aperture.distance_m(origin_m, reflected);
-        fate.unblocked = !self.is_met(
-            mirror,
-            origin_m,
-            reflected,
-            distance_m.unwrap_or(f64::INFINITY),
-        );
-        if fate.unblocked {
-            let way_m = distance_m.unwrap_or_else(|| origin_m.distance(self.aperture.centre_m));
-            fate.reflectance = (self.surface.reflectance)(cosine.clamp(0.0, 1.0));
-            fate.transmittance = (self.surface.transmittance)(way_m);
-            fate.meets_m = distance_m.map(|distance_m| origin_m + distance_m * reflected);
-        }
-        fate
-    }
-
-    #[inline]
-    fn is_met(&self, mirror: &Mirror, origin_m: Vec3, direction: Vec3, reach_m: f64) -> bool {
-        self.grid
-            .is_met(&self.panels, mirror.index, origin_m, direction, reach_m)
-    }
-
-    /// Towards a point of the sun.
-    #[inline]
-    fn to_sun(&self, words: [u32; 2]) -> Vec3 {
-        let [a, b] = self.sun_points.draw(words);
-        (self.posture.sun + a * self.sun_axes[0] + b * self.sun_axes[1]).normalize()
-    }
-
-    /// A reflected ray after the layer has spread it.
-    #[inline]
-    fn scatter(&self, mirror: &Mirror, round: u64, reflected: Vec3) -> Vec3 {
-        let scatter_rad = self.surface.scatter_rad;
-        if scatter_rad == 0.0 {
-            return reflected;
-        }
-        let [a, b, ..] = mirror.draws.block(round, 1);
-        let [x, y] = bell([a, b]).map(|share| scatter_rad * share);
-        let [right, up] = square_to(reflected);
-        (reflected + x * right + y * up).normalize()
-    }
-
-    /// Adds one ray to the sums of its round.
-    #[inline]
-    fn count(&self, fate: &Fate, area_m2: f64, steps: &mut [u64; STEPS], tally: &mut Tally) {
-        let caught_m2 = area_m2 * fate.caught;
-        steps[0] += shares(area_m2);
-        steps[1] += shares(caught_m2);
-        if !fate.lit {
-            return;
-        }
-        steps[2] += shares(caught_m2);
-        if !fate.unblocked {
-            return;
-        }
-        steps[3] += shares(caught_m2);
-        steps[4] += shares(caught_m2 * fate.reflectance);
-        let light = shares(caught_m2 * fate.reflectance * fate.transmittance);
-        steps[5] += light;
-        let part = fate.meets_m.and_then(|meets_m| self.aperture.part(meets_m));
-        if let Some(part) = part {
-            steps[6] += light;
-            tally.hit(part, light);
-        }
+    /// Lists what may stand in the way of light from the sun and of light sent back.
+    fn list_obstacles(&mut self) {
+        let grid = Grid::new(&self.panels);
+        let mirrors = || (0..self.panels.len()).map(|index| self.mirror(index));
+        let from_sun = |mirror: Mirror| Cone {
+            axis: self.posture.sun,
+            spread: self.sun_points.most_rad(),
+            sag_m: mirror.most_sag_m(),
+        };
+        let sent_back = |mirror: Mirror| {
+            let (sun, normal) = (self.posture.sun, mirror.panel.normal);
+            let widest_rad = self.sun_points.most_rad()
+                + 2.0 * mirror.most_turn_rad()
+                + MOST_BELL * self.surface.scatter_rad;
+            Cone {
+                axis: 2.0 * sun.dot(normal) * normal - sun,
+                spread: libm::tan(widest_rad.min(WIDEST_RAD)),
+                sag_m: mirror.most_sag_m(),
+            }
+        };
+        let shaders = Obstacles::new(&grid, &self.panels, mirrors().map(from_sun));
+        let blockers = Obstacles::new(&grid, &self.panels, mirrors().map(sent_back));
+        (self.shaders, self.blockers) = (shaders, blockers);
     }
 }
 
-impl Mirror {
-    /// The spot of the panel's facets at `share` (−½ … ½) of its width and height, and its normal, so
-    /// long that its product with a ray's direction is the light caught by each m² of the panel's
-    /// plane.
-    #[inline]
-    fn spot(&self, surface: &Surface, share: [f64; 2]) -> (Vec3, Vec3) {
-        let panel = &self.panel;
-        let at_m = [
-            2.0 * share[0] * panel.half_m[0],
-            2.0 * share[1] * panel.half_m[1],
-        ];
-        let middle_m = [0, 1].map(|axis| {
-            let facets = surface.facets[axis] as f64;
-            let from_edge = ((share[axis] + 0.5) * facets).floor().min(facets - 1.0);
-            2.0 * ((from_edge + 0.5) / facets - 0.5) * panel.half_m[axis]
-        });
-        let off_m = [at_m[0] - middle_m[0], at_m[1] - middle_m[1]];
-        let canted = middle_m.map(|along_m| self.curvature_per_m * along_m);
-        let facet = surface
-            .shape
-            .at(off_m, self.curvature_per_m, self.half_facet_m);
-        let height_m = facet.height_m + canted[0] * off_m[0] + canted[1] * off_m[1];
-        let slope = [facet.slope[0] + canted[0], facet.slope[1] + canted[1]];
-        let origin_m = panel.centre_m
-            + at_m[0] * panel.across
-            + at_m[1] * panel.along
-            + height_m * panel.normal;
-        let leaning = panel.normal - slope[0] * panel.across - slope[1] * panel.along;
-        (origin_m, leaning)
+/// Takes the first `count` rounds into the tally.
+fn close_rounds(sums: &[[Whole; STEPS]], count: usize, tally: &mut Tally) {
+    for round in 0..count {
+        let steps = sums[round / LANES].map(|step| step[round % LANES]);
+        tally.close_round(&steps);
     }
 }
 

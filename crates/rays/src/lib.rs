@@ -5,8 +5,13 @@
 //! Nothing is smoothed and no image is assumed; what the fast light model computes can be judged
 //! by it, for it shares nothing with that model but the plan and how the mirrors stand.
 //!
+//! Eight rays of a mirror go abreast, and what may stand in their way is listed once for each mirror.
+//!
 //! A *round* sends one ray from every mirror. Random numbers are counted by (mirror, round, draw),
 //! and all sums are whole numbers, so any split of the rounds among threads gives the same bytes.
+
+// Lanes run through many arrays at once: an index says that best.
+#![allow(clippy::needless_range_loop)]
 
 mod aperture;
 mod corner_pulled;
@@ -14,12 +19,15 @@ mod draw;
 mod error;
 mod grid;
 mod judge;
+mod mirror;
+mod obstacles;
 mod panel;
 mod philox;
 mod pillar;
 mod scene;
 mod shape;
 mod sun_shape;
+mod table;
 mod tally;
 
 pub use aperture::{Aperture, Outline};

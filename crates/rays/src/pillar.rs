@@ -1,6 +1,8 @@
 //! What stands on the tower's axis and shades the field.
 
-use geometry::Vec3;
+use geometry::{LANES, Lane, Vec3, lane::vector};
+
+use crate::panel::Rays;
 
 /// An upright round body about the axis through the origin: a tower's shaft, a receiver's housing.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -14,28 +16,34 @@ pub struct Pillar {
 }
 
 impl Pillar {
-    /// Does a climbing ray from outside meet it?
-    pub(crate) fn is_met(&self, origin_m: Vec3, direction: Vec3) -> bool {
-        let (from, level) = (origin_m.with_z(0.0), direction.with_z(0.0));
-        let (speed2, closing) = (level.length_squared(), -from.dot(level));
+    /// Closes the way (1 open, 0 closed) of climbing rays from outside that meet it. Their origins are given
+    /// from `from_m`.
+    #[inline(always)]
+    pub(crate) fn close(&self, from_m: Vec3, rays: &Rays, open: &mut Lane) {
         let radius_m = 0.5 * self.width_m;
-        let outside_m2 = from.length_squared() - radius_m * radius_m;
-        let under_root = closing * closing - speed2 * outside_m2;
-        if closing <= 0.0 || under_root <= 0.0 {
-            return false;
+        for lane in 0..LANES {
+            let origin_m = from_m + vector(&rays.origin_m, lane);
+            let direction = vector(&rays.direction, lane);
+            let speed2 = direction.x * direction.x + direction.y * direction.y;
+            let closing = -(origin_m.x * direction.x + origin_m.y * direction.y);
+            let outside_m2 =
+                origin_m.x * origin_m.x + origin_m.y * origin_m.y - radius_m * radius_m;
+            let under_root = closing * closing - speed2 * outside_m2;
+            let root = under_root.max(0.0).sqrt();
+            // Heights where the ray enters and leaves, times `speed2`.
+            let enters_m = origin_m.z * speed2 + (closing - root) * direction.z;
+            let leaves_m = origin_m.z * speed2 + (closing + root) * direction.z;
+            let beside = (closing <= 0.0) | (under_root <= 0.0);
+            let past = (enters_m >= self.to_m * speed2) | (leaves_m <= self.from_m * speed2);
+            open[lane] = if beside | past { open[lane] } else { 0.0 };
         }
-        let root = under_root.sqrt();
-        let height_m = |distance_m: f64| origin_m.z + distance_m * direction.z;
-        let (enters_m, leaves_m) = (
-            height_m((closing - root) / speed2),
-            height_m((closing + root) / speed2),
-        );
-        enters_m < self.to_m && leaves_m > self.from_m
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use geometry::lane::columns;
+
     use super::*;
 
     #[test]
@@ -45,14 +53,23 @@ mod tests {
             from_m: 5.0,
             to_m: 9.0,
         };
+        let meets = |from_m: Vec3, direction: Vec3| {
+            let rays = Rays {
+                origin_m: columns(&[Vec3::ZERO; LANES]),
+                direction: columns(&[direction; LANES]),
+            };
+            let mut open = [1.0; LANES];
+            pillar.close(from_m, &rays, &mut open);
+            open == [0.0; LANES]
+        };
         let up = |climb: f64| Vec3::new(0.0, -1.0, climb).normalize();
         let from = Vec3::new(0.0, 11.0, 0.0);
-        assert!(pillar.is_met(from, up(0.5)));
-        assert!(pillar.is_met(from, up(0.42)), "leaves above the lower end");
-        assert!(pillar.is_met(from, up(0.89)), "enters below the upper end");
-        assert!(!pillar.is_met(from, up(0.41)) && !pillar.is_met(from, up(0.91)));
-        assert!(!pillar.is_met(from + 1.01 * Vec3::X, up(0.5)));
-        assert!(pillar.is_met(from + 0.99 * Vec3::X, up(0.5)));
-        assert!(!pillar.is_met(-from, up(0.5)), "behind");
+        assert!(meets(from, up(0.5)));
+        assert!(meets(from, up(0.42)), "leaves above the lower end");
+        assert!(meets(from, up(0.89)), "enters below the upper end");
+        assert!(!meets(from, up(0.41)) && !meets(from, up(0.91)));
+        assert!(!meets(from + 1.01 * Vec3::X, up(0.5)));
+        assert!(meets(from + 0.99 * Vec3::X, up(0.5)));
+        assert!(!meets(-from, up(0.5)), "behind");
     }
 }

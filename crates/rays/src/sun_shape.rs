@@ -1,14 +1,19 @@
 //! How bright the sun is from its middle outwards, and points drawn from it.
 
-use crate::draw::{bell, on_circle, unit};
+use geometry::{LANES, Lane};
+
+use crate::draw::{MOST_BELL, bell, on_circle, unit};
 use crate::error::RaysError;
+use crate::philox::Words;
 
 /// Edge of the disc in the model of Buie et al. [rad].
 const BUIE_DISC_RAD: f64 = 4.65e-3;
 /// Edge of the aureole in the model of Buie et al. [rad].
 const BUIE_EDGE_RAD: f64 = 43.6e-3;
+/// Bits of a random number that tell the share; the others tell where in it.
+const SHARE_BITS: u32 = 12;
 /// Equal shares of the light between which points of a drawn sun are tabled.
-const SHARES: usize = 4096;
+const SHARES: usize = 1 << SHARE_BITS;
 /// Rings in which brightness is added up, inside and outside the disc each.
 const RINGS: usize = 8192;
 
@@ -199,21 +204,46 @@ impl SunPoints {
         }
     }
 
-    /// A point of the sun, as angles [rad] from its middle along two axes.
-    #[inline]
-    pub fn draw(&self, words: [u32; 2]) -> [f64; 2] {
+    /// How far from its middle the sun gives light [rad].
+    pub fn most_rad(&self) -> f64 {
         match self {
-            Self::Point => [0.0; 2],
-            Self::Gaussian(per_axis_rad) => bell(words).map(|share| per_axis_rad * share),
+            Self::Point => 0.0,
+            Self::Gaussian(per_axis_rad) => MOST_BELL * per_axis_rad,
+            Self::Table(squares) => squares[SHARES].sqrt(),
+        }
+    }
+
+    /// A point of the sun for each lane, as angles [rad] from its middle along two axes.
+    #[inline(always)]
+    pub fn draw(&self, radii: &Words, turns: &Words) -> [Lane; 2] {
+        let mut points = [[0.0; LANES]; 2];
+        match self {
+            Self::Point => {}
+            Self::Gaussian(per_axis_rad) => {
+                for lane in 0..LANES {
+                    let [a, b] = bell([radii[lane], turns[lane]]);
+                    points[0][lane] = per_axis_rad * a;
+                    points[1][lane] = per_axis_rad * b;
+                }
+            }
             Self::Table(squares) => {
-                let place = unit(words[0]) * SHARES as f64;
-                let below = (place as usize).min(SHARES - 1);
-                let rest = place - below as f64;
-                let squared = squares[below] + rest * (squares[below + 1] - squares[below]);
-                let radius = squared.sqrt();
-                on_circle(words[1]).map(|share| radius * share)
+                let mut ends = [[0.0; LANES]; 2];
+                for lane in 0..LANES {
+                    let below = (radii[lane] >> (u32::BITS - SHARE_BITS)) as usize;
+                    ends[0][lane] = squares[below];
+                    ends[1][lane] = squares[below + 1];
+                }
+                for lane in 0..LANES {
+                    let rest = unit(radii[lane] << SHARE_BITS & u64::from(u32::MAX));
+                    let squared = ends[0][lane] + rest * (ends[1][lane] - ends[0][lane]);
+                    let radius = squared.sqrt();
+                    let [a, b] = on_circle(turns[lane]);
+                    points[0][lane] = radius * a;
+                    points[1][lane] = radius * b;
+                }
             }
         }
+        points
     }
 }
 
@@ -256,14 +286,16 @@ mod tests {
     /// Standard deviation for each axis [mrad] and share beyond 4.65 mrad, from drawn points.
     fn drawn(shape: SunShape) -> (f64, f64) {
         let (points, draws) = (SunPoints::new(&shape), Draws::new(5, 0));
-        let count = 400_000;
+        let count = 400_000_u64;
         let (mut squared, mut outside) = (0.0, 0.0);
-        for round in 0..count {
-            let [a, b, ..] = draws.block(round, 0);
-            let [x, y] = points.draw([a, b]);
-            let radius2 = x * x + y * y;
-            squared += 0.5 * radius2 / count as f64;
-            outside += f64::from(radius2 > BUIE_DISC_RAD * BUIE_DISC_RAD) / count as f64;
+        for round in 0..count / LANES as u64 {
+            let [a, b, ..] = draws.words(round * LANES as u64, 0);
+            let [x, y] = points.draw(&a, &b);
+            for radius2 in (0..LANES).map(|lane| x[lane] * x[lane] + y[lane] * y[lane]) {
+                assert!(radius2.sqrt() <= points.most_rad() + 1e-15);
+                squared += 0.5 * radius2 / count as f64;
+                outside += f64::from(radius2 > BUIE_DISC_RAD * BUIE_DISC_RAD) / count as f64;
+            }
         }
         (1e3 * squared.sqrt(), outside)
     }

@@ -41,10 +41,13 @@ pub struct Tally {
     part_area: u64,
 }
 
-/// Shares in an area [m²].
-#[inline]
+/// Adding this makes every bit below the last of a whole number go: 2^52.
+const WHOLE: f64 = 4_503_599_627_370_496.0;
+
+/// Shares in an area below 10⁶ m².
+#[inline(always)]
 pub(crate) fn shares(area_m2: f64) -> u64 {
-    (area_m2 * SHARES_PER_M2 + 0.5) as u64
+    (area_m2 * SHARES_PER_M2 + WHOLE).to_bits() - WHOLE.to_bits()
 }
 
 impl Tally {

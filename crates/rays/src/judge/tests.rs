@@ -64,11 +64,16 @@ fn facing(incidence_rad: f64, distance_m: f64, side_m: f64) -> Aperture {
 /// Where the rays of the only mirror meet the aperture's plane, from its centre: across and in the
 /// plane of incidence [m].
 fn image_m(judge: &Judge, rounds: u64) -> Vec<[f64; 2]> {
-    let mirror = judge.mirror(0, SEED);
+    let (mirror, draws) = (judge.mirror(0), Draws::new(SEED, 0));
     let aperture = judge.aperture;
-    (0..rounds)
-        .filter_map(|round| judge.trace_ray(&mirror, round).meets_m)
-        .map(|meets_m| meets_m - aperture.centre_m)
+    (0..rounds / LANES as u64)
+        .flat_map(|bundle| {
+            let first_round = bundle * LANES as u64;
+            let shares = draws.points(first_round);
+            let fates = judge.follow(&mirror, 0, &shares, &draws, first_round);
+            (0..LANES).map(move |lane| vector(&fates.meets_m, lane))
+        })
+        .filter(|off| off.is_finite())
         .map(|off| [off.dot(aperture.right), off.dot(aperture.up)])
         .collect()
 }
@@ -204,8 +209,11 @@ fn off_axis_images_are_as_wide_as_traced_elsewhere() {
         let aperture = facing(incidence_rad, 100.0, 10.0);
         let surface = Surface { shape, ..PERFECT };
         let judge = Judge::new(&plan, &posture, surface, SunShape::Point, aperture).unwrap();
-        let mirror = judge.mirror(0, SEED);
-        let from = |share| judge.trace_from(&mirror, share, 0).meets_m.unwrap();
+        let (mirror, draws) = (judge.mirror(0), Draws::new(SEED, 0));
+        let from = |share: [f64; 2]| {
+            let shares = share.map(|share| [share; LANES]);
+            vector(&judge.follow(&mirror, 0, &shares, &draws, 0).meets_m, 0)
+        };
         let across = (from([0.5, 0.0]) - from([-0.5, 0.0]))
             .dot(aperture.right)
             .abs();

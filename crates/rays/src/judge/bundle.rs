@@ -1,0 +1,218 @@
+//! Eight rays of one mirror, one of each of eight rounds, and what becomes of them.
+
+use geometry::lane::{set_vector, vector};
+use geometry::{LANES, Lane, LaneVec3, Vec3};
+
+use crate::draw::{Draws, bell};
+use crate::mirror::{Mirror, spread};
+use crate::panel::Rays;
+use crate::tally::{STEPS, shares};
+
+use super::Judge;
+
+/// A whole number for each lane.
+pub(super) type Whole = [u64; LANES];
+
+const NONE: Lane = [0.0; LANES];
+
+/// Whether anything stands in the way of rays: 1 where none does.
+const OPEN: Lane = [1.0; LANES];
+
+/// What becomes of eight rays: the factors of the loss chain and where they end.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Fates {
+    /// Share of the light on the spot, square to the sun, that it catches.
+    caught: Lane,
+    lit: Lane,
+    unblocked: Lane,
+    reflectance: Lane,
+    transmittance: Lane,
+    /// Where they meet the aperture's plane or mantle, from its centre; not finite where they do not.
+    pub meets_m: LaneVec3,
+    /// Light on the way to there [shares].
+    pub sent: Whole,
+}
+
+impl Judge<'_> {
+    /// Follows rays from points of the panel, given as shares of its width and height.
+    #[inline(always)]
+    pub(super) fn follow(
+        &self,
+        mirror: &Mirror,
+        index: usize,
+        share: &[Lane; 2],
+        draws: &Draws,
+        first_round: u64,
+    ) -> Fates {
+        let words = draws.words(first_round, 0);
+        let (origin_m, leaning) = mirror.spots(&self.surface, share);
+        let mut rays = Rays {
+            origin_m,
+            direction: self.to_sun(&self.sun_points.draw(&words[0], &words[1])),
+        };
+        let mut fates = Fates::of_light_caught(&rays.direction, &leaning);
+        self.shade(mirror, index, &rays, &mut fates.lit);
+        let errors = bells(&words[2], &words[3]);
+        let cosine = reflect(mirror, &leaning, &errors, &mut rays.direction);
+        if self.surface.scatter_rad > 0.0 {
+            let words = draws.words(first_round, 1);
+            scatter(
+                self.surface.scatter_rad,
+                &bells(&words[0], &words[1]),
+                &mut rays.direction,
+            );
+        }
+        let from_m = mirror.panel.centre_m - self.aperture.centre_m;
+        let distance_m = self.aperture.distances_m(from_m, &rays);
+        fates.unblocked = fates.lit;
+        self.block(mirror, index, &rays, &distance_m, &mut fates.unblocked);
+        fates.reflectance = self.reflectance.at(&cosine);
+        fates.transmittance = self.transmittance.at(&ways_m(&distance_m, from_m));
+        for lane in 0..LANES {
+            let way_m = distance_m[lane] * vector(&rays.direction, lane);
+            let meets_m = from_m + vector(&rays.origin_m, lane) + way_m;
+            set_vector(&mut fates.meets_m, lane, meets_m);
+        }
+        fates
+    }
+
+    /// Towards points of the sun.
+    #[inline(always)]
+    fn to_sun(&self, off_rad: &[Lane; 2]) -> LaneVec3 {
+        let mut direction = [NONE; 3];
+        for lane in 0..LANES {
+            let off = off_rad[0][lane] * self.sun_axes[0] + off_rad[1][lane] * self.sun_axes[1];
+            set_vector(&mut direction, lane, (self.posture.sun + off).normalize());
+        }
+        direction
+    }
+
+    /// Closes the ways to the sun that another panel or the tower bars.
+    #[inline(always)]
+    fn shade(&self, mirror: &Mirror, index: usize, rays: &Rays, open: &mut Lane) {
+        let centre_m = mirror.panel.centre_m;
+        for other in self.shaders.of(index) {
+            let panel = &self.panels[other];
+            panel.close(
+                panel.centre_m - centre_m,
+                rays,
+                &[f64::INFINITY; LANES],
+                open,
+            );
+        }
+        for pillar in &self.pillars {
+            pillar.close(centre_m, rays, open);
+        }
+    }
+
+    /// Closes the ways to the aperture that another panel bars.
+    #[inline(always)]
+    fn block(
+        &self,
+        mirror: &Mirror,
+        index: usize,
+        rays: &Rays,
+        distance_m: &Lane,
+        open: &mut Lane,
+    ) {
+        for other in self.blockers.of(index) {
+            let panel = &self.panels[other];
+            panel.close(
+                panel.centre_m - mirror.panel.centre_m,
+                rays,
+                distance_m,
+                open,
+            );
+        }
+    }
+}
+
+#[inline(always)]
+fn bells(radii: &Whole, turns: &Whole) -> [Lane; 2] {
+    let mut numbers = [NONE; 2];
+    for lane in 0..LANES {
+        let [a, b] = bell([radii[lane], turns[lane]]);
+        numbers[0][lane] = a;
+        numbers[1][lane] = b;
+    }
+    numbers
+}
+
+/// Turns directions to the sun into those of the reflected rays; the cosines of their incidence.
+#[inline(always)]
+fn reflect(
+    mirror: &Mirror,
+    leaning: &LaneVec3,
+    errors: &[Lane; 2],
+    direction: &mut LaneVec3,
+) -> Lane {
+    let mut cosines = NONE;
+    for lane in 0..LANES {
+        let to_sun = vector(direction, lane);
+        let normal = mirror.turned(vector(leaning, lane), [errors[0][lane], errors[1][lane]]);
+        let cosine = to_sun.dot(normal);
+        set_vector(direction, lane, 2.0 * cosine * normal - to_sun);
+        cosines[lane] = cosine;
+    }
+    cosines
+}
+
+#[inline(always)]
+fn scatter(scatter_rad: f64, numbers: &[Lane; 2], direction: &mut LaneVec3) {
+    for lane in 0..LANES {
+        let by = [
+            scatter_rad * numbers[0][lane],
+            scatter_rad * numbers[1][lane],
+        ];
+        set_vector(direction, lane, spread(vector(direction, lane), by));
+    }
+}
+
+/// Ways through the air: to the aperture's plane, or as far as its centre where rays do not come to it.
+#[inline(always)]
+fn ways_m(distance_m: &Lane, from_m: Vec3) -> Lane {
+    let to_centre_m = from_m.length();
+    distance_m.map(|distance_m| {
+        if distance_m < f64::INFINITY {
+            distance_m
+        } else {
+            to_centre_m
+        }
+    })
+}
+
+impl Fates {
+    #[inline(always)]
+    fn of_light_caught(to_sun: &LaneVec3, leaning: &LaneVec3) -> Self {
+        let mut fates = Self {
+            caught: NONE,
+            lit: OPEN,
+            unblocked: OPEN,
+            reflectance: NONE,
+            transmittance: NONE,
+            meets_m: [NONE; 3],
+            sent: [0; LANES],
+        };
+        for lane in 0..LANES {
+            fates.caught[lane] = vector(to_sun, lane).dot(vector(leaning, lane)).max(0.0);
+        }
+        fates
+    }
+
+    /// Adds the rays, each of a round of its own, to the sums of these rounds, and tells the light sent.
+    #[inline(always)]
+    pub fn count(&mut self, area_m2: f64, steps: &mut [Whole; STEPS]) {
+        for lane in 0..LANES {
+            let caught_m2 = area_m2 * self.caught[lane];
+            let unblocked_m2 = caught_m2 * self.unblocked[lane];
+            let reflected_m2 = unblocked_m2 * self.reflectance[lane];
+            self.sent[lane] = shares(reflected_m2 * self.transmittance[lane]);
+            steps[0][lane] += shares(area_m2);
+            steps[1][lane] += shares(caught_m2);
+            steps[2][lane] += shares(caught_m2 * self.lit[lane]);
+            steps[3][lane] += shares(unblocked_m2);
+            steps[4][lane] += shares(reflected_m2);
+            steps[5][lane] += self.sent[lane];
+        }
+    }
+}
