@@ -91,31 +91,51 @@ fn check(temperature_k: f64) -> Result<(), PlantError> {
 
 #[cfg(test)]
 mod tests {
+    use book::Check;
+
     use super::*;
 
-    /// CoolProp 8.0.0, a general-purpose library, for air at 1 atm: heat above 300 K. The table of Çengel
-    /// & Boles gives 745,850 J/kg at 1,000 K (from memory).
+    /// Heat above 300 K. The table of Çengel & Boles gives 745,850 J/kg at 1,000 K (from memory).
     #[test]
     fn heat_content_of_hot_air() {
-        for (to_k, wanted_j_kg) in [
+        let table = [
             (473.15, 175_512.0),
             (773.15, 492_693.0),
             (973.15, 715_653.0),
             (1000.0, 746_220.0),
             (1173.15, 946_430.0),
-        ] {
-            let gain = gain_j_kg(300.0, to_k).unwrap();
-            assert!((gain / wanted_j_kg - 1.0).abs() < 4e-3, "{to_k} K: {gain}");
+        ];
+        Check {
+            id: "plant.air_heat",
+            model: "Heat that hot air carries",
+            equation: "Δh = ∫ c dT ÷ M, c = 28.11 + 0.1967e-2 T + 0.4802e-5 T² − 1.966e-9 T³ J/(mol K)",
+            source: "Çengel & Boles, Thermodynamics, table A-2c (from memory)",
+            validity: "0 to 1,200 °C",
+            against: "CoolProp 8.0.0, a general-purpose library, at 1 atm and five temperatures",
+            unit: "J/kg",
         }
+        .within_share(
+            4e-3,
+            table.map(|(to_k, wanted_j_kg)| (wanted_j_kg, gain_j_kg(300.0, to_k).unwrap())),
+        );
     }
 
-    /// CoolProp 8.0.0: 0.74581 kg/m³ at 473.15 K and 0.36261 at 973.15 K, 1 atm.
     #[test]
     fn density_of_hot_air() {
-        for (at_k, wanted) in [(473.15, 0.745_810), (973.15, 0.362_611)] {
-            let density = density_kg_m3(101_325.0, at_k).unwrap();
-            assert!((density / wanted - 1.0).abs() < 1e-3, "{density}");
+        let table = [(473.15, 0.745_810), (973.15, 0.362_611)];
+        Check {
+            id: "plant.air_density",
+            model: "Density of hot air",
+            equation: "ρ = p ÷ (R T)",
+            source: "law of ideal gases",
+            validity: "0 to 1,200 °C",
+            against: "CoolProp 8.0.0, a general-purpose library, at 1 atm and two temperatures",
+            unit: "kg/m³",
         }
+        .within_share(
+            1e-3,
+            table.map(|(at_k, wanted)| (wanted, density_kg_m3(101_325.0, at_k).unwrap())),
+        );
         assert!(matches!(
             density_kg_m3(101_325.0, 1600.0),
             Err(PlantError::Air { .. })
@@ -124,10 +144,26 @@ mod tests {
 
     #[test]
     fn properties_at_room_temperature_and_in_the_film_of_a_hot_plate() {
-        // ν = 15.11e-6 m²/s and k = 0.02574 W/(m K) at 293.15 K: textbook values, from memory.
         let room = Air::at(293.15, 101_325.0);
-        assert!((room.viscosity_m2_s / 15.11e-6 - 1.0).abs() < 0.005);
-        assert!((room.conductivity_w_m_k / 0.025_74 - 1.0).abs() < 0.005);
+        let viscosity = Check {
+            id: "plant.air_viscosity",
+            model: "Kinematic viscosity of air",
+            equation: "ν = 1.458e-6 T^1.5 ÷ (T + 110.4) ÷ ρ",
+            source: "U.S. Standard Atmosphere 1976, equation 51 (constants from memory)",
+            validity: "200 to 1,100 K",
+            against: "the textbooks' value at 293.15 K and 1 atm (from memory)",
+            unit: "m²/s",
+        };
+        viscosity.within_share(0.005, [(15.11e-6, room.viscosity_m2_s)]);
+        Check {
+            id: "plant.air_conductivity",
+            model: "Thermal conductivity of air",
+            equation: "k = 2.64638e-3 T^1.5 ÷ (T + 245.4 × 10^(−12 ÷ T))",
+            source: "U.S. Standard Atmosphere 1976, equation 53 (constants from memory)",
+            unit: "W/(m K)",
+            ..viscosity
+        }
+        .within_share(0.005, [(0.025_74, room.conductivity_w_m_k)]);
         // Incropera & DeWitt, Example 9.2, air at 400 K: ν = 26.4e-6, k = 0.0338 (from memory).
         let film = Air::at(400.0, 101_325.0);
         assert!((film.viscosity_m2_s / 26.4e-6 - 1.0).abs() < 0.02);

@@ -148,7 +148,20 @@ pub fn mixed_w_m2_k(natural_w_m2_k: f64, forced_w_m2_k: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use book::Check;
+
     use super::*;
+
+    /// What Siebers & Kraabel found, evaluated elsewhere.
+    const SIEBERS: Check = Check {
+        id: "plant.convection_of_large_plate",
+        model: "Natural convection from a large hot wall",
+        equation: "Nu = 0.098 Gr^⅓ (T_w ÷ T_∞)^−0.14, properties at the air's temperature",
+        source: "Siebers & Kraabel 1984, SAND84-8717 (from memory)",
+        validity: "upright outside walls, up to about 800 K above the air",
+        against: "the same law evaluated independently, at four overheats",
+        unit: "W/(m² K)",
+    };
 
     fn near(value: f64, wanted: f64, relative: f64) {
         assert!(
@@ -166,24 +179,23 @@ mod tests {
 
     #[test]
     fn large_plate_at_four_overheats() {
-        // Siebers & Kraabel 1984 (from memory), evaluated independently.
-        for (warmth_k, wanted) in [
+        let table = [
             (200.0, 7.232),
             (400.0, 8.687),
             (600.0, 9.598),
             (800.0, 10.269),
-        ] {
-            near(
-                natural_large_plate_w_m2_k(293.15 + warmth_k, &ROOM),
-                wanted,
-                1e-3,
-            );
-        }
+        ];
+        SIEBERS.within_share(
+            1e-3,
+            table.map(|(warmth_k, wanted)| {
+                (wanted, natural_large_plate_w_m2_k(293.15 + warmth_k, &ROOM))
+            }),
+        );
     }
 
     #[test]
     fn cavity_at_four_overheats() {
-        // Siebers & Kraabel 1984 short form (from memory), evaluated independently.
+        // The short form, evaluated independently.
         for (warmth_k, wanted) in [
             (200.0, 7.740),
             (400.0, 10.398),
@@ -200,32 +212,50 @@ mod tests {
 
     #[test]
     fn cavity_agrees_with_the_long_form_within_one_and_a_half_percent() {
-        // Nu = 0.088 Gr^⅓ (T_w/T_∞)^0.18 at ΔT 200 … 800 K gives these (evaluated independently).
-        for (warmth_k, long_form) in [
+        let table = [
             (200.0, 7.670),
             (400.0, 10.274),
             (600.0, 12.310),
             (800.0, 14.051),
-        ] {
-            near(
-                natural_cavity_w_m2_k(293.15 + warmth_k, 293.15),
-                long_form,
-                0.015,
-            );
+        ];
+        Check {
+            id: "plant.convection_of_cavity",
+            model: "Natural convection out of a cavity",
+            equation: "h = 0.81 (T_w − T_∞)^0.426, per area of its inside",
+            validity: "open cavities without lips, 10⁵ ≤ Gr ≤ 10¹²",
+            against: "their long form, Nu = 0.088 Gr^⅓ (T_w ÷ T_∞)^0.18, evaluated independently, at four \
+                      overheats",
+            ..SIEBERS
         }
+        .within_share(
+            0.015,
+            table.map(|(warmth_k, long_form)| {
+                (long_form, natural_cavity_w_m2_k(293.15 + warmth_k, 293.15))
+            }),
+        );
     }
 
-    /// Siebers & Kraabel 1984 (from memory), evaluated independently.
     #[test]
     fn rough_cylinders_at_two_reynolds_numbers() {
-        for (reynolds, wanted) in [
+        let table = [
             (1e6, [1239.6, 1949.5, 2953.5, 3296.2]),
             (1e7, [9972.0, 18_618.0, 21_281.9, 21_281.9]),
-        ] {
-            for (roughness, wanted) in ROUGHNESS.into_iter().zip(wanted) {
-                near(forced_cylinder_nusselt(reynolds, roughness), wanted, 3e-5);
-            }
+        ];
+        let pairs = table.into_iter().flat_map(|(reynolds, wanted)| {
+            let found = ROUGHNESS.map(|roughness| forced_cylinder_nusselt(reynolds, roughness));
+            wanted.into_iter().zip(found)
+        });
+        Check {
+            id: "plant.convection_of_cylinder",
+            model: "Wind across a rough cylinder, Nusselt number",
+            equation: "smooth 0.3 + 0.488 Re^½ (1 + (Re ÷ 282,000)^0.625)^0.8; rough 2.57e-3 Re^0.98, 0.0135 \
+                       Re^0.89 and 0.0455 Re^0.81 where they exceed it",
+            validity: "Reynolds numbers up to 10⁸, roughness up to 0.9 % of the diameter",
+            against: "the same laws evaluated independently, at four roughnesses and two Reynolds numbers",
+            unit: "",
+            ..SIEBERS
         }
+        .within_share(3e-5, pairs);
         let between = forced_cylinder_nusselt(1e6, 187.5e-5);
         near(between, 0.5 * (1949.5 + 2953.5), 3e-5);
         near(forced_cylinder_nusselt(1e6, 0.1), 3296.2, 3e-5);
@@ -261,22 +291,30 @@ mod tests {
 
     #[test]
     fn churchill_chu_table() {
-        // Churchill & Chu 1975 at Pr 0.7, confirmed by the general-purpose library `ht`.
-        for (rayleigh, wanted) in [
+        let table = [
             (1e4, 5.425_291),
             (1e6, 16.530_367),
             (1e9, 122.615_058),
             (1e10, 251.769_750),
             (1e12, 1_104.402_637),
-        ] {
-            near(natural_plate_nusselt(rayleigh, 0.7), wanted, 1e-6);
+        ];
+        Check {
+            id: "plant.convection_of_upright_plate",
+            model: "Natural convection from an upright plate, Nusselt number",
+            equation: "Nu = (0.825 + 0.387 Ra^⅙ ÷ (1 + (0.492 ÷ Pr)^(9/16))^(8/27))²",
+            source: "Churchill & Chu 1975, Int. J. Heat Mass Transfer 18",
+            validity: "Rayleigh numbers up to 10¹²",
+            against: "the general-purpose library `ht` at five Rayleigh numbers",
+            unit: "",
         }
+        .within_share(
+            1e-6,
+            table.map(|(rayleigh, wanted)| (wanted, natural_plate_nusselt(rayleigh, 0.7))),
+        );
     }
 
     #[test]
     fn vertical_plate_worked_example() {
-        // Incropera & DeWitt, Example 9.2: glass door 0.71 × 1.02 m at 232 °C in air at 23 °C
-        // loses 1,060 W (from memory; also in the docstring of the general-purpose library `ht`).
         let prandtl = 0.690;
         let film = Air {
             temperature_k: 400.0,
@@ -285,13 +323,34 @@ mod tests {
         };
         let coefficient_w_m2_k = natural_plate_w_m2_k(0.71, 209.0, &film, prandtl);
         near(coefficient_w_m2_k, 7.0, 0.005);
-        near(coefficient_w_m2_k * 0.71 * 1.02 * 209.0, 1060.0, 0.005);
+        Check {
+            id: "plant.convection_of_glass_door",
+            model: "Natural convection from an upright plate, heat lost",
+            equation: "h = Nu k ÷ H, Nu after Churchill & Chu 1975",
+            source: "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer",
+            validity: "Rayleigh numbers up to 10¹²",
+            against: "the same book's example 9.2: a glass door of 0.71 × 1.02 m at 232 °C in air of 23 °C (from \
+                      memory)",
+            unit: "W",
+        }
+        .within_share(
+            0.005,
+            [(1060.0, coefficient_w_m2_k * 0.71 * 1.02 * 209.0)],
+        );
     }
 
     #[test]
     fn turbulent_plate() {
-        // (0.037 Re^0.8 − 871) Pr^⅓ at Re 10⁶, Pr 0.7, evaluated independently.
-        near(forced_plate_nusselt(1e6, 0.7), 1299.485, 1e-6);
+        Check {
+            id: "plant.convection_of_plate_in_wind",
+            model: "Wind along a plate, Nusselt number",
+            equation: "Nu = 0.664 Re^½ Pr^⅓, beyond Re 5 × 10⁵ (0.037 Re^0.8 − 871) Pr^⅓",
+            source: "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, chapter 7 (from memory)",
+            validity: "Reynolds numbers up to 10⁸",
+            against: "the same law evaluated independently at Re 10⁶, Pr 0.7",
+            unit: "",
+        }
+        .within_share(1e-6, [(1299.485, forced_plate_nusselt(1e6, 0.7))]);
     }
 
     #[test]
@@ -302,8 +361,15 @@ mod tests {
 
     #[test]
     fn mixed_of_eight_and_ten() {
-        // (8^3.2 + 10^3.2)^(1/3.2), evaluated independently.
-        near(mixed_w_m2_k(8.0, 10.0), 11.326_33, 1e-6);
+        Check {
+            id: "plant.convection_mixed",
+            model: "Natural convection and wind together",
+            equation: "h = (h_n^3.2 + h_f^3.2)^(1/3.2)",
+            validity: "walls of receivers",
+            against: "the same law evaluated independently at 8 and 10 W/(m² K)",
+            ..SIEBERS
+        }
+        .within_share(1e-6, [(11.326_33, mixed_w_m2_k(8.0, 10.0))]);
         near(mixed_w_m2_k(0.0, 10.0), 10.0, 1e-15);
         assert_eq!(mixed_w_m2_k(0.0, 0.0).to_bits(), 0.0f64.to_bits());
     }

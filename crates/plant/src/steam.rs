@@ -98,30 +98,50 @@ fn bad_temperature(temperature_k: f64) -> PlantError {
 
 #[cfg(test)]
 mod tests {
+    use book::Check;
+
     use super::*;
 
-    fn near(value: f64, wanted: f64, relative: f64) {
-        assert!(
-            (value / wanted - 1.0).abs() < relative,
-            "{value} instead of {wanted}"
-        );
-    }
+    const VERIFICATION: &str = "the release's tables 5, 15, 35 and 36 for verifying programs";
 
-    // IAPWS R7-97(2012), computer-program verification tables 5, 15, 35 and 36.
+    const LIQUID: Check = Check {
+        id: "plant.water_enthalpy",
+        model: "Enthalpy of liquid water",
+        equation: "h = R T τ ∂γ/∂τ, γ the dimensionless Gibbs energy of region 1",
+        source: "IAPWS R7-97(2012)",
+        validity: "0 to 350 °C, up to 100 MPa",
+        against: VERIFICATION,
+        unit: "kJ/kg",
+    };
 
     #[test]
     fn liquid_verification_table() {
-        for (temperature_k, pressure_mpa, volume_m3_kg, enthalpy_kj_kg) in [
+        let table = [
             (300.0, 3.0, 0.100_215_168e-2, 115.331_273),
             (300.0, 80.0, 0.971_180_894e-3, 184.142_828),
             (500.0, 3.0, 0.120_241_800e-2, 975.542_239),
-        ] {
-            let pressure_pa = pressure_mpa * 1e6;
-            let enthalpy = liquid_enthalpy_j_kg(pressure_pa, temperature_k).unwrap();
-            near(enthalpy / 1e3, enthalpy_kj_kg, 1e-8);
-            let density = liquid_density_kg_m3(pressure_pa, temperature_k).unwrap();
-            near(1.0 / density, volume_m3_kg, 1e-8);
+        ];
+        LIQUID.within_share(
+            1e-8,
+            table.map(|(temperature_k, pressure_mpa, _, enthalpy_kj_kg)| {
+                let enthalpy = liquid_enthalpy_j_kg(1e6 * pressure_mpa, temperature_k);
+                (enthalpy_kj_kg, enthalpy.unwrap() / 1e3)
+            }),
+        );
+        Check {
+            id: "plant.water_volume",
+            model: "Specific volume of liquid water",
+            equation: "v = R T π ∂γ/∂π ÷ p",
+            unit: "m³/kg",
+            ..LIQUID
         }
+        .within_share(
+            1e-8,
+            table.map(|(temperature_k, pressure_mpa, volume_m3_kg, _)| {
+                let density = liquid_density_kg_m3(1e6 * pressure_mpa, temperature_k);
+                (volume_m3_kg, 1.0 / density.unwrap())
+            }),
+        );
     }
 
     #[test]
@@ -131,57 +151,86 @@ mod tests {
             (700.0, 0.003_5, 3_335.683_75),
             (700.0, 30.0, 2_631.494_74),
         ] {
-            near(
-                xsteamrs::h2_p_t(pressure_mpa, temperature_k).unwrap(),
-                enthalpy_kj_kg,
-                1e-8,
-            );
+            let found = xsteamrs::h2_p_t(pressure_mpa, temperature_k).unwrap();
+            assert!((found / enthalpy_kj_kg - 1.0).abs() < 1e-8, "{found}");
         }
     }
 
     #[test]
     fn saturation_verification_tables() {
-        for (temperature_k, pressure_mpa) in [
+        let boiling = Check {
+            id: "plant.boiling_pressure",
+            model: "Pressure at which water boils",
+            equation: "quadratic in the fourth root of pressure, region 4",
+            validity: "0 to 350 °C",
+            unit: "MPa",
+            ..LIQUID
+        };
+        let pressures = [
             (300.0, 0.353_658_941e-2),
             (500.0, 2.638_897_76),
             (600.0, 12.344_314_6),
-        ] {
-            near(
-                saturation_pressure_pa(temperature_k).unwrap() / 1e6,
-                pressure_mpa,
-                1e-8,
-            );
+        ];
+        boiling.within_share(
+            1e-8,
+            pressures.map(|(temperature_k, pressure_mpa)| {
+                let found = saturation_pressure_pa(temperature_k);
+                (pressure_mpa, found.unwrap() / 1e6)
+            }),
+        );
+        let temperatures = [(0.1, 372.755_919), (1.0, 453.035_632), (10.0, 584.149_488)];
+        Check {
+            id: "plant.boiling_temperature",
+            model: "Temperature at which water boils",
+            unit: "K",
+            ..boiling
         }
-        for (pressure_mpa, temperature_k) in
-            [(0.1, 372.755_919), (1.0, 453.035_632), (10.0, 584.149_488)]
-        {
-            near(
-                saturation_temperature_k(pressure_mpa * 1e6).unwrap(),
-                temperature_k,
-                1e-8,
-            );
-        }
+        .within_share(
+            1e-8,
+            temperatures.map(|(pressure_mpa, temperature_k)| {
+                let found = saturation_temperature_k(pressure_mpa * 1e6);
+                (temperature_k, found.unwrap())
+            }),
+        );
     }
 
     #[test]
     fn saturated_steam_and_water_at_four_pressures() {
-        // Evaluated with the general-purpose library `iapws` 1.5.5.
-        for (pressure_mpa, water_kj_kg, steam_kj_kg) in [
+        let table = [
             (4.0, 1087.426, 2800.897),
             (4.5, 1122.143, 2797.997),
             (10.0, 1407.868, 2725.473),
             (12.5, 1511.463, 2674.485),
-        ] {
-            let pressure_pa = pressure_mpa * 1e6;
-            let boiling_k = saturation_temperature_k(pressure_pa).unwrap();
-            let water = liquid_enthalpy_j_kg(pressure_pa, boiling_k).unwrap();
-            near(water / 1e3, water_kj_kg, 1e-6);
-            near(
-                saturated_steam_enthalpy_j_kg(pressure_pa).unwrap() / 1e3,
-                steam_kj_kg,
-                1e-6,
-            );
+        ];
+        let saturated = Check {
+            id: "plant.boiling_water_enthalpy",
+            model: "Enthalpy of boiling water",
+            validity: "1 kPa to 16.5 MPa",
+            against: "the general-purpose library `iapws` 1.5.5 at four pressures",
+            ..LIQUID
+        };
+        saturated.within_share(
+            1e-6,
+            table.map(|(pressure_mpa, water_kj_kg, _)| {
+                let pressure_pa = pressure_mpa * 1e6;
+                let boiling_k = saturation_temperature_k(pressure_pa).unwrap();
+                let water = liquid_enthalpy_j_kg(pressure_pa, boiling_k);
+                (water_kj_kg, water.unwrap() / 1e3)
+            }),
+        );
+        Check {
+            id: "plant.saturated_steam_enthalpy",
+            model: "Enthalpy of saturated steam",
+            equation: "h = R T τ ∂γ/∂τ, γ the dimensionless Gibbs energy of region 2",
+            ..saturated
         }
+        .within_share(
+            1e-6,
+            table.map(|(pressure_mpa, _, steam_kj_kg)| {
+                let steam = saturated_steam_enthalpy_j_kg(pressure_mpa * 1e6);
+                (steam_kj_kg, steam.unwrap() / 1e3)
+            }),
+        );
     }
 
     #[test]
