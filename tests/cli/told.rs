@@ -46,6 +46,69 @@ fn glossary_explains_every_column_that_is_written() {
     }
 }
 
+/// Verbs that tell what is known beforehand tell programs the same.
+#[test]
+fn what_is_known_beforehand_is_told_as_json_too() {
+    let told = |verb: &str| {
+        let document = json(&run(&[verb, "--json"]));
+        assert_eq!(document["format_version"], 4, "{verb}");
+        document
+    };
+    let rates = told("rates");
+    let steel = rates["rates"].as_array().unwrap().iter();
+    let steel = steel.clone().find(|rate| rate["item"] == "steel").unwrap();
+    let file = run(&["rates"]).out;
+    let (_, lines) = file.split_once("\n[steel]\n").unwrap();
+    let line = format!("rate = \"{} USD/{}\"\n", steel["rate"], "kg");
+    assert!(lines.starts_with(&line), "{line}");
+    let tables = &told("glossary")["tables"];
+    for (name, bytes) in &reference().results {
+        let Some(table) = name.strip_suffix(".parquet") else {
+            continue;
+        };
+        let columns = tables[table].as_array().unwrap();
+        let (written, _) = report::read_parquet(bytes).unwrap();
+        assert_eq!(columns[0]["column"], written.columns[0].0, "{name}");
+    }
+    let method = told("method");
+    let models = method["models"].as_array().unwrap();
+    let book = run(&["method"]);
+    assert!(book.out.lines().all(|line| line.chars().count() <= 80));
+    assert!(models.len() > 25);
+    for model in models {
+        for words in [
+            "model", "equation", "source", "validity", "held_to", "off", "allowed",
+        ] {
+            assert_ne!(model[words].as_str(), Some(""), "{model}");
+        }
+        assert!(book.out.contains(model["model"].as_str().unwrap()));
+    }
+}
+
+#[test]
+fn draw_tells_its_files_as_json() {
+    let run_folder = folder();
+    let done = ran(search(run_folder.path()).args(["--total", "8"]));
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    let drawn = json(&ran(tautfield()
+        .arg("draw")
+        .arg(run_folder.path())
+        .arg("--json")));
+    assert_eq!(drawn["format_version"], 4);
+    let files: Vec<&str> = drawn["files"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|file| file.as_str())
+        .collect();
+    assert!(files.iter().any(|file| file.ends_with("report.html")));
+    assert!(
+        files
+            .iter()
+            .all(|file| std::path::Path::new(file).is_file())
+    );
+}
+
 /// The list of changes opens with this program's version and with the format that it writes.
 #[test]
 fn the_list_of_changes_is_of_this_program() {

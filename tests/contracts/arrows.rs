@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Each crate of ours with the crates of ours it may see.
 const ARROWS: &[(&str, &[&str])] = &[
+    ("book", &[]),
     ("quantity", &[]),
     ("geometry", &[]),
     ("ledger", &[]),

@@ -4,6 +4,7 @@
 
 mod arrows;
 mod docs;
+mod method_book;
 mod reach;
 mod top_level;
 

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-fn rust_files(folder: &Path, found: &mut BTreeSet<PathBuf>) {
+pub fn rust_files(folder: &Path, found: &mut BTreeSet<PathBuf>) {
     for entry in fs::read_dir(folder).expect("folder can be read") {
         let path = entry.expect("entry can be read").path();
         if path.is_dir() && path.file_name().is_some_and(|name| name != "target") {

@@ -12,13 +12,17 @@ use crate::problem::fidelity_of;
 use crate::run::{self, Run};
 use crate::sensitivity::charts::Varied;
 use crate::tables::designs::key_of_row;
-use crate::{lean_year, output, text};
+use crate::{json, lean_year, text};
 
 /// Draws the charts and the page again.
 pub fn draw(asked: &DrawArgs) -> Result<Exit, Failure> {
     let (mut run, mut inputs) = Run::again(&asked.run)?;
     again(&mut run, &mut inputs)?;
-    output::data(&text::search::files(&run).render())
+    json::or_text(
+        asked.json,
+        || json::drawn(&run),
+        || text::search::files(&run).render(),
+    )
 }
 
 /// Draws the charts and the page from a run's tables; the best design is evaluated again for it.

@@ -2,6 +2,7 @@
 
 mod drives;
 mod judged;
+mod reference;
 mod setout;
 mod spot;
 mod versus;
@@ -23,10 +24,12 @@ use crate::inputs::Inputs;
 use crate::manifest::{FORMAT_VERSION, stop_word};
 use crate::output;
 use crate::product::{self, Product};
+use crate::run::Run;
 use crate::vary::Varied;
 
 use drives::drives;
 pub use judged::judged;
+pub use reference::{glossary, method, rates};
 pub use setout::{set_heliostats, setout};
 pub use spot::spot;
 pub use versus::versus;
@@ -35,6 +38,27 @@ pub use years::years;
 /// Prints a document on stdout.
 pub fn print(document: &Value) -> Result<Exit, Failure> {
     output::data(&format!("{document:#}\n"))
+}
+
+/// Prints a document if JSON is asked for, else a text.
+pub fn or_text(
+    is_json: bool,
+    document: impl FnOnce() -> Value,
+    text: impl FnOnce() -> String,
+) -> Result<Exit, Failure> {
+    if is_json {
+        print(&document())
+    } else {
+        output::data(&text())
+    }
+}
+
+/// The charts and the page that were drawn.
+pub fn drawn(run: &Run) -> Value {
+    let folder = run.path();
+    let files = run.written().iter().map(|name| folder.join(name));
+    let files: Vec<String> = files.map(|file| file.display().to_string()).collect();
+    json!({ "format_version": FORMAT_VERSION, "files": files })
 }
 
 /// The checked scenario with the facts of its weather.

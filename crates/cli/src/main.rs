@@ -38,6 +38,7 @@ mod lean_year;
 mod lines;
 mod manifest;
 mod manual;
+mod method;
 mod output;
 mod page;
 mod plan_file;
@@ -77,8 +78,11 @@ fn carry_out(arguments: &Arguments) -> Result<Exit, Failure> {
     units::choose(arguments.units.into());
     match &arguments.verb {
         Verb::New => output::data(&scenario::starter()),
-        Verb::Rates => output::data(&scenario::rates_file()),
-        Verb::Glossary => output::data(&text::glossary::glossary()),
+        Verb::Rates(asked) => json::or_text(asked.json, json::rates, scenario::rates_file),
+        Verb::Glossary(asked) => {
+            json::or_text(asked.json, json::glossary, text::glossary::glossary)
+        }
+        Verb::Method(asked) => json::or_text(asked.json, json::method, text::method::book),
         Verb::Schema => output::data(&format!("{:#}\n", scenario::schema())),
         Verb::Completions { shell } => manual::completions(*shell),
         Verb::Man { verb } => manual::manual(verb.as_deref()),

@@ -41,6 +41,7 @@ pub fn page(
     chapters.extend([
         front::compared(run, shown)?,
         assumptions(best, inputs),
+        models(),
         trust(),
     ]);
     Ok(Page {
@@ -166,6 +167,20 @@ fn assumptions(best: Option<&Evaluated>, inputs: &Inputs) -> Chapter {
                its range and source."
             .to_owned(),
         blocks,
+    }
+}
+
+/// Every model with what it was held to and how far off it was.
+pub fn models() -> Chapter {
+    Chapter {
+        heading: "Models and how far off they are".to_owned(),
+        lead: "What the tests of this program found where each model is farthest off; `tautfield method` \
+               tells the values."
+            .to_owned(),
+        blocks: text::method::in_short()
+            .into_iter()
+            .map(Block::Folded)
+            .collect(),
     }
 }
 

@@ -9,6 +9,7 @@ pub mod glossary;
 pub mod heliostats;
 pub mod judged;
 pub mod limits;
+pub mod method;
 pub mod money;
 pub mod search;
 pub mod setout;
