@@ -106,23 +106,50 @@ impl Glint {
 
 #[cfg(test)]
 mod tests {
+    use book::Check;
+
     use super::*;
 
     /// Limits and irradiance at the eye of the published method, worked out for several angles
     /// (constants from memory).
     #[test]
     fn limits_follow_the_published_ones() {
-        for (source_rad, burn_w_cm2, after_image_w_cm2, eye_at_burn_w_cm2) in [
+        let table = [
             (0.0010, 118.000, 7.329_839, 0.017_051),
             (0.0050, 23.600, 0.424_539, 0.085_255),
             (0.0093, 12.688_17, 0.141_540, 0.158_574),
             (0.0500, 2.360_00, 0.007_210, 0.852_550),
             (0.1180, 1.000_00, 0.001_577, 2.012_018),
-        ] {
-            let burn = burn_limit_w_m2(source_rad) / W_M2_PER_W_CM2;
-            let after_image = after_image_limit_w_m2(source_rad) / W_M2_PER_W_CM2;
-            assert!((burn / burn_w_cm2 - 1.0).abs() < 1e-6);
-            assert!((after_image / after_image_w_cm2 - 1.0).abs() < 5e-4);
+        ];
+        let burn = Check {
+            id: "drive.eye_burnt",
+            model: "Light on the retina that burns within a blink",
+            equation: "0.118 ÷ ω W/cm², at least 1, ω the angle of the bright source",
+            source: "Ho, Ghanbari & Diver 2011, J. Sol. Energy Eng. 133 (constants from memory)",
+            validity: "daylight pupils, 0.15 s",
+            against: "the published method worked out for five angles",
+            unit: "W/cm²",
+        };
+        burn.within_share(
+            1e-6,
+            table.map(|(source_rad, burn_w_cm2, ..)| {
+                (burn_w_cm2, burn_limit_w_m2(source_rad) / W_M2_PER_W_CM2)
+            }),
+        );
+        Check {
+            id: "drive.eye_dazzled",
+            model: "Light on the retina that leaves an after-image",
+            equation: "3.59e-5 ÷ ω^1.77 W/cm²",
+            ..burn
+        }
+        .within_share(
+            5e-4,
+            table.map(|(source_rad, _, after_image_w_cm2, _)| {
+                let found = after_image_limit_w_m2(source_rad);
+                (after_image_w_cm2, found / W_M2_PER_W_CM2)
+            }),
+        );
+        for (source_rad, burn_w_cm2, _, eye_at_burn_w_cm2) in table {
             let retinal = retinal_w_m2(eye_at_burn_w_cm2 * W_M2_PER_W_CM2, source_rad);
             assert!((retinal / W_M2_PER_W_CM2 / burn_w_cm2 - 1.0).abs() < 1e-4);
         }

@@ -75,24 +75,34 @@ fn from_inverse(x: f32, inverse: f32, base_slope: f32) -> (f32, f32) {
 
 #[cfg(test)]
 mod tests {
+    use book::Check;
+
     use super::*;
 
     /// Abramowitz & Stegun state |error| ≤ 3e-7 for eq. 7.1.28; single precision adds some; libm's
     /// `erf` is the judge.
     #[test]
     fn keeps_the_published_bound() {
-        let mut worst = 0.0_f64;
+        let mut pairs = Vec::new();
         let mut worst_slope = 0.0_f64;
         for step in -6_000_i16..=6_000 {
             let x = f32::from(step) * 1e-3;
             let (value, slope) = erf_and_slope(x);
             let x = f64::from(x);
-            worst = worst.max((f64::from(value) - libm::erf(x)).abs());
+            pairs.push((libm::erf(x), f64::from(value)));
             let exact_slope = std::f64::consts::FRAC_2_SQRT_PI * libm::exp(-x * x);
             worst_slope = worst_slope.max((f64::from(slope) - exact_slope).abs());
         }
-        println!("erf {worst:.2e}, slope {worst_slope:.2e}");
-        assert!(worst <= 2e-6);
+        Check {
+            id: "geometry.error_function",
+            model: "Error function",
+            equation: "1 − (1 + a₁x + … + a₆x⁶)^−16, in single precision",
+            source: "Abramowitz & Stegun, equation 7.1.28",
+            validity: "all numbers",
+            against: "libm's `erf` at 12,001 places from −6 to 6",
+            unit: "",
+        }
+        .within(2e-6, pairs);
         assert!(worst_slope <= 1.2e-5);
     }
 

@@ -78,12 +78,13 @@ pub fn construction_growth(rate: f64, construction_years: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use book::Check;
+
     use super::*;
 
-    /// Annuity tables; all equal to a general-purpose library's loan payment (numpy-financial 1.0.0).
     #[test]
     fn capital_recovery_matches_annuity_tables() {
-        for (percent, years, factor) in [
+        let table = [
             (3.0, 30.0, 0.051_019),
             (5.0, 20.0, 0.080_243),
             (6.0, 25.0, 0.078_227),
@@ -93,16 +94,39 @@ mod tests {
             (10.0, 20.0, 0.117_460),
             (10.0, 30.0, 0.106_079),
             (12.0, 25.0, 0.127_500),
-        ] {
-            assert!((capital_recovery(percent / 100.0, years) - factor).abs() < 1e-6);
+        ];
+        Check {
+            id: "ledger.capital_recovery",
+            model: "Yearly charge on capital",
+            equation: "i ÷ (1 − (1 + i)^−n)",
+            source: "annuity",
+            validity: "steady real rates",
+            against: "annuity tables and the general-purpose library numpy-financial 1.0.0, nine pairs of rate and \
+                      years",
+            unit: "per year",
         }
+        .within(
+            1e-6,
+            table.map(|(percent, years, factor)| (factor, capital_recovery(percent / 100.0, years))),
+        );
     }
 
-    /// 200,000 at 8 % over 30 years: 17,765.49 a year (EngrEcon package documentation, after Newnan
-    /// 2020). 200,000 at 7.5 % over 15 years of months: 1,854.0247 (NumPy documentation).
+    /// 200,000 at 7.5 % over 15 years of months: 1,854.0247 (NumPy documentation).
     #[test]
     fn published_loans_come_out() {
-        assert!((200_000.0 * capital_recovery(0.08, 30.0) - 17_765.49).abs() < 0.005);
+        Check {
+            id: "ledger.loan",
+            model: "Yearly payment of a loan",
+            equation: "P i ÷ (1 − (1 + i)^−n)",
+            source: "annuity",
+            validity: "steady rates",
+            against: "200,000 at 8 % over 30 years (documentation of the package EngrEcon, after Newnan 2020)",
+            unit: "per year",
+        }
+        .within(
+            0.005,
+            [(17_765.49, 200_000.0 * capital_recovery(0.08, 30.0))],
+        );
         assert!((200_000.0 * capital_recovery(0.075 / 12.0, 180.0) - 1854.0247).abs() < 5e-5);
     }
 
@@ -141,14 +165,31 @@ mod tests {
         assert!((ratio - 1.264_70).abs() < 5e-6);
     }
 
-    /// −40,000 then 5,000, 8,000, 12,000 and 30,000 at 8 % is worth 3,065.22267; −100 then 39, 59, 55
-    /// and 20 returns 28.0948 % (documentation of numpy-financial, from memory).
     #[test]
     fn published_cash_flows_come_out() {
         let worth = present_worth(0.08, &[5e3, 8e3, 12e3, 30e3]) - 40e3;
-        assert!((worth - 3_065.222_67).abs() < 5e-5, "{worth}");
+        Check {
+            id: "ledger.present_worth",
+            model: "Net present value",
+            equation: "Σ cash ÷ (1 + i)^year",
+            source: "discounting",
+            validity: "cash at the ends of years",
+            against: "−40,000 then 5,000, 8,000, 12,000 and 30,000 at 8 % (documentation of numpy-financial, from \
+                      memory)",
+            unit: "",
+        }
+        .within(5e-5, [(3_065.222_67, worth)]);
         let rate = internal_rate(100.0, &[39.0, 59.0, 55.0, 20.0]).unwrap();
-        assert!((rate - 0.280_948).abs() < 5e-7, "{rate}");
+        Check {
+            id: "ledger.internal_rate",
+            model: "Internal rate of return",
+            equation: "the rate at which Σ cash ÷ (1 + i)^year is nothing",
+            source: "discounting",
+            validity: "one outlay, then gains",
+            against: "−100 then 39, 59, 55 and 20 (documentation of numpy-financial, from memory)",
+            unit: "",
+        }
+        .within(5e-7, [(0.280_948, rate)]);
         assert_eq!(internal_rate(100.0, &[-1.0, -1.0]), None);
         assert_eq!(internal_rate(0.0, &[1.0]), None);
     }

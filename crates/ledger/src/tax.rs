@@ -76,22 +76,36 @@ impl Tax {
 
 #[cfg(test)]
 mod tests {
+    use book::Check;
+
     use super::*;
 
-    /// The five-year schedule at 8 %: 0.81133; ten years straight at 7 %: 0.70236 (computed after
-    /// Short, Packey & Holt 1995, NREL/TP-462-5173).
     #[test]
     fn write_offs_are_worth_what_was_computed() {
         let fast = Tax {
             write_off: WriteOff::FiveYearAccelerated,
             ..Tax::NONE
         };
-        assert!((fast.present_worth(0.08) - 0.811_33).abs() < 5e-6);
         let even = Tax {
             write_off_years: 10.0,
             ..Tax::NONE
         };
-        assert!((even.present_worth(0.07) - 0.702_36).abs() < 5e-6);
+        Check {
+            id: "ledger.write_off",
+            model: "Worth of writing capital off",
+            equation: "Σ share written off ÷ (1 + i)^year",
+            source: "Short, Packey & Holt 1995, NREL/TP-462-5173",
+            validity: "straight lines, or the five-year accelerated schedule",
+            against: "five years accelerated at 8 % and ten years straight at 7 %, computed after the same manual",
+            unit: "",
+        }
+        .within(
+            5e-6,
+            [
+                (0.811_33, fast.present_worth(0.08)),
+                (0.702_36, even.present_worth(0.07)),
+            ],
+        );
     }
 
     #[test]

@@ -140,10 +140,10 @@ pub fn quantile(rising: &[f64], share: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use book::Check;
     use core::f64::consts::PI;
     use proptest::prelude::*;
 
-    /// Ishigami and Homma (1990) with a = 7, b = 0.1, in closed form.
     #[test]
     fn indices_of_a_known_function_are_met() {
         let (a, b) = (7.0, 0.1);
@@ -165,13 +165,21 @@ mod tests {
             (second / variance, second / variance),
             (0.0, together / variance),
         ];
-        for (found, (first, total)) in drawn.influences.iter().zip(wanted) {
-            assert!((found.first - first).abs() < 0.01, "{found:?} {first}");
-            assert!((found.total - total).abs() < 0.01, "{found:?} {total}");
+        let pairs = drawn.influences.iter().zip(wanted);
+        let pairs =
+            pairs.flat_map(|(found, (first, total))| [(first, found.first), (total, found.total)]);
+        Check {
+            id: "study.influence",
+            model: "Share of the spread that one input causes",
+            equation: "S = Var(E(y | x)) ÷ Var(y), alone and with all it takes part in",
+            source: "Saltelli et al. 2010, table 2 b, for what acts alone; Jansen 1999 for all together",
+            validity: "independent inputs",
+            against: "the closed form of Ishigami & Homma 1990, a = 7, b = 0.1, from 4,096 draws",
+            unit: "",
         }
+        .within(0.01, pairs);
     }
 
-    /// A triangular distribution's quantiles in closed form: P10, P50 and P90 of (1, 2, 4).
     #[test]
     fn quantiles_of_a_known_distribution_are_met() {
         let span = Span {
@@ -185,10 +193,17 @@ mod tests {
             4.0 - 3.0_f64.sqrt(),
             4.0 - 0.6_f64.sqrt(),
         ];
-        for (share, wanted) in [0.1, 0.5, 0.9].into_iter().zip(closed) {
-            let found = quantile(&drawn.results, share);
-            assert!((found - wanted).abs() < 1e-3, "{found} {wanted}");
+        let found = [0.1, 0.5, 0.9].map(|share| quantile(&drawn.results, share));
+        Check {
+            id: "study.quantiles",
+            model: "Low, middle and high of what is drawn",
+            equation: "scrambled Sobol points through the inverse of each triangular distribution",
+            source: "Joe & Kuo 2008; Matoušek 1998, for the scrambling",
+            validity: "independent inputs, up to as many as there are direction numbers for",
+            against: "closed quantiles of the triangle (1, 2, 4) at 10, 50 and 90 %, from 4,096 draws",
+            unit: "",
         }
+        .within(1e-3, closed.into_iter().zip(found));
     }
 
     /// The closed form has two inputs of variances 1 : 4 and nothing together.
