@@ -499,6 +499,22 @@ pub fn rings_of_heliostats() -> Trial {
     }
 }
 
+/// The same, all aimed at the middle.
+pub fn rings_with_one_aim() -> Trial {
+    Trial {
+        aim_spread: 0.0,
+        ..rings_of_heliostats()
+    }
+}
+
+/// Mirrors of 36 m² in rings all round a cylinder, as near as they may stand.
+pub fn rings_around_a_cylinder() -> Trial {
+    Trial {
+        make: Make::Rings,
+        ..pedestals()
+    }
+}
+
 /// Strings south of the tower, whose mirrors turn their backs to the noon sun.
 pub fn south_of_the_tower() -> Trial {
     Trial {

@@ -67,29 +67,13 @@ fn trials() -> [Named; 17] {
         ("singles", fields::singles),
         ("pedestals", fields::pedestals),
         ("rings of heliostats", fields::rings_of_heliostats),
-        ("rings with one aim", rings_with_one_aim),
-        ("rings around a cylinder", rings_around_a_cylinder),
+        ("rings with one aim", fields::rings_with_one_aim),
+        ("rings around a cylinder", fields::rings_around_a_cylinder),
         ("spread aims", fields::with_spread_aims),
         ("round opening", fields::before_a_round_opening),
         ("cylinder", fields::around_a_cylinder),
         ("shadow of a tower", fields::in_the_shadow_of_a_tower),
     ]
-}
-
-/// Heliostats in rings, all aimed at the middle.
-fn rings_with_one_aim() -> Trial {
-    Trial {
-        aim_spread: 0.0,
-        ..fields::rings_of_heliostats()
-    }
-}
-
-/// Mirrors of 36 m² in rings all round a cylinder, as near as they may stand.
-fn rings_around_a_cylinder() -> Trial {
-    Trial {
-        make: fields::Make::Rings,
-        ..fields::pedestals()
-    }
 }
 
 fn report(name: &str, sun_name: &str, trial: &Trial, sun: &Sun) {

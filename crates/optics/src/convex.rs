@@ -1,6 +1,6 @@
 //! Convex outlines on a panel's plane, cut by one another.
 
-use geometry::rectangles::Rectangle;
+use geometry::rectangles::{Moments, Rectangle};
 
 use crate::coarse::{greater, lesser};
 
@@ -154,37 +154,43 @@ impl Convex {
         common
     }
 
-    pub fn area(&self) -> f32 {
-        let mut twice = 0.0;
+    /// Area and moments as sums over triangles from the origin to each side.
+    pub fn moments(&self) -> Moments {
+        let mut sums = Moments::default();
         let mut before = self.count.max(1) - 1;
         for at in 0..self.count {
-            let (from, to) = (self.corners[before], self.corners[at]);
-            twice += from[0] * to[1] - from[1] * to[0];
+            let ([x0, y0], [x1, y1]) = (self.corners[before], self.corners[at]);
+            let twice = x0 * y1 - y0 * x1;
+            sums.area += twice * (1.0 / 2.0);
+            sums.x += twice * (x0 + x1) * (1.0 / 6.0);
+            sums.y += twice * (y0 + y1) * (1.0 / 6.0);
+            sums.xx += twice * (x0 * x0 + x0 * x1 + x1 * x1) * (1.0 / 12.0);
+            sums.yy += twice * (y0 * y0 + y0 * y1 + y1 * y1) * (1.0 / 12.0);
             before = at;
         }
-        0.5 * twice.abs()
+        sums
     }
 
-    /// Area of what neither rectangles nor outlines cover: from the whole goes what it has in common with
+    /// Moments of what neither rectangles nor outlines cover: from the whole goes what it has in common with
     /// each of them and no later one covers. The effort grows with the number of subsets of them that have
     /// a spot of this in common.
-    pub fn area_outside(&self, rectangles: &[Rectangle], outlines: &[Self]) -> f32 {
+    pub fn outside(&self, rectangles: &[Rectangle], outlines: &[Self]) -> Moments {
         if self.is_empty() {
-            return 0.0;
+            return Moments::default();
         }
-        let (mut area, around) = (self.area(), self.around());
+        let (mut outside, around) = (self.moments(), self.around());
         for (at, rectangle) in rectangles.iter().enumerate() {
             if !around.is_apart(rectangle) {
                 let common = self.part_within(&around, rectangle);
-                area -= common.area_outside(&rectangles[at + 1..], outlines);
+                outside = outside - common.outside(&rectangles[at + 1..], outlines);
             }
         }
         for (at, outline) in outlines.iter().enumerate() {
             if !around.is_apart(&outline.around()) {
-                area -= self.common(outline).area_outside(&[], &outlines[at + 1..]);
+                outside = outside - self.common(outline).outside(&[], &outlines[at + 1..]);
             }
         }
-        area
+        outside
     }
 }
 
@@ -207,7 +213,7 @@ mod tests {
     };
 
     fn area_within(outline: &Convex) -> f32 {
-        outline.within(&PANEL).area()
+        outline.within(&PANEL).moments().area
     }
 
     #[test]
@@ -257,19 +263,30 @@ mod tests {
                 .map(|&(x, y, w, h)| Rectangle { x0: x, x1: x + w, y0: y, y1: y + h })
                 .collect();
             let steps = 200_i16;
-            let mut open = 0_u16;
+            let cell = 4.0 / (f32::from(steps) * f32::from(steps));
+            let mut open = Moments::default();
             for i in 0..steps {
                 for j in 0..steps {
                     let [x, y] = [i, j].map(|step| 2.0 * (f32::from(step) + 0.5) / f32::from(steps) - 1.0);
                     let is_covered = others.iter().any(|other| holds(*other, [x, y]))
                         || rectangles.iter().any(|r| r.x0 < x && x < r.x1 && r.y0 < y && y < r.y1);
-                    open += u16::from(holds(own, [x, y]) && !is_covered);
+                    if holds(own, [x, y]) && !is_covered {
+                        let spot = Moments { area: 1.0, x, y, xx: x * x, yy: y * y };
+                        open = open + spot;
+                    }
                 }
             }
-            let cell = 4.0 / (f32::from(steps) * f32::from(steps));
             let outlines: Vec<Convex> = others.iter().map(|other| outline(*other)).collect();
-            let found = outline(own).within(&PANEL).area_outside(&rectangles, &outlines);
-            prop_assert!((found - cell * f32::from(open)).abs() < 0.06);
+            let found = outline(own).within(&PANEL).outside(&rectangles, &outlines);
+            for (found, counted) in [
+                (found.area, open.area),
+                (found.x, open.x),
+                (found.y, open.y),
+                (found.xx, open.xx),
+                (found.yy, open.yy),
+            ] {
+                prop_assert!((found - cell * counted).abs() < 0.06);
+            }
         }
     }
 }

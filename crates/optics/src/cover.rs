@@ -1,7 +1,7 @@
-//! Which part of a panel other panels cover, under eight suns: exact areas of rectangle unions.
+//! Which part of a panel other panels cover, under eight suns: exact unions, how large they are and where.
 
 use geometry::LANES;
-use geometry::rectangles::{Rectangle, covered_area};
+use geometry::rectangles::{Moments, Rectangle, covered};
 
 use crate::coarse::{Coarse, greater, lanes_where, lesser};
 use crate::convex::Convex;
@@ -24,8 +24,47 @@ pub(crate) struct Cover {
     kept: [Vec<Rectangle>; LANES],
     /// Those whose sides lean.
     leaning: [Vec<Convex>; LANES],
-    /// Covered area, each spot counted once.
-    pub area_m2: Coarse,
+    /// Of all that is covered, each spot counted once.
+    covered: [Moments; LANES],
+}
+
+/// The part of a panel from which light comes through, as an even rectangle of the same middle and spread.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Opening {
+    /// Its middle from the panel's, as a share of the panel's width and height.
+    pub middle: [Coarse; 2],
+    /// Its width and height, as shares of the panel's.
+    pub stretch: [Coarse; 2],
+}
+
+impl Opening {
+    /// All of the panel.
+    pub const WHOLE: Self = Self {
+        middle: [[0.0; LANES]; 2],
+        stretch: [[1.0; LANES]; 2],
+    };
+
+    /// What is left of a `whole` panel.
+    #[inline(always)]
+    fn left(whole: &Moments, covered: &[Moments; LANES], sides_m: [f32; 2]) -> Self {
+        let mut opening = Self::WHOLE;
+        for lane in 0..LANES {
+            let open = *whole - covered[lane];
+            let is_open = open.area > LEAST_OPEN * whole.area;
+            let per_m2 = 1.0 / greater(open.area, LEAST_OPEN * whole.area);
+            for (side, [first, second]) in [[open.x, open.xx], [open.y, open.yy]]
+                .into_iter()
+                .enumerate()
+            {
+                let (middle_m, per_m) = (first * per_m2, 1.0 / sides_m[side]);
+                let variance_m2 = second * per_m2 - middle_m * middle_m;
+                let stretch = (12.0 * greater(variance_m2, 0.0)).sqrt() * per_m;
+                opening.middle[side][lane] = if is_open { middle_m * per_m } else { 0.0 };
+                opening.stretch[side][lane] = if is_open { stretch } else { 1.0 };
+            }
+        }
+        opening
+    }
 }
 
 /// Outlines of flat panels on a panel's plane, one for each lane.
@@ -125,8 +164,24 @@ impl Cover {
             most_lean: MOST_LEAN,
             kept: std::array::from_fn(|_| Vec::with_capacity(USUAL)),
             leaning: std::array::from_fn(|_| Vec::with_capacity(USUAL)),
-            area_m2: [0.0; LANES],
+            covered: [Moments::default(); LANES],
         }
+    }
+
+    /// Covered area.
+    #[inline(always)]
+    pub fn area_m2(&self) -> Coarse {
+        self.covered.map(|covered| covered.area)
+    }
+
+    /// What is open.
+    #[inline(always)]
+    pub fn opening(&self) -> Opening {
+        if self.covered.iter().all(|covered| covered.area == 0.0) {
+            return Opening::WHOLE;
+        }
+        let sides_m = [2.0 * self.panel.x1, 2.0 * self.panel.y1];
+        Opening::left(&self.panel.moments(), &self.covered, sides_m)
     }
 
     /// Takes sides that lean by up to a tenth as straight.
@@ -144,7 +199,7 @@ impl Cover {
         };
         self.kept.iter_mut().for_each(Vec::clear);
         self.leaning.iter_mut().for_each(Vec::clear);
-        self.area_m2 = [0.0; LANES];
+        self.covered = [Moments::default(); LANES];
     }
 
     /// Covers what an outline on the panel's plane has in common with it, in the lanes whose bit is
@@ -183,9 +238,8 @@ impl Cover {
     fn add_leaning(&mut self, outline: &Outline, lanes: u32) {
         for lane in (0..LANES).filter(|lane| lanes >> lane & 1 == 1) {
             let cover = outline.convex(lane).within(&self.panel);
-            let fresh_m2 = cover.area_outside(&self.kept[lane], &self.leaning[lane]);
-            if fresh_m2 > 0.0 {
-                self.area_m2[lane] = lesser(self.area_m2[lane] + fresh_m2, self.panel.area());
+            let fresh = cover.outside(&self.kept[lane], &self.leaning[lane]);
+            if self.is_new(lane, &fresh) {
                 self.leaning[lane].push(cover);
             }
         }
@@ -194,22 +248,31 @@ impl Cover {
     /// Area of a shadow on the panel that nothing in the lane covers yet.
     pub fn uncovered_m2(&self, lane: usize, shadow: &Convex) -> f32 {
         let shadow = shadow.within(&self.panel);
-        shadow.area_outside(&self.kept[lane], &self.leaning[lane])
+        shadow.outside(&self.kept[lane], &self.leaning[lane]).area
+    }
+
+    /// Adds what is covered for the first time, if there is any.
+    fn is_new(&mut self, lane: usize, fresh: &Moments) -> bool {
+        let is_new = fresh.area > 0.0;
+        if is_new {
+            let covered = &mut self.covered[lane];
+            *covered = *covered + *fresh;
+            covered.area = lesser(covered.area, self.panel.area());
+        }
+        is_new
     }
 
     fn keep(&mut self, lane: usize, rectangle: Rectangle) {
-        let whole_m2 = self.panel.area();
-        if self.area_m2[lane] > (1.0 - LEAST_OPEN) * whole_m2 {
+        if self.covered[lane].area > (1.0 - LEAST_OPEN) * self.panel.area() {
             return;
         }
-        let fresh_m2 = if self.leaning[lane].is_empty() {
-            rectangle.area() - covered_area(&rectangle, &self.kept[lane])
+        let fresh = if self.leaning[lane].is_empty() {
+            rectangle.moments() - covered(&rectangle, &self.kept[lane])
         } else {
             let cover = Convex::rectangle(&rectangle);
-            cover.area_outside(&self.kept[lane], &self.leaning[lane])
+            cover.outside(&self.kept[lane], &self.leaning[lane])
         };
-        if fresh_m2 > 0.0 {
-            self.area_m2[lane] = lesser(self.area_m2[lane] + fresh_m2, whole_m2);
+        if self.is_new(lane, &fresh) {
             self.kept[lane].push(rectangle);
         }
     }
@@ -238,10 +301,10 @@ mod tests {
         for centre_m in [[-1.0, -0.5], [1.0, -0.5], [-1.0, 0.5], [0.0, 0.0]] {
             add(&mut cover, 3, centre_m, [1.0, 0.5], 0.0);
         }
-        assert!((cover.area_m2[3] - 2.0).abs() < 1e-6);
-        assert_eq!(cover.area_m2[0], 0.0);
+        assert!((cover.area_m2()[3] - 2.0).abs() < 1e-6);
+        assert_eq!(cover.area_m2()[0], 0.0);
         cover.clear([1.0, 0.5]);
-        assert_eq!(cover.area_m2[3], 0.0);
+        assert_eq!(cover.area_m2()[3], 0.0);
     }
 
     /// Forty strips of a hundredth each, side by side, and a large one over them all.
@@ -253,11 +316,28 @@ mod tests {
             let centre_m = [-0.495 + 0.02 * f32::from(strip), 0.0];
             add(&mut cover, 0, centre_m, [0.005, 0.5], 0.0);
         }
-        assert!((cover.area_m2[0] - 0.4).abs() < 1e-5);
+        assert!((cover.area_m2()[0] - 0.4).abs() < 1e-5);
         for _ in 0..3 {
             add(&mut cover, 0, [0.0, 0.0], [0.5, 0.5], 0.0);
-            assert!((cover.area_m2[0] - 1.0).abs() < 1e-5);
+            assert!((cover.area_m2()[0] - 1.0).abs() < 1e-5);
         }
+    }
+
+    /// The right two thirds of a panel covered, and in another lane all of it.
+    #[test]
+    fn what_is_left_open_is_known_by_middle_and_spread() {
+        let mut cover = Cover::new();
+        cover.clear([1.5, 0.5]);
+        add(&mut cover, 2, [0.5, 0.0], [1.0, 0.5], 0.0);
+        add(&mut cover, 5, [0.0, 0.0], [2.0, 0.6], 0.0);
+        let opening = cover.opening();
+        assert!((opening.middle[0][2] + 1.0 / 3.0).abs() < 1e-5);
+        assert!((opening.stretch[0][2] - 1.0 / 3.0).abs() < 1e-5);
+        for lane in [0, 2, 5] {
+            assert!(opening.middle[1][lane].abs() < 1e-6, "{lane}");
+            assert!((opening.stretch[1][lane] - 1.0).abs() < 1e-5, "{lane}");
+        }
+        assert_eq!((opening.middle[0][5], opening.stretch[0][5]), (0.0, 1.0));
     }
 
     /// A leaning side that crosses the panel covers as much as an upright one through its middle.
@@ -267,6 +347,6 @@ mod tests {
         cover.clear([1.0, 1.0]);
         add(&mut cover, 0, [1.5, 0.75], [1.0, 3.0], 0.2);
         let edge = 0.5 - 0.2 * 0.75;
-        assert!((cover.area_m2[0] - 2.0 * (1.0 - edge)).abs() < 1e-6);
+        assert!((cover.area_m2()[0] - 2.0 * (1.0 - edge)).abs() < 1e-6);
     }
 }

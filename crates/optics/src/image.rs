@@ -6,6 +6,7 @@ use geometry::{LANES, Lane, Vec3};
 
 use crate::aperture::Aperture;
 use crate::coarse::{Coarse, CoarseVec3, array, column, dot, greater, lesser};
+use crate::cover::Opening;
 use crate::mirrors::Mirrors;
 use crate::panel::Panel;
 use crate::sun_shape::{Glow, SunBlur};
@@ -58,17 +59,18 @@ pub(crate) struct Image {
 }
 
 impl Image {
-    /// Image of the mirror that `optic` and `panel` describe, with the beam errors that `stance`
-    /// has for it at `place`.
+    /// Image of what is open of the mirror that `optic` and `panel` describe, with the beam errors that
+    /// `stance` has for it at `place`.
     #[inline(always)]
     pub fn new(
         optic: &Optic,
         panel: &Panel,
+        opening: &Opening,
         suns: &CoarseVec3,
         stance: &Stance,
         place: usize,
     ) -> Self {
-        let beam = Beam::new(optic, panel, suns);
+        let mut beam = Beam::new(optic, panel, suns);
         let errors = [
             &stance.blur_in_plane_rad2[place],
             &stance.blur_across_rad2[place],
@@ -76,9 +78,14 @@ impl Image {
         let blur = optic.blur(&beam, panel, errors);
         let [width, height] = beam.patch(optic, panel, optic.power_per_m, optic.bent_m);
         match optic.flat_m {
-            None => Self::of(optic, &beam, &blur, [width, height]),
+            None => {
+                let sides = beam.open(opening, [width, height], optic.bent_share);
+                Self::of(optic, &beam, &blur, sides)
+            }
             Some(flat_m) => {
-                let [facet_width, facet_height] = beam.patch(optic, panel, 0.0, flat_m);
+                let facet = beam.patch(optic, panel, 0.0, flat_m);
+                let [width, height] = beam.open(opening, [width, height], optic.bent_share);
+                let [facet_width, facet_height] = beam.open(opening, facet, optic.facet_share);
                 let sides = [width, height, facet_width, facet_height];
                 Self::of(optic, &beam, &blur, sides)
             }
@@ -199,8 +206,12 @@ pub(crate) struct Optic {
     /// Width and height of the even stretch that canting and bending draw together: the mirror's, or
     /// that of the middles of flat facets.
     bent_m: [f32; 2],
+    /// The same as shares of the mirror's width and height.
+    bent_share: [f32; 2],
     /// Width and height of a flat facet.
     flat_m: Option<[f32; 2]>,
+    /// The same as shares of the mirror's.
+    facet_share: [f32; 2],
     sun: SunBlur,
     /// Variance that the reflecting layer adds, for each axis.
     layer_rad2: f32,
@@ -221,6 +232,12 @@ impl Optic {
         let share = mirrors.facets.share();
         let facet_m = [size_m[0] * share[0], size_m[1] * share[1]];
         let is_flat = mirrors.facets.are_flat;
+        // n middles a step apart spread as an even stretch of √(n² − 1) steps does.
+        let bent_share = if is_flat {
+            share.map(|share| (1.0 - share * share).sqrt())
+        } else {
+            [1.0; 2]
+        };
         // A paraboloid's slope is r ÷ (2f): over a rectangle its mean square is
         // (width² + height²) ÷ (48 f²) for both axes together, half of it for each.
         let ideal_rad2 =
@@ -241,13 +258,10 @@ impl Optic {
             narrowing: 1.0 + depth_m / out_m,
             axes,
             power_per_m,
-            // n middles a step apart spread as an even stretch of √(n² − 1) steps does.
-            bent_m: if is_flat {
-                [0, 1].map(|axis| size_m[axis] * (1.0 - share[axis] * share[axis]).sqrt())
-            } else {
-                size_m
-            },
+            bent_m: [0, 1].map(|axis| size_m[axis] * bent_share[axis]),
+            bent_share,
             flat_m: is_flat.then_some(facet_m),
+            facet_share: share,
             sun: mirrors.sun,
             layer_rad2: (mirrors.scatter_rad * mirrors.scatter_rad) as f32,
             slope_rad2: (mirrors.slope_error_rad * mirrors.slope_error_rad) as f32 + bending_rad2,
@@ -364,6 +378,27 @@ impl Beam {
             beam.offset_m[1][lane] = optic.to_centre_m[2] * lean_up - optic.to_centre_m[1];
         }
         beam
+    }
+
+    /// Keeps of the images of sides, as long as these shares of the panel's, what light from the opening makes,
+    /// and moves the image to where its middle then falls.
+    #[inline(always)]
+    fn open(
+        &mut self,
+        opening: &Opening,
+        mut sides_m: [[Coarse; 2]; 2],
+        share: [f32; 2],
+    ) -> [[Coarse; 2]; 2] {
+        for (side, ends_m) in sides_m.iter_mut().enumerate() {
+            for (axis, end_m) in ends_m.iter_mut().enumerate() {
+                for lane in 0..LANES {
+                    self.offset_m[axis][lane] +=
+                        share[side] * opening.middle[side][lane] * end_m[lane];
+                    end_m[lane] *= opening.stretch[side][lane];
+                }
+            }
+        }
+        sides_m
     }
 
     /// Images of the width and the height of something in the panel's plane that is `size_m` wide and

@@ -274,7 +274,8 @@ impl Sunlit<'_> {
             optic.power_per_m,
             &mut self.cover,
         );
-        let image = Image::new(&optic, &panel, &self.suns, stance, place);
+        let opening = self.cover.opening();
+        let image = Image::new(&optic, &panel, &opening, &self.suns, stance, place);
         let slant_m = aperture.centre_m.distance(plan.centre_m(mirror));
         let light = MirrorLight {
             cosine: fine(&panel.cosine),

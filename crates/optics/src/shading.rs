@@ -17,7 +17,8 @@ const MOST_STRETCH: f32 = 1.25;
 const MOST_TURN: f32 = 0.2;
 
 /// Share of a mirror's panel that is lit, and share of the lit part that is not blocked, under the
-/// suns that `spread` and `tower` were made for. `power_per_m` is 1 ÷ focal length.
+/// suns that `spread` and `tower` were made for; `cover` then tells which part other panels leave open.
+/// `power_per_m` is 1 ÷ focal length.
 #[inline(always)]
 pub(crate) fn open_shares(
     hood: &Neighbourhood,
@@ -40,7 +41,7 @@ pub(crate) fn open_shares(
         },
     );
     let is_towered = hood.is_towered(mirror, spread);
-    let mut shaded_m2 = cover.area_m2;
+    let mut shaded_m2 = cover.area_m2();
     if is_towered {
         tower.add_uncovered(own, panel, &sunward, cover, &mut shaded_m2);
     }
@@ -52,7 +53,7 @@ pub(crate) fn open_shares(
             blocker.block(&aimward, panel, cover);
         }
     }
-    let mut covered_m2 = cover.area_m2;
+    let mut covered_m2 = cover.area_m2();
     if is_towered {
         tower.add_uncovered(own, panel, &sunward, cover, &mut covered_m2);
     }

@@ -61,6 +61,17 @@ impl Bench {
 
     /// Image on a plane square to the beam, the normal turned by `turn_rad` about `about`.
     fn image(&self, turn_rad: f64, about: Vec3, stance: &Stance) -> Image {
+        self.image_through(&Opening::WHOLE, turn_rad, about, stance)
+    }
+
+    /// The same of what is open of the mirror.
+    fn image_through(
+        &self,
+        opening: &Opening,
+        turn_rad: f64,
+        about: Vec3,
+        stance: &Stance,
+    ) -> Image {
         let aperture = Aperture::facing(std::f64::consts::PI, 0.0, self.plan.aim_m, 1.0, 1.0);
         let right_normal = (self.sun + Vec3::Y).normalize();
         let normal = right_normal + turn_rad * about.cross(right_normal);
@@ -68,7 +79,7 @@ impl Bench {
         let level_edge = alike(Vec3::Z.cross(right_normal));
         let panel = Panel::new(&alike(normal.normalize()), &level_edge, &suns);
         let optic = Optic::new(&self.plan, 0, &self.mirrors, &aperture);
-        Image::new(&optic, &panel, &suns, stance, 0)
+        Image::new(&optic, &panel, opening, &suns, stance, 0)
     }
 
     fn still(&self) -> Image {
@@ -226,11 +237,31 @@ fn oblique_apertures_widen_the_image() {
     let suns = alike(bench.sun);
     let panel = Panel::new(&suns, &alike(Vec3::X), &suns);
     let optic = Optic::new(&bench.plan, 0, &bench.mirrors, &aperture);
-    let image = Image::new(&optic, &panel, &suns, &steady(), 0);
+    let image = Image::new(&optic, &panel, &Opening::WHOLE, &suns, &steady(), 0);
     near(
         image.right.variance_m2[0].sqrt(),
         0.2 / libm::cos(turn_rad),
         1e-6,
     );
     near(image.up.variance_m2[0].sqrt(), 0.2, 1e-6);
+}
+
+/// The open half of a flat mirror makes the image of one half as wide that stands there.
+#[test]
+fn half_a_mirror_is_a_mirror_of_half_the_width() {
+    let mut bench = Bench::new(2.0, 100.0, f64::INFINITY, 40.0);
+    let right_half = Opening {
+        middle: [[0.25; LANES], [0.0; LANES]],
+        stretch: [[0.5; LANES], [1.0; LANES]],
+    };
+    let half = bench.image_through(&right_half, 0.0, Vec3::Z, &steady());
+    let edge = Vec3::Z.cross((bench.sun + Vec3::Y).normalize());
+    bench.plan.width_m = vec![1.0];
+    (bench.plan.x_m[0], bench.plan.y_m[0]) = (0.5 * edge.x, 0.5 * edge.y);
+    let alone = bench.still();
+    for (found, expected) in [(&half.right, &alone.right), (&half.up, &alone.up)] {
+        near(found.offset_m[0], expected.offset_m[0].into(), 1e-4);
+        near(found.patch_m[0], expected.patch_m[0].into(), 1e-4);
+        near(found.variance_m2[0], expected.variance_m2[0].into(), 1e-4);
+    }
 }
