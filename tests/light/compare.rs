@@ -22,7 +22,7 @@ pub struct Difference {
     pub product: f64,
     /// Fast flux around its own peak ÷ that of rays there.
     pub peak_flux: f64,
-    /// Largest fast flux at the watched spots ÷ largest of the fast flux map.
+    /// Largest fast flux at the watched spots ÷ largest fast flux anywhere.
     pub watched: f64,
 }
 
@@ -36,7 +36,7 @@ impl Difference {
             error_points: 100.0 * rays.product_error,
             product: rays.losses[LOSSES.len() - 1],
             peak_flux: around(&fast.flux_suns, peak) / around(&rays.flux_suns, peak),
-            watched: fast.watched_suns / fast.flux_suns[peak],
+            watched: fast.watched_suns / fast.peak_suns,
         }
     }
 

@@ -23,8 +23,8 @@ const TOGETHER: usize = 8;
 /// light's sum: covariance to its second term (Mehler's series, from memory), and what an even sun
 /// and an even patch, flatter in the middle and fuller around it than the bell curve of their
 /// variance, take from the middle. The sun's part is set so that the middle is exact; that of a
-/// narrow patch follows from its fourth cumulant. Where the patch is wide, the two axes are taken
-/// apart, each as an even stretch blurred by a bell curve.
+/// narrow patch follows from its fourth cumulants. Where the patch is wide, each axis is an even stretch
+/// blurred by a bell curve, and the series tells only what ties the two.
 pub(crate) struct Density<'a> {
     image: &'a Image,
     is_narrow: bool,
@@ -32,6 +32,8 @@ pub(crate) struct Density<'a> {
     core: Coarse,
     /// Correlation of right and up.
     correlation: Coarse,
+    /// Fourth cumulant of the squares of both that the patch adds ÷ 4 variances of each.
+    mixed: Coarse,
     /// What the sun's core takes from the middle, as a share.
     dip: Coarse,
     right: Shape,
@@ -69,6 +71,7 @@ impl<'a> Density<'a> {
             is_narrow: is_narrow(&image.right) && is_narrow(&image.up),
             core: none,
             correlation: none,
+            mixed: none,
             dip: none,
             right: Shape::new(&image.right, &image.sun),
             up: Shape::new(&image.up, &image.sun),
@@ -77,9 +80,7 @@ impl<'a> Density<'a> {
         for lane in 0..LANES {
             density.core[lane] = image.open[lane] * image.sun.core_share;
         }
-        if density.is_narrow {
-            density.set_series();
-        }
+        density.set_series();
         if image.sun.has_aureole() {
             density.add_aureole();
         }
@@ -89,10 +90,15 @@ impl<'a> Density<'a> {
     #[inline(always)]
     fn set_series(&mut self) {
         let (shared_m2, sun_m2) = (&self.image.shared_m2, &self.image.sun_m2);
-        let excess = self.image.sun.core_excess;
+        let excess = if self.is_narrow {
+            self.image.sun.core_excess
+        } else {
+            0.0
+        };
         for lane in 0..LANES {
             let per_spread_m2 = self.right.per_spread[lane] * self.up.per_spread[lane];
             self.correlation[lane] = shared_m2[lane] * per_spread_m2;
+            self.mixed[lane] = 0.25 * self.image.mixed_m4[lane] * per_spread_m2 * per_spread_m2;
             self.dip[lane] = -excess * (1.0 - sun_flattening(sun_m2[lane] * per_spread_m2));
         }
     }
@@ -169,6 +175,7 @@ impl<'a> Density<'a> {
         if !self.is_narrow {
             for lane in 0..LANES {
                 let off_m = at_m[lane] - axis.offset_m[lane];
+                along.far[lane] = shape.per_spread[lane] * off_m;
                 along.per_m[lane] = stretch(axis, off_m, lane);
             }
             return along;
@@ -195,7 +202,8 @@ impl<'a> Density<'a> {
             let tied = self.correlation[lane];
             let series = 1.0 + right.series[lane] + up.series[lane]
                 - 0.25 * self.dip[lane] * x2 * y2
-                + tied * (x * y + 0.5 * tied * (x2 - 1.0) * (y2 - 1.0));
+                + tied * x * y
+                + (0.5 * tied * tied + self.mixed[lane]) * (x2 - 1.0) * (y2 - 1.0);
             let core_per_m2 = self.core[lane] * right.per_m[lane] * up.per_m[lane];
             density[lane] = core_per_m2 * greater(series, 0.0) + self.aureole_per_m2[lane];
         }

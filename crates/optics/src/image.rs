@@ -46,6 +46,9 @@ pub(crate) struct Image {
     pub up: ImageAxis,
     /// Covariance of right and up.
     pub shared_m2: Coarse,
+    /// What the patch adds to the fourth cumulant of the squares of both: its corners lie where neither axis alone
+    /// tells, unless its sides run along the axes.
+    pub mixed_m4: Coarse,
     /// The aperture's width, as cast by the mirror onto the plane of the image, ÷ that width.
     pub narrowing: f32,
     /// Steps of the beam right and up for each step along the plane's normal.
@@ -100,13 +103,16 @@ impl Image {
         blur: &Blur,
         sides_m: [[Coarse; 2]; SIDES],
     ) -> Self {
-        let mut shared_m2 = [0.0; LANES];
+        let (mut shared_m2, mut mixed_m4) = ([0.0; LANES], [0.0; LANES]);
         for lane in 0..LANES {
-            let mut sides_m2 = 0.0;
+            let (mut sides_m2, mut sides_m4) = (0.0, 0.0);
             for [right_m, up_m] in &sides_m {
-                sides_m2 += right_m[lane] * up_m[lane];
+                let side_m2 = right_m[lane] * up_m[lane];
+                sides_m2 += side_m2;
+                sides_m4 += side_m2 * side_m2;
             }
             shared_m2[lane] = blur.shared_m2[lane] + sides_m2 * EVEN_STRETCH_VARIANCE;
+            mixed_m4[lane] = -EVEN_STRETCH_EXCESS * sides_m4;
         }
         Self {
             right: ImageAxis::new(
@@ -124,6 +130,7 @@ impl Image {
                 &optic.sun,
             ),
             shared_m2,
+            mixed_m4,
             narrowing: optic.narrowing,
             lean: beam.lean,
             sun_m2: blur.sun_m2,
