@@ -13,7 +13,7 @@ const FOUR_CORNER_MOMENT: f64 = 0.1102;
 const CORNER_PULL_DEFLECTION: f64 = 0.039_95;
 /// Best-fit curvature of the same plate, in F/D.
 const CORNER_PULL_CURVATURE: f64 = 0.1355;
-/// Moment at the edge of a centre pad of a fifth of the side, in F.
+/// Moment of the same plate in the middle of a pad of a fifth of its side that presses evenly, in F.
 const PAD_MOMENT: f64 = 0.284;
 /// Root mean square slope, both axes together, on centre and corners under pressure, in q·a³/D.
 const PRESSURE_SLOPE: f64 = 0.005_19;
@@ -22,7 +22,7 @@ const PRESSURE_SLOPE: f64 = 0.005_19;
 /// rest.
 pub const CENTRE_SHARE: f64 = FOUR_CORNER_DEFLECTION / CORNER_PULL_DEFLECTION;
 
-/// Moment at the centre pad on centre and corners under pressure, in q·a², by superposition of the
+/// Moment in the middle of the pad on centre and corners under pressure, in q·a², by superposition of the
 /// plate on its corners and the push of the pad.
 pub const CENTRE_MOMENT: f64 = PAD_MOMENT * CENTRE_SHARE - FOUR_CORNER_MOMENT;
 

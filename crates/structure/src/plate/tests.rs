@@ -1,10 +1,11 @@
 //! Published and computed values of the plate, and an independent solution of it.
 
 use book::Check;
-use ritz::{Deflection, Held, Load, solve};
+use ritz::{Deflection, Held, Load, solve, solve_on_pad};
 
 use super::*;
 
+mod pad;
 mod ritz;
 
 const GLASS_PA: f64 = 70e9;
@@ -101,10 +102,17 @@ fn pressed() -> Deflection {
     solve(Held::Corners, Load::Pressure, POISSON)
 }
 
-/// Pulled at the corners by 1 in total, against the centre.
+/// Pulled at the corners by 1 in total, against a point in the centre.
 fn pulled() -> Deflection {
-    solve(Held::Corners, Load::CentreForce, POISSON)
+    on_pad(0.0)
 }
+
+/// The same against a pad of a side.
+fn on_pad(side: f64) -> Deflection {
+    solve_on_pad(side, &[(1.0, CORNER)], POISSON)
+}
+
+const CORNER: [f64; 2] = [1.0, 1.0];
 
 fn near(found: f64, expected: f64, tolerance: f64) {
     assert!(
@@ -167,18 +175,21 @@ fn pressure_on_four_corners_is_solved_again() {
 }
 
 /// Held at the centre alone: corners droop by 0.01413, edge middles by 0.00876, rms slope 0.0209; at a
-/// Poisson's ratio of 0.30 corners by 0.01363 and edges by 0.00847 (computed twice; the point load leaves our polynomials 1.5 % short).
+/// Poisson's ratio of 0.30 corners by 0.01363 and edges by 0.00847 (computed twice).
 #[test]
 fn a_plate_on_its_centre_droops_as_computed() {
-    let plate = pressed().and(-1.0, &pulled());
+    let of = |poisson| {
+        let pulled = solve_on_pad(0.0, &[(1.0, CORNER)], poisson);
+        solve(Held::Corners, Load::Pressure, poisson).and(-1.0, &pulled)
+    };
     let below_centre = |plate: &Deflection, u, v| plate.at(u, v) - plate.at(0.0, 0.0);
-    near(below_centre(&plate, 1.0, 1.0), 0.014_13, 15e-3);
-    near(below_centre(&plate, 0.0, 1.0), 0.008_76, 15e-3);
-    near(plate.slope(), 0.0209, 15e-3);
-    let other = solve(Held::Corners, Load::Pressure, 0.3)
-        .and(-1.0, &solve(Held::Corners, Load::CentreForce, 0.3));
-    near(below_centre(&other, 1.0, 1.0), 0.013_63, 15e-3);
-    near(below_centre(&other, 0.0, 1.0), 0.008_47, 15e-3);
+    let plate = of(POISSON);
+    near(below_centre(&plate, 1.0, 1.0), 0.014_13, 5e-3);
+    near(below_centre(&plate, 0.0, 1.0), 0.008_76, 5e-3);
+    near(plate.slope(), 0.0209, 5e-3);
+    let other = of(0.3);
+    near(below_centre(&other, 1.0, 1.0), 0.013_63, 5e-3);
+    near(below_centre(&other, 0.0, 1.0), 0.008_47, 5e-3);
 }
 
 /// F = 3.69·D/f, corners by 0.03995, edges by 0.432 of the corners (a paraboloid: half), and 22.3 % of
@@ -194,22 +205,74 @@ fn corner_pull_is_solved_again() {
     near(plate.residual(), 0.223, 1e-2);
 }
 
-/// Curvature over that of the best fit along the mid axis: 0.47 and 0.03 at half and three quarters of
-/// the way out (computed twice). A free edge bends across itself by −ν times its curvature lengthwise:
-/// the wrong way.
+/// Curvature over that of the best fit at quarters of the way out, along the diagonal 0.98, 0.85, 0.96 and
+/// 1.18, along the mid axis 1.05, 0.47, 0.03 and −0.45 (computed by others; of these 1.03 and −0.36 here). A
+/// free edge bends across itself by −ν times its curvature lengthwise: the wrong way, and by no other amount.
 #[test]
 fn edges_of_a_pulled_plate_bend_the_wrong_way() {
     let plate = pulled();
     let ratio = |u, v| plate.curvature_at(u, v) / plate.curvature();
-    assert!((ratio(0.5, 0.0) - 0.47).abs() < 0.02);
-    assert!((ratio(0.75, 0.0) - 0.03).abs() < 0.02);
+    for (out, axis, diagonal) in [
+        (0.25, 1.03, 0.98),
+        (0.5, 0.47, 0.85),
+        (0.75, 0.03, 0.96),
+        (1.0, -0.36, 1.18),
+    ] {
+        assert!((ratio(out, 0.0) - axis).abs() < 0.02, "{}", ratio(out, 0.0));
+        let twisted = plate.diagonal_curvature_at(out) / plate.curvature();
+        assert!((twisted - diagonal).abs() < 0.02, "{out}: {twisted}");
+    }
     let lengthwise = ratio(0.0, 1.0);
     assert!(lengthwise > 1.0 && (ratio(1.0, 0.0) + POISSON * lengthwise).abs() < 0.02);
 }
 
-/// On centre and corners: the centre carries 0.646, rms slope 0.00519, greatest sag 0.002657 in the
-/// middle of an edge. The moment there is the difference of two ten times as large: 0.0199 by another
-/// solution, 0.017 here.
+/// Slopes are farthest from the best paraboloid's near the middles of edges, by 0.39 of what it has there,
+/// where the plate has 0.61 of it; at a corner by 0.115 (computed twice).
+#[test]
+fn slopes_err_most_at_the_middles_of_edges() {
+    let plate = pulled();
+    let off = |u: f64, v: f64| {
+        let [along, across] = plate.slopes_over_best(u, v);
+        (along - u).hypot(across - v)
+    };
+    let steps = || (0..=20).map(|step| f64::from(step) / 20.0);
+    let everywhere = steps().flat_map(|u| steps().map(move |v| (u, v)));
+    let worst = everywhere.map(|(u, v)| off(u, v)).fold(0.0, f64::max);
+    near(worst, 0.39, 2e-2);
+    near(off(1.0, 0.0), 0.39, 2e-2);
+    near(plate.slopes_over_best(1.0, 0.0)[0], 0.61, 1e-2);
+    near(off(1.0, 1.0), 0.115, 3e-2);
+}
+
+/// What the slope that is left over would be otherwise: pulled at 0.9 and 0.8 of the half-diagonal 23.1 and
+/// 25.7 %, at corners and middles of edges at best, 57 % of it at corners, 19.7 %; on pads of 0.1, 0.2 and
+/// 0.3 of the side 22.3, 22.1 and 22.0 % (computed twice).
+#[test]
+fn other_pulls_and_pads_leave_what_was_computed() {
+    let pulled_at = |pulls: &[(f64, [f64; 2])]| solve_on_pad(0.0, pulls, POISSON).residual();
+    near(pulled_at(&[(1.0, [0.9, 0.9])]), 0.231, 1e-2);
+    near(pulled_at(&[(1.0, [0.8, 0.8])]), 0.257, 1e-2);
+    let mixed = |share: f64| pulled_at(&[(share, CORNER), (1.0 - share, [1.0, 0.0])]);
+    near(mixed(0.57), 0.197, 1e-2);
+    assert!(mixed(0.57) < mixed(0.5).min(mixed(0.64)));
+    for (side, left) in [(0.1, 0.223), (0.2, 0.221), (0.3, 0.220)] {
+        near(on_pad(side).residual(), left, 1e-2);
+    }
+}
+
+/// Moment in the middle of a pad that presses evenly: 0.421, 0.351 and 0.284 F for pads of 0.05, 0.1 and
+/// 0.2 of the side (computed twice, of which the first is 0.419 here).
+#[test]
+fn pads_bend_the_glass_as_computed() {
+    for (side, moment) in [(0.05, 0.421), (0.1, 0.351), (0.2, PAD_MOMENT)] {
+        near(on_pad(side).moment(0.0, 0.0), moment, 6e-3);
+    }
+}
+
+/// On centre and corners: the centre carries 0.646, rms slope 0.00519, greatest sag 0.002657 in the middle of
+/// an edge (computed twice). The moment there is the difference of two ten times as large: 0.0199 by another
+/// solution; ours goes 0.0180, 0.0179, 0.0178, 0.0176, 0.0177 from five orders to nine and stays. Nothing rests
+/// on it: the pad's moment is four times as large.
 #[test]
 fn sag_on_centre_and_corners_is_solved_again() {
     let share = pressed().at(0.0, 0.0) / pulled().at(0.0, 0.0);
@@ -217,12 +280,8 @@ fn sag_on_centre_and_corners_is_solved_again() {
     near(share, 0.646, 5e-3);
     let plate = pressed().and(-share, &pulled());
     near(plate.slope(), PRESSURE_SLOPE, 1e-2);
-    near(plate.at(0.0, 1.0), 0.002_657, 2e-2);
-    let edge_moment = plate.moment(0.0, 1.0);
-    assert!(
-        (0.8 * 0.0199..0.0199).contains(&edge_moment),
-        "{edge_moment}"
-    );
+    near(plate.at(0.0, 1.0), 0.002_657, 1e-2);
+    near(plate.moment(0.0, 1.0), 0.0177, 1e-2);
 }
 
 /// Seamed edges, as the bill has them, bear 18.3/23.3 = 0.785 of what the face bears (ASTM E1300, from
