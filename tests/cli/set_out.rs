@@ -80,6 +80,30 @@ fn settings_loads_and_places_make_sense() {
     assert_eq!(moments.iter().flatten().count(), 120);
 }
 
+/// Posts that stand by themselves have no rail to be cut, but a line to stand on: half a pitch longer at either
+/// end than from the first post to the last.
+#[test]
+fn without_a_rail_strings_still_have_ends() {
+    let out = folder();
+    set_out(out.path(), &["--set", "strings.rail=none"]);
+    let strings = table(out.path(), "strings");
+    for name in ["rail_length_m", "rail_diameter_mm", "rail_wall_mm"] {
+        let Some(Data::Number(values)) = strings.column(name) else {
+            panic!("{name} holds numbers");
+        };
+        assert!(values.iter().all(Option::is_none), "{name}");
+    }
+    let along = |end: &str, axis: &str| numbers(&strings, &format!("string_{end}_{axis}_m"))[0];
+    let panels = table(out.path(), "panels");
+    let between_m = |from: usize, to: usize| {
+        let off = |axis: &str| numbers(&panels, axis)[to] - numbers(&panels, axis)[from];
+        off("x_m").hypot(off("y_m"))
+    };
+    let off = |axis: &str| along("end", axis) - along("start", axis);
+    let whole_m = off("x").hypot(off("y"));
+    assert!((whole_m / (between_m(0, 4) * 5.0 / 4.0) - 1.0).abs() < 1e-9);
+}
+
 /// What `setout` writes as a plan is read back by `--plan` and set out in the same way.
 #[test]
 fn a_plan_that_was_written_is_set_out_alike() {

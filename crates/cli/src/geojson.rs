@@ -54,7 +54,7 @@ fn string(earth: &Earth, set_out: &SetOut, set: &SetString, rows: &[PlanRow]) ->
     feature(
         json!({
             "type": "LineString",
-            "coordinates": set.rail_ends_m.map(|end_m| earth.position(end_m)),
+            "coordinates": set.ends_m.map(|end_m| earth.position(end_m)),
         }),
         &json!({
             "part": "string",

@@ -71,8 +71,9 @@ pub struct SetString {
     pub alignment_sun: Vec3,
     /// How its mounts stand at alignment.
     pub axes: MountAxes,
-    /// Ends of the rail: half a pitch beyond the first and the last mirror.
-    pub rail_ends_m: [Vec3; 2],
+    /// Ends of the string, half a pitch beyond the first and the last mirror: those of its rail where posts
+    /// have one.
+    pub ends_m: [Vec3; 2],
     /// Where the drives stand.
     pub drive_m: Vec3,
 }
@@ -238,7 +239,7 @@ fn set_string(site: &Sited, string: usize, make: usize, built: &Built) -> SetStr
         reference_mirror: row.reference_mirror(),
         alignment_sun: site.drives.alignment_sun(string),
         axes: site.drives.mount_axes(string),
-        rail_ends_m: [start_m, start_m + whole_m],
+        ends_m: [start_m, start_m + whole_m],
         drive_m,
     }
 }

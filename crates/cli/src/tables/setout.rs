@@ -186,8 +186,8 @@ pub fn strings(set_out: &SetOut, rows: &[PlanRow]) -> Table {
     push_sun(&mut table, strings, |set| set.alignment_sun);
     push_axis(&mut table, "first_axis", strings, |set| set.axes.first);
     push_axis(&mut table, "second_axis", strings, |set| set.axes.second);
-    places(&mut table, "rail_start_", strings, |set| set.rail_ends_m[0]);
-    places(&mut table, "rail_end_", strings, |set| set.rail_ends_m[1]);
+    places(&mut table, "string_start_", strings, |set| set.ends_m[0]);
+    places(&mut table, "string_end_", strings, |set| set.ends_m[1]);
     push_parts(&mut table, set_out);
     table
 }
@@ -208,7 +208,7 @@ fn push_parts(table: &mut Table, set_out: &SetOut) {
     let is_loops = |set: &SetString| matches!(parts(set).sizes.mover, Mover::Loops(_));
     let rail = |set: &SetString| parts(set).sizes.rail.map(|rail| rail.section);
     numbers(table, "rail_length_m", strings, |set| {
-        Some(set.rail_ends_m[0].distance(set.rail_ends_m[1]))
+        rail(set).map(|_| set.ends_m[0].distance(set.ends_m[1]))
     });
     numbers(table, "rail_diameter_mm", strings, |set| {
         rail(set).map(|rail| rail.diameter_m * MM_PER_M)

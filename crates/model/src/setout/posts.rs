@@ -72,7 +72,7 @@ pub fn posts(
             string: number,
         };
         let row = &plan.strings[number];
-        let rises = string.rail_ends_m[1].z >= string.rail_ends_m[0].z;
+        let rises = string.ends_m[1].z >= string.ends_m[0].z;
         for (place, mirror) in row.mirrors().enumerate() {
             let from_low_end = if rises {
                 place

@@ -39,7 +39,7 @@ fn posts_stand_under_their_mirrors() {
             assert!(post.depth_m >= 0.8);
         }
         let set = &set_out.strings[string];
-        let rail_m = set.rail_ends_m[0].distance(set.rail_ends_m[1]);
+        let rail_m = set.ends_m[0].distance(set.ends_m[1]);
         assert!((rail_m - 7.0 * pitch_m).abs() < 1e-9);
         let middle = set_out.plan.centre_m(set.reference_mirror);
         assert!(set.drive_m.distance(middle) < 1e-9);
