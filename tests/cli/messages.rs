@@ -92,6 +92,34 @@ fn a_run_folder_says_what_keeps_it_from_use() {
     );
 }
 
+/// Steel lattice is sized and priced at any height; above the usual ones the reader is told so, also where only
+/// the search may come there.
+#[test]
+fn a_tower_too_tall_for_a_lattice_is_noted() {
+    let said = |aim_height: &str| {
+        let setting = format!("tower.aim_height={aim_height}");
+        run(&[
+            "price",
+            SMALL,
+            "--set",
+            &setting,
+            "--set",
+            "field.outer_radius=1",
+        ])
+    };
+    let note = "note: tower: aim heights go up to 140 m; above 120 m towers are mostly slip-formed concrete";
+    assert!(said("140 m").err.contains(note), "{}", said("140 m").err);
+    let opened = r#"{ from = "20 m", to = "140 m", step = "5 m", start = "20 m" }"#;
+    assert!(said(opened).err.contains(note));
+    assert!(!said("120 m").err.contains("note: tower"));
+    let checked = run(&["check", SMALL, "--set", "tower.aim_height=140 m"]);
+    assert!(
+        checked.out.contains("slip-formed concrete"),
+        "{}",
+        checked.out
+    );
+}
+
 /// A design that breaks a limit is a result, not an error: it is told on stdout.
 #[test]
 fn what_cannot_be_built_says_by_which_limit() {

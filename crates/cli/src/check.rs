@@ -35,6 +35,7 @@ pub fn check(asked: &CheckArgs) -> Result<Exit, Failure> {
         check_weather::months(&facts),
         check_weather::hours(&facts, &inputs),
     ];
+    sections.extend(tower(&inputs));
     if !written.is_empty() {
         sections.push(Section::new("Drawn", written));
     }
@@ -82,4 +83,10 @@ fn weather(inputs: &Inputs) -> Section {
     let notes = inputs.weather.year.notes.iter();
     rows.extend(notes.map(|note| ("note", note.clone())));
     Section::new("Weather", pairs(rows))
+}
+
+/// What must be known of a tower so tall.
+fn tower(inputs: &Inputs) -> Option<Section> {
+    let note = inputs.tower_note()?;
+    Some(Section::new("Tower", pairs([("note", note)])))
 }

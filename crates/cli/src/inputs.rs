@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use model::{Case, MODEL_VERSION};
+use model::{Case, MODEL_VERSION, TALLEST_USUAL_LATTICE_M};
 use scenario::Scenario;
 use serde::{Deserialize, Serialize};
 use store::Hash;
@@ -13,6 +13,7 @@ use store::Hash;
 use crate::demand::{self, HourlyDemand};
 use crate::failure::Failure;
 use crate::output;
+use crate::units;
 use crate::weather::Weather;
 
 /// A scenario file with all that is laid over and under it, as texts.
@@ -114,11 +115,33 @@ impl Inputs {
         winds.filter(|wind_m_s| **wind_m_s > limit_m_s).count()
     }
 
-    /// Tells on stderr what was noticed about the weather.
+    /// Tells on stderr what was noticed about the weather and about values beyond what is usual.
     pub fn say_notes(&self) {
         for note in &self.weather.year.notes {
             output::say(&format!("note: weather: {note}"));
         }
+        if let Some(note) = self.tower_note() {
+            output::say(&format!("note: tower: {note}"));
+        }
+    }
+
+    /// What must be known of towers so tall as the scenario allows.
+    pub fn tower_note(&self) -> Option<String> {
+        let space = &self.scenario.space;
+        let opened = space.variables().iter();
+        let aim_heights_m = opened
+            .filter(|variable| variable.path() == "tower.aim_height")
+            .flat_map(|variable| (0..variable.count()).filter_map(|index| variable.si(index)));
+        let start_m = space.design(&space.start()).aim_height_m;
+        let tallest_m = aim_heights_m.fold(start_m, f64::max);
+        (tallest_m > TALLEST_USUAL_LATTICE_M).then(|| {
+            format!(
+                "aim heights go up to {}; above {} towers are mostly slip-formed concrete, while this one is \
+                 sized and priced as a steel lattice: take its cost there for a rough guess",
+                units::length(tallest_m),
+                units::length(TALLEST_USUAL_LATTICE_M)
+            )
+        })
     }
 }
 

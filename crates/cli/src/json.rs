@@ -81,6 +81,7 @@ pub fn checked(inputs: &Inputs) -> Value {
         "title": scenario.title,
         "hash": inputs.hash_text(),
         "values": values,
+        "tower_note": inputs.tower_note(),
         "weather": {
             "origin": inputs.weather.origin,
             "dni_kwh_m2": inputs.case.whole_dni_j_m2 / J_PER_KWH,

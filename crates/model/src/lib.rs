@@ -62,10 +62,11 @@ pub use workings::{
 };
 pub use years::{YearYield, YearsSpread, years_spread};
 
+pub use drive::YearBeams;
 pub use plant::{DemandFault, read_demand};
 pub use rays::{Estimate, RaysError};
-pub use structure::{PedestalCheck, PedestalParts, StringParts};
+pub use structure::{PedestalCheck, PedestalParts, StringParts, TALLEST_USUAL_LATTICE_M};
 
 /// Version of the physics and of the layout of a [`Summary`]: raised with every change that gives
 /// other numbers for the same case and design, so that kept evaluations are never taken for new.
-pub const MODEL_VERSION: u32 = 4;
+pub const MODEL_VERSION: u32 = 5;

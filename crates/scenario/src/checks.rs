@@ -171,7 +171,7 @@ const fn mechanism_fault(strings: &StringsDesign) -> Option<&'static str> {
     let in_levers = matches!(strings.offset, OffsetPlace::Lever);
     match strings.linkage {
         Linkage::EqualTravel if !in_levers => Some(
-            "levers that stand parallel make equal travel the same as equal angles; take linkage =              \"equal-angle\", or offset = \"lever\"",
+            "levers that stand parallel make equal travel the same as equal angles; take linkage = \"equal-angle\", or offset = \"lever\"",
         ),
         Linkage::Graded | Linkage::SlidingLever if !in_levers => Some(
             "graded and sliding levers are set on target where they are clamped; take offset = \"lever\"",

@@ -47,6 +47,8 @@ pub use plate::{bending_stiffness_n_m, corner_deflection_m, focusing_force_n, gr
 pub use schedule::{PostDuty, post_schedule};
 pub use section::{Chs, STEEL_DENSITY_KG_M3, STEEL_MODULUS_PA, Stock};
 pub use string::{Rules, StringInputs};
-pub use tower::{TowerInputs, TowerParts, head_mass_kg, shadow_width_m, size_tower};
+pub use tower::{
+    TALLEST_USUAL_LATTICE_M, TowerInputs, TowerParts, head_mass_kg, shadow_width_m, size_tower,
+};
 pub use transmission::Mover;
 pub use wind::{Terrain, Wind, WindCode};

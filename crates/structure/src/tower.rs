@@ -36,6 +36,10 @@ pub struct TowerParts {
     pub head_shift_m: f64,
 }
 
+/// Height up to which a steel lattice is the usual tower; taller ones are mostly slip-formed concrete
+/// (common practice, from memory: the change lies at some 100 to 120 m).
+pub const TALLEST_USUAL_LATTICE_M: f64 = 120.0;
+
 /// Width of the shaft at its foot and at its head over its height; common practice, no source.
 const FOOT_WIDTH_SHARE: f64 = 1.0 / 8.0;
 const HEAD_WIDTH_SHARE: f64 = 1.0 / 24.0;

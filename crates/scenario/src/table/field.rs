@@ -257,7 +257,7 @@ pub(super) static KEYS: &[Key] = &[
         "m",
         (10.0, 250.0),
         Design(|design, value| design.aim_height_m = value),
-        "Height of the aim point above the tower's foot.",
+        "Height of the aim point above the tower's foot; the tower is a steel lattice, usual up to some 120 m.",
     )
     .required("40 m"),
     quantity(
