@@ -107,7 +107,7 @@ fn a_tower_too_tall_for_a_lattice_is_noted() {
             "field.outer_radius=1",
         ])
     };
-    let note = "note: tower: aim heights go up to 140 m; above 120 m towers are mostly slip-formed concrete";
+    let note = "note: tower: aim heights go up to 140 m (459 ft); above 120 m (394 ft) towers are mostly slip-formed";
     assert!(said("140 m").err.contains(note), "{}", said("140 m").err);
     let opened = r#"{ from = "20 m", to = "140 m", step = "5 m", start = "20 m" }"#;
     assert!(said(opened).err.contains(note));

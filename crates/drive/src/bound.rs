@@ -33,13 +33,16 @@ pub fn any_common_rotation_rms_rad(
     fitted_rms_rad(plan, string, alignment_sun, sun, STEPS)
 }
 
-/// Root mean square over `strings` of `plan` and over a year of the bound that
-/// [`any_common_rotation_rms_rad`] gives for strings set as `drives` were [rad]. Three steps each:
+/// Root mean square over `strings` of `plan` and over the suns of a year that their drives follow of the
+/// bound that [`any_common_rotation_rms_rad`] gives for strings set as `drives` were [rad]. Three steps each:
 /// within a thousandth of it.
 #[must_use]
 pub fn bound_rms_rad(plan: &Plan, drives: &Drives, strings: &[usize], year: &YearSuns) -> f64 {
     year.rms(|sun, sums| {
-        for &string in strings {
+        let followed = strings
+            .iter()
+            .filter(|&&string| drives.follows(plan, string, sun));
+        for &string in followed {
             let set_under = drives.alignment_sun(string);
             let rms_rad = fitted_rms_rad(plan, string, set_under, sun, FEW_STEPS);
             sums.add(rms_rad * rms_rad);

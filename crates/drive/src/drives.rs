@@ -3,7 +3,7 @@
 mod as_built;
 mod setting;
 
-use field::{Plan, Stance, StringRow};
+use field::{Linkage, Plan, Stance, StringRow};
 use geometry::{LANES, Lane, LaneVec3, Vec3, abreast, lane};
 
 use crate::control::Steered;
@@ -126,6 +126,14 @@ impl Drives {
     #[must_use]
     pub fn facings(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> [Vec3; LANES] {
         self.wanted(plan, string, suns)
+    }
+
+    /// Whether the drive of string `string` follows this sun: none of its mounts is asked beyond a stop. At a
+    /// stop its light walks out of the aperture. Sliding levers know no stops.
+    #[must_use]
+    pub fn follows(&self, plan: &Plan, string: usize, sun: Vec3) -> bool {
+        plan.strings[string].linkage == Linkage::SlidingLever
+            || self.mounts[string].reaches(self.facing(plan, string, sun))
     }
 
     /// Turns [rad] since alignment that this sun asks of the mounts of string `string`, whatever their

@@ -135,6 +135,19 @@ impl Mount {
         }
     }
 
+    /// Whether no stop keeps the mount from this normal.
+    #[inline(always)]
+    pub fn reaches(&self, normal: Vec3) -> bool {
+        let [cosine, _] = self.stop;
+        match &self.joint {
+            Joint::Axes(rest) => {
+                let since = rest.turn_onto(normal).less(&self.alignment.turn);
+                since.cos_first >= cosine && since.cos_second >= cosine
+            }
+            Joint::Ball => self.alignment.frame.normal.dot(normal) >= cosine,
+        }
+    }
+
     /// A turn about both axes, each held back at its stop.
     #[inline(always)]
     fn stopped(&self, turn: Turn) -> Turn {

@@ -35,8 +35,13 @@ impl Sums {
 /// suns [rad of beam].
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct YearBeams {
-    /// How far central rays miss their aim points: the residual.
+    /// How far central rays miss their aim points while drives follow the sun: the residual.
     pub residual_rad: f64,
+    /// The same with the misses of drives that stand at their stops, degrees as these may be: good for choosing
+    /// what leaves few of them, not for telling how well mirrors are turned.
+    pub missed_rad: f64,
+    /// Share of the year's sun under which drives stand at their stops.
+    pub stopped_share: f64,
     /// Random error around them, in the plane of incidence and across it together.
     pub blur_rad: f64,
 }
@@ -68,7 +73,7 @@ impl<'a> YearSuns<'a> {
     #[must_use]
     pub fn beams(&self, plan: &Plan, drives: &Drives, strings: &[usize]) -> YearBeams {
         let mut stance = Stance::default();
-        let (mut misses, mut blurs, mut weights) = (0.0, 0.0, 0.0);
+        let (mut following, mut stopped, mut blurs) = (Squares::default(), Squares::default(), 0.0);
         for &string in strings {
             let row = &plan.strings[string];
             let targets: Vec<Vec3> = row.mirrors().map(|mirror| plan.target(mirror)).collect();
@@ -77,43 +82,69 @@ impl<'a> YearSuns<'a> {
                 for (column, &weight) in block_weights.iter().enumerate() {
                     let weight = weight.max(0.0);
                     let sun = lane::vector(suns, column);
+                    let squares = if drives.follows(plan, string, sun) {
+                        &mut following
+                    } else {
+                        &mut stopped
+                    };
                     for (place, target) in targets.iter().enumerate() {
                         let normal = lane::vector(&stance.normals[place], column);
-                        let miss = (reflected(sun, normal) - *target).length_squared();
-                        misses += weight * miss;
+                        squares.add(weight, (reflected(sun, normal) - *target).length_squared());
                         blurs += weight
                             * (stance.blur_in_plane_rad2[place][column]
                                 + stance.blur_across_rad2[place][column]);
-                        weights += weight;
                     }
                 }
             }
         }
-        let rms = |sum: f64| (sum / weights.max(f64::MIN_POSITIVE)).sqrt();
+        let all = Squares {
+            sum: following.sum + stopped.sum,
+            weight: following.weight + stopped.weight,
+        };
+        let random = Squares { sum: blurs, ..all };
         YearBeams {
-            residual_rad: rms(misses),
-            blur_rad: rms(blurs),
+            residual_rad: following.rms(),
+            missed_rad: all.rms(),
+            stopped_share: stopped.weight / all.weight.max(f64::MIN_POSITIVE),
+            blur_rad: random.rms(),
         }
     }
 
-    /// Residual of some strings over the year when they are set under each of `alignment_suns` in
-    /// turn [rad], in their order: what one instant of alignment costs against another.
+    /// What some strings do over the year when they are set under each of `alignment_suns` in turn, in
+    /// their order: what one instant of alignment costs against another.
     #[must_use]
-    pub fn residuals_by_alignment_rad(
+    pub fn beams_by_alignment(
         &self,
         plan: &Plan,
         mechanism: &Mechanism,
         alignment_suns: &[Vec3],
-    ) -> Vec<f64> {
+    ) -> Vec<YearBeams> {
         let all: Vec<usize> = (0..plan.strings.len()).collect();
-        let residual_rad = |&alignment_sun: &Vec3| {
+        let beams = |&alignment_sun: &Vec3| {
             let mechanism = Mechanism {
                 alignment_sun,
                 ..*mechanism
             };
-            let drives = Drives::prepare(plan, &mechanism);
-            self.beams(plan, &drives, &all).residual_rad
+            self.beams(plan, &Drives::prepare(plan, &mechanism), &all)
         };
-        alignment_suns.iter().map(residual_rad).collect()
+        alignment_suns.iter().map(beams).collect()
+    }
+}
+
+/// A weighted sum of squares and its weight.
+#[derive(Clone, Copy, Default)]
+struct Squares {
+    sum: f64,
+    weight: f64,
+}
+
+impl Squares {
+    fn add(&mut self, weight: f64, square: f64) {
+        self.sum += weight * square;
+        self.weight += weight;
+    }
+
+    fn rms(&self) -> f64 {
+        (self.sum / self.weight.max(f64::MIN_POSITIVE)).sqrt()
     }
 }

@@ -3,11 +3,12 @@
 //! A mirror misses by what the sun has moved since the one under which it was set. So there is a best
 //! sun for that, which the calendar meets at some date and hour; strings to the east and west of the
 //! tower want other hours. Nothing here knows of light or prices: the best is the least mean square
-//! beam error over the year's direct sun.
+//! beam error over the year's direct sun, what drives at their stops miss by counted as well, so that no
+//! instant is chosen that leaves them there where another does not.
 
 use std::f64::consts::TAU;
 
-use drive::{Drives, Mechanism, YearSuns};
+use drive::{Drives, Mechanism, YearBeams, YearSuns};
 use field::{Places, Plan};
 use geometry::Vec3;
 use sky::{Air, Moment, sun_direction};
@@ -95,7 +96,7 @@ impl Alignment {
         for sector in 0..parts as usize {
             let strings = found.strings_of(plan, sector);
             let sample = sampled(plan, &strings, SAMPLE_STRINGS);
-            if let Some((best, _)) = best_instant(case, &sample, mechanism) {
+            if let Some(best) = best_instant(case, &sample, mechanism) {
                 found.suns[sector] = case.instants[best].sun;
                 found.instants[sector] = Some(best);
             }
@@ -142,26 +143,25 @@ pub(crate) fn sampled(plan: &Plan, strings: &[usize], wanted: usize) -> Plan {
     field::take(&Places { plan: plan.clone() }, &chosen)
 }
 
-/// Residual of the strings of `plan` over the year when they are set at each of the case's instants
-/// [rad].
-pub(crate) fn residuals_rad(case: &Case, plan: &Plan, mechanism: &Mechanism) -> Vec<f64> {
+/// What the strings of `plan` do over the year when they are set at each of the case's instants.
+pub(crate) fn beams_by_instant(case: &Case, plan: &Plan, mechanism: &Mechanism) -> Vec<YearBeams> {
     let suns: Vec<Vec3> = case.instants.iter().map(|instant| instant.sun).collect();
-    year_suns(case).residuals_by_alignment_rad(plan, mechanism, &suns)
+    year_suns(case).beams_by_alignment(plan, mechanism, &suns)
 }
 
-/// The instant at which the strings of `plan` are set best, and what they miss by over the year
-/// [rad]; none without strings or instants.
-pub(crate) fn best_instant(
-    case: &Case,
-    plan: &Plan,
-    mechanism: &Mechanism,
-) -> Option<(usize, f64)> {
+/// The best of them; none of none.
+pub(crate) fn best_of(beams: &[YearBeams]) -> Option<usize> {
+    let each = beams.iter().enumerate();
+    each.min_by(|(_, one), (_, other)| one.missed_rad.total_cmp(&other.missed_rad))
+        .map(|(at, _)| at)
+}
+
+/// The instant at which the strings of `plan` are set best; none without strings or instants.
+fn best_instant(case: &Case, plan: &Plan, mechanism: &Mechanism) -> Option<usize> {
     if plan.strings.is_empty() {
         return None;
     }
-    let residuals_rad = residuals_rad(case, plan, mechanism);
-    let each = residuals_rad.into_iter().enumerate();
-    each.min_by(|(_, one), (_, other)| one.total_cmp(other))
+    best_of(&beams_by_instant(case, plan, mechanism))
 }
 
 /// The node suns as the drive takes them.
@@ -200,7 +200,7 @@ mod tests {
         let missed_rad = |parts: u32| {
             let alignment = Alignment::found(&case, &detail.plan, &mechanism, parts);
             let drives = alignment.drives(&detail.plan, &mechanism);
-            year.beams(&detail.plan, &drives, &all).residual_rad
+            year.beams(&detail.plan, &drives, &all).missed_rad
         };
         let [given_rad, one_rad, three_rad] = [0, 1, 3].map(missed_rad);
         assert!(one_rad <= 1.001 * given_rad, "{one_rad} {given_rad}");

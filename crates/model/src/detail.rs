@@ -51,7 +51,7 @@ pub struct MirrorRow {
     pub unblocked_share: f64,
     /// Share of the light towards the aperture that enters it.
     pub intercept: f64,
-    /// Beam error of the shared drive, rms over the year's sun [rad].
+    /// Beam error of the shared drive, rms over the year's sun while the drive follows it [rad].
     pub residual_rad: f64,
     /// Light through the aperture in the year [J].
     pub aperture_j: f64,
@@ -98,12 +98,12 @@ fn mirror_rows(case: &Case, field: &Field) -> Vec<MirrorRow> {
 /// Sums over the year's sun of one mirror.
 #[derive(Clone, Copy, Default)]
 struct MirrorYear {
-    dni_j_m2: f64,
     cosine: f64,
     lit: f64,
     unblocked: f64,
     arriving: f64,
     inside: f64,
+    followed_j_m2: f64,
     miss: f64,
 }
 
@@ -117,6 +117,10 @@ fn string_rows(case: &Case, field: &Field, hoods: &Hoods, string: usize) -> Vec<
     let mut stance = Stance::default();
     for (block, suns) in case.sun.direction.iter().enumerate() {
         field.drives.stand(field.plan, string, suns, &mut stance);
+        let follows: [bool; LANES] = std::array::from_fn(|lane| {
+            let sun = vector(suns, lane);
+            field.drives.follows(field.plan, string, sun)
+        });
         let weights = &case.sun.dni_j_m2[block * LANES..(block + 1) * LANES];
         let all = 0..row.mirror_count;
         field.scene(hoods.of(string)).under(suns).each_mirror(
@@ -127,7 +131,10 @@ fn string_rows(case: &Case, field: &Field, hoods: &Hoods, string: usize) -> Vec<
                 for (lane, &dni_j_m2) in weights.iter().enumerate() {
                     let normal = vector(&stance.normals[place], lane);
                     let miss = beam_miss_rad2(vector(suns, lane), normal, targets[place]);
-                    years[place].add(dni_j_m2, light, lane, miss);
+                    years[place].add(dni_j_m2, light, lane);
+                    if follows[lane] {
+                        years[place].add_miss(dni_j_m2, miss);
+                    }
                 }
             },
         );
@@ -141,17 +148,21 @@ fn string_rows(case: &Case, field: &Field, hoods: &Hoods, string: usize) -> Vec<
 
 impl MirrorYear {
     /// Adds one sun, `dni_j_m2` of whose light falls on a square metre facing it.
-    fn add(&mut self, dni_j_m2: f64, light: &MirrorLight, lane: usize, miss_rad2: f64) {
+    fn add(&mut self, dni_j_m2: f64, light: &MirrorLight, lane: usize) {
         let cosine = dni_j_m2 * light.cosine[lane];
         let lit = cosine * light.lit[lane];
         let unblocked = lit * light.unblocked[lane];
         let arriving = unblocked * light.reflectance[lane] * light.transmittance;
-        self.dni_j_m2 += dni_j_m2;
         self.cosine += cosine;
         self.lit += lit;
         self.unblocked += unblocked;
         self.arriving += arriving;
         self.inside += arriving * light.intercept[lane];
+    }
+
+    /// Adds what the beam misses by under a sun that the drive follows.
+    fn add_miss(&mut self, dni_j_m2: f64, miss_rad2: f64) {
+        self.followed_j_m2 += dni_j_m2;
         self.miss += dni_j_m2 * miss_rad2;
     }
 
@@ -160,7 +171,9 @@ impl MirrorYear {
             lit_share: self.lit / self.cosine,
             unblocked_share: self.unblocked / self.lit,
             intercept: self.inside / self.arriving,
-            residual_rad: (self.miss / self.dni_j_m2).max(0.0).sqrt(),
+            residual_rad: (self.miss / self.followed_j_m2.max(f64::MIN_POSITIVE))
+                .max(0.0)
+                .sqrt(),
             aperture_j: self.inside * field.plan.area_m2(mirror),
         }
     }

@@ -13,7 +13,7 @@ pub(crate) const MOTION_STRINGS: usize = 12;
 /// The motion of some strings over the node suns.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Motion {
-    /// Beam error of the shared drive, rms over mirrors and the year's sun [rad].
+    /// Beam error of the shared drive, rms over mirrors and the year's sun while drives follow it [rad].
     pub residual_rad: f64,
     /// The same for the best common turn of all mirrors of a string under every sun [rad].
     pub bound_rad: f64,
@@ -36,9 +36,11 @@ pub fn motion(
     for &string in strings {
         for (block, suns) in table.direction.iter().enumerate() {
             drives.stand(plan, string, suns, stance);
+            let follows: [bool; LANES] =
+                std::array::from_fn(|lane| drives.follows(plan, string, vector(suns, lane)));
             for (place, mirror) in plan.strings[string].mirrors().enumerate() {
                 let target = plan.target(mirror);
-                for lane in 0..LANES {
+                for lane in (0..LANES).filter(|&lane| follows[lane]) {
                     let weight = table.dni_j_m2[block * LANES + lane].max(0.0);
                     let sun = vector(suns, lane);
                     let miss = beam_miss_rad2(sun, vector(&stance.normals[place], lane), target);

@@ -55,7 +55,8 @@ impl<'a> SharedDrive<'a> {
         }
     }
 
-    /// Beam error under each sun, root mean square over the mirrors [rad].
+    /// Beam error under each sun, root mean square over the mirrors whose drives follow it [rad]; NaN where
+    /// none does.
     #[must_use]
     pub fn miss_rad(&self, suns: &[Vec3]) -> Vec<f64> {
         let drives = Drives::prepare(&self.plan, &self.mechanism);
@@ -64,14 +65,19 @@ impl<'a> SharedDrive<'a> {
         for block in suns.chunks(LANES) {
             let last = block[block.len() - 1];
             let lanes = lane::columns(&std::array::from_fn(|at| *block.get(at).unwrap_or(&last)));
-            let mut squares = [0.0; LANES];
+            let (mut squares, mut counts) = ([0.0; LANES], [0.0; LANES]);
             for string in 0..self.plan.strings.len() {
                 drives.stand(&self.plan, string, &lanes, &mut stance);
-                add_squares(&self.plan, string, &lanes, &stance, &mut squares);
+                let of_string = squares_of(&self.plan, string, &lanes, &stance);
+                for (at, &sun) in block.iter().enumerate() {
+                    if drives.follows(&self.plan, string, sun) {
+                        squares[at] += of_string[at];
+                        counts[at] += self.plan.strings[string].mirror_count as f64;
+                    }
+                }
             }
-            let count = self.plan.mirror_count() as f64;
-            let of_block = squares.iter().take(block.len());
-            miss_rad.extend(of_block.map(|square| (square / count).sqrt()));
+            let of_block = squares.iter().zip(counts).take(block.len());
+            miss_rad.extend(of_block.map(|(square, count)| (square / count).sqrt()));
         }
         miss_rad
     }
@@ -125,19 +131,16 @@ impl<'a> SharedDrive<'a> {
     }
 }
 
-fn add_squares(
-    plan: &Plan,
-    string: usize,
-    suns: &LaneVec3,
-    stance: &Stance,
-    squares: &mut [f64; LANES],
-) {
+/// Sums of the squares of what the mirrors of a string miss by under eight suns.
+fn squares_of(plan: &Plan, string: usize, suns: &LaneVec3, stance: &Stance) -> [f64; LANES] {
+    let mut squares = [0.0; LANES];
     for (mirror, normals) in plan.strings[string].mirrors().zip(&stance.normals) {
         let target = plan.target(mirror);
         for (at, square) in squares.iter_mut().enumerate() {
             *square += beam_miss_rad2(lane::vector(suns, at), lane::vector(normals, at), target);
         }
     }
+    squares
 }
 
 /// Some strings of a plan with as many mirrors as `count` says, about their reference mirrors, at their

@@ -36,9 +36,9 @@ pub struct Summary {
     pub bought_j: f64,
     /// Highest flux on the aperture in the year [W/m²].
     pub peak_flux_w_m2: f64,
-    /// Beam error of the shared drive, rms over mirrors and over the year's sun [rad].
+    /// Beam error of the shared drive, rms over mirrors and over the year's sun while drives follow it [rad].
     pub residual_rad: f64,
-    /// The same for the best common turn of all mirrors of a string under every sun [rad].
+    /// The same for the best common turn of all mirrors of a string under each of these suns [rad].
     pub bound_rad: f64,
     /// Glass area [m²].
     pub mirror_area_m2: f64,

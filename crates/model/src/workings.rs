@@ -30,7 +30,8 @@ pub use travel::TravelUse;
 /// How the shared drives of a field work out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Workings {
-    /// Beam error of the shared drive, root mean square over mirrors and the year's sun [rad].
+    /// Beam error of the shared drive, root mean square over mirrors and the year's sun while drives follow
+    /// it [rad].
     pub residual_rad: f64,
     /// The same for the best common turn of a string's mirrors under every sun [rad].
     pub bound_rad: f64,

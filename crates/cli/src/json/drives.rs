@@ -1,7 +1,7 @@
 //! How the shared drives work out, as JSON.
 
 use model::setout::Mover;
-use model::{ClassLight, Escape, Instant, Workings};
+use model::{ClassLight, Escape, Instant, Workings, YearBeams};
 use serde_json::{Map, Value, json};
 
 use crate::calendar::moment;
@@ -60,15 +60,18 @@ fn instant(at: &Instant) -> Value {
 
 fn alignment(of: &Workings) -> Value {
     let news = &of.alignment;
+    let left = |beams: &YearBeams| json!({ "miss_mrad": beams.residual_rad * MRAD, "sun_at_stops": beams.stopped_share });
     json!({
-        "now_mrad": news.now_rad * MRAD,
-        "now": news.now.iter().map(|at| at.as_ref().map(instant)).collect::<Vec<_>>(),
+        "now": news.instants.iter().map(|at| at.as_ref().map(instant)).collect::<Vec<_>>(),
         "best": news.best.as_ref().map(|(at, _)| instant(at)),
-        "best_mrad": news.best.map(|(_, left_rad)| left_rad * MRAD),
-        "two_hours_off_mrad": news.hours_off_rad * MRAD,
-        "season_off_mrad": news.season_off_rad * MRAD,
-        "worst_mrad": news.worst_rad * MRAD,
-        "four_sectors_mrad": news.parted_rad * MRAD,
+        "left": {
+            "now": left(&news.now),
+            "best": news.best.as_ref().map(|(_, beams)| left(beams)),
+            "two_hours_off": left(&news.hours_off),
+            "season_off": left(&news.season_off),
+            "worst": left(&news.worst),
+            "four_sectors": left(&news.parted),
+        },
     })
 }
 

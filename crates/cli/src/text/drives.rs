@@ -2,7 +2,7 @@
 
 use ledger::{Item, J_PER_KWH, Rates};
 use model::setout::Mover;
-use model::{CLASSES, Escape, Workings, defocus_parts};
+use model::{CLASSES, Escape, Workings, YearBeams, defocus_parts};
 use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
@@ -26,7 +26,11 @@ pub fn drives(of: &Workings) -> Section {
     let mut row = |name: &str, error_rad: f64, lost: String| {
         table.row([name.to_owned(), format!("{:.2}", error_rad * MRAD), lost]);
     };
-    row("of the shared motion", of.residual_rad, String::new());
+    row(
+        "of the shared motion, where drives follow",
+        of.residual_rad,
+        String::new(),
+    );
     row(
         "of the best common turn there is",
         of.bound_rad,
@@ -127,37 +131,38 @@ fn gear(of: &Workings) -> Vec<(String, String)> {
     rows
 }
 
-/// When mirrors are set, and what another date or hour costs.
+/// When mirrors are set, and what another date or hour costs: misses while drives follow the sun, and the sun
+/// that finds them at their stops.
 pub fn alignment(of: &Workings) -> Section {
     let news = &of.alignment;
-    let mut table = TextTable::new(&[("mirrors set", Align::Left), ("miss by", Align::Right)]);
-    let mut row = |name: String, left_rad: f64| {
-        table.row([name, format!("{:.2} mrad", left_rad * MRAD)]);
+    let mut table = TextTable::new(&[
+        ("mirrors set", Align::Left),
+        ("miss by", Align::Right),
+        ("sun at stops", Align::Right),
+    ]);
+    let mut row = |name: String, left: &YearBeams| {
+        let miss = format!("{:.2} mrad", left.residual_rad * MRAD);
+        table.row([name, miss, figures::percent(left.stopped_share, 2)]);
     };
     let now: Vec<String> = news
-        .now
+        .instants
         .iter()
         .map(|at| {
             at.as_ref()
                 .map_or_else(|| "under the sun given".to_owned(), |at| moment(at.hour))
         })
         .collect();
-    row(format!("as now: {}", now.join("; ")), news.now_rad);
-    if let Some((best, left_rad)) = &news.best {
-        row(
-            format!("at the field's best, {}", moment(best.hour)),
-            *left_rad,
-        );
-        row("two hours from that".to_owned(), news.hours_off_rad);
-        row(
-            "at that hour at the farther solstice".to_owned(),
-            news.season_off_rad,
-        );
-        row("at the worst hour of daylight".to_owned(), news.worst_rad);
+    row(format!("as now: {}", now.join("; ")), &news.now);
+    if let Some((best, left)) = &news.best {
+        row(format!("at the field's best, {}", moment(best.hour)), left);
+        row("two hours from that".to_owned(), &news.hours_off);
+        let farther = "at that hour at the farther solstice";
+        row(farther.to_owned(), &news.season_off);
+        row("at the worst hour of daylight".to_owned(), &news.worst);
     }
     row(
         "in four sectors, each at its own best".to_owned(),
-        news.parted_rad,
+        &news.parted,
     );
     Section::new("Setting mirrors on target", table)
 }

@@ -3,12 +3,12 @@
 use field::FirstAxis::{Along, RollFree, Vertical};
 use field::Linkage::{EqualAngle, EqualTravel, Graded};
 use field::{FirstAxis, Linkage, Plan, Stance};
-use geometry::{Vec3, lane};
+use geometry::{LANES, LaneVec3, Vec3, lane};
 
 use super::{AXES, Place, exact_mechanism, lanes_of, one_string, sun_at};
 use crate::OffsetPlace::{Lever, Post, Shim};
 use crate::{
-    Drives, Mechanism, OffsetPlace, Tolerances, YearSuns, any_common_rotation_rms_rad,
+    Drives, Mechanism, OffsetPlace, Tolerances, Travel, YearSuns, any_common_rotation_rms_rad,
     bound_rms_rad,
 };
 
@@ -242,6 +242,60 @@ fn the_quick_bound_is_the_bound() {
     });
     let settled_rad = (squares.sum::<f64>() / weights.iter().sum::<f64>()).sqrt();
     assert!((quick_rad / settled_rad - 1.0).abs() < 1e-3);
+}
+
+/// Three mirrors on ball joints that bend by 25° at most meet their stop under some of the year's suns: those
+/// whose normal, half way to the target, lies farther than that from where it was set. Under the others they
+/// turn as if there were no stop, and no worse than the bound; one stop in the sum of squares would hide that.
+#[test]
+fn stops_cost_hours_and_not_precision() {
+    let plan = east_west_of(3, 55.0, RollFree);
+    let aligned = sun_at(180.0, 55.0);
+    let suns = suns();
+    let blocks: Vec<[Vec3; LANES]> = suns
+        .chunks(LANES)
+        .map(|block| std::array::from_fn(|at| *block.get(at).unwrap_or(&aligned)))
+        .collect();
+    let directions: Vec<LaneVec3> = blocks.iter().map(lane::columns).collect();
+    let mut weights = vec![1.0; suns.len()];
+    weights.resize(LANES * directions.len(), 0.0);
+    let year = YearSuns {
+        directions: &directions,
+        weights: &weights,
+    };
+    let bent_to = |ball_rad: f64| {
+        let travel = Travel {
+            ball_rad,
+            ..Travel::FREE
+        };
+        let mechanism = Mechanism {
+            travel,
+            ..exact_mechanism(LATITUDE_DEG, aligned)
+        };
+        let drives = Drives::prepare(&plan, &mechanism);
+        let bound_rad = bound_rms_rad(&plan, &drives, &[0], &year);
+        (year.beams(&plan, &drives, &[0]), bound_rad)
+    };
+    let stop_rad = 25f64.to_radians();
+    let ((free, _), (stopped, bound_rad)) = (bent_to(Travel::FREE.ball_rad), bent_to(stop_rad));
+    assert_eq!(
+        (free.stopped_share, free.missed_rad),
+        (0.0, free.residual_rad)
+    );
+
+    let target = plan.target(1);
+    let half_way = |sun: Vec3| (sun + target).normalize();
+    let beyond = suns
+        .iter()
+        .filter(|&&sun| half_way(sun).dot(half_way(aligned)) < libm::cos(stop_rad));
+    let share = beyond.count() as f64 / suns.len() as f64;
+    assert!((0.05..0.5).contains(&share), "{share}");
+    assert!((stopped.stopped_share - share).abs() < 1e-12);
+    assert!(stopped.residual_rad <= free.residual_rad && stopped.residual_rad >= bound_rad);
+    assert!(
+        stopped.missed_rad > 20.0 * stopped.residual_rad,
+        "{stopped:?}"
+    );
 }
 
 /// Independent calculation: 1.5, 1.6 and 1.6 mrad at azimuths 0, 30 and 55°; ours lies at or a

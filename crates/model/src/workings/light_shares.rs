@@ -135,7 +135,7 @@ fn exact(mechanism: &Mechanism) -> Mechanism {
     }
 }
 
-/// What tolerances, lines and the shared motion each keep out of the aperture: taken away one after
+/// What tolerances, lines, stops and the shared motion each keep out of the aperture: taken away one after
 /// the other, until every mirror follows its sun exactly.
 pub fn lost(case: &Case, site: &Sited) -> Vec<LightShare> {
     let exact = exact(&site.mechanism);
@@ -146,6 +146,11 @@ pub fn lost(case: &Case, site: &Sited) -> Vec<LightShare> {
     let as_is_j = entering_j(case, site, &site.mechanism);
     let no_tolerance_j = entering_j(case, site, &with_line);
     let stiff_j = entering_j(case, site, &exact);
+    let without_stops = Mechanism {
+        travel: Travel::FREE,
+        ..exact
+    };
+    let free_j = entering_j(case, site, &without_stops);
     let (plan, mechanism) = each_exact(&site.plan, &exact);
     let drives = site.alignment.drives(&plan, &mechanism);
     let whole_j = light_inside_j(case, site, &plan, &drives);
@@ -155,7 +160,8 @@ pub fn lost(case: &Case, site: &Sited) -> Vec<LightShare> {
         share: (after_j - before_j) / whole_j,
     };
     vec![
-        share("residual", "shared motion", stiff_j, whole_j),
+        share("residual", "shared motion", free_j, whole_j),
+        share("stops", "stops of the mounts", stiff_j, free_j),
         share("tolerance", "tolerances", as_is_j, no_tolerance_j),
         share(
             "line",

@@ -1,6 +1,8 @@
 //! When mirrors are set, and what other instants cost.
 
-use crate::alignment::{Alignment, Instant, residuals_rad, sampled, year_suns};
+use drive::YearBeams;
+
+use crate::alignment::{Alignment, Instant, beams_by_instant, best_of, sampled, year_suns};
 use crate::case::Case;
 use crate::site::Sited;
 
@@ -13,24 +15,23 @@ const SAMPLE_STRINGS: usize = 96;
 /// An hour off by so much is looked at [h].
 const HOURS_OFF: i64 = 2;
 
-/// When mirrors are set, and what other instants cost; all root mean square beam errors over the
-/// year [rad], for strings that speak for the field.
+/// When mirrors are set, and what other instants cost over the year, for strings that speak for the field.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AlignmentNews {
     /// As the design has it.
-    pub now_rad: f64,
+    pub now: YearBeams,
     /// When each sector is set, clockwise; none where the scenario gives the sun.
-    pub now: Vec<Option<Instant>>,
+    pub instants: Vec<Option<Instant>>,
     /// The best instant for the whole field, and what it leaves.
-    pub best: Option<(Instant, f64)>,
+    pub best: Option<(Instant, YearBeams)>,
     /// Two hours from it on the same day, whichever is worse.
-    pub hours_off_rad: f64,
+    pub hours_off: YearBeams,
     /// The same hour at the solstice farther away.
-    pub season_off_rad: f64,
+    pub season_off: YearBeams,
     /// The worst instant of daylight.
-    pub worst_rad: f64,
+    pub worst: YearBeams,
     /// Four sectors, each at its own best instant.
-    pub parted_rad: f64,
+    pub parted: YearBeams,
 }
 
 impl AlignmentNews {
@@ -39,53 +40,51 @@ impl AlignmentNews {
         let sample = sampled(&site.plan, &all, SAMPLE_STRINGS);
         let sample_strings: Vec<usize> = (0..sample.strings.len()).collect();
         let mechanism = &site.mechanism;
-        let residuals_rad = residuals_rad(case, &sample, mechanism);
-        let ranked = residuals_rad.iter().copied().enumerate();
-        let best = ranked.min_by(|(_, one), (_, other)| one.total_cmp(other));
-        let left_rad = |alignment: &Alignment| {
+        let each = beams_by_instant(case, &sample, mechanism);
+        let best = best_of(&each);
+        let left = |alignment: &Alignment| {
             let drives = alignment.drives(&sample, mechanism);
-            let year = year_suns(case);
-            year.beams(&sample, &drives, &sample_strings).residual_rad
+            year_suns(case).beams(&sample, &drives, &sample_strings)
         };
         let parted = Alignment::found(case, &site.plan, mechanism, PARTS);
-        let near = |wanted: &dyn Fn(&Instant, &Instant) -> bool| {
-            worst(case, &residuals_rad, best.map(|(at, _)| at), wanted)
-        };
+        let near = |wanted: &dyn Fn(&Instant, &Instant) -> bool| worst(case, &each, best, wanted);
+        let instants = site.alignment.instants.iter();
         Self {
-            now_rad: left_rad(&site.alignment),
-            now: site
-                .alignment
-                .instants
-                .iter()
-                .map(|at| at.map(|at| case.instants[at]))
-                .collect(),
-            best: best.map(|(at, left_rad)| (case.instants[at], left_rad)),
-            hours_off_rad: near(&|best, other| {
+            now: left(&site.alignment),
+            instants: instants.map(|at| at.map(|at| case.instants[at])).collect(),
+            best: best.map(|at| (case.instants[at], each[at])),
+            hours_off: near(&|best, other| {
                 day(best) == day(other) && ((best.hour - other.hour) as i64).abs() == HOURS_OFF
             }),
-            season_off_rad: near(&|best, other| {
-                clock_h(best) == clock_h(other) && is_solstice(other)
-            }),
-            worst_rad: residuals_rad.iter().copied().fold(0.0, f64::max),
-            parted_rad: left_rad(&parted),
+            season_off: near(&|best, other| clock_h(best) == clock_h(other) && is_solstice(other)),
+            worst: near(&|_, _| true),
+            parted: left(&parted),
         }
     }
 }
 
-/// The worst residual among the instants that `wanted` picks beside the best.
+/// The worst among the instants that `wanted` picks beside the best.
 fn worst(
     case: &Case,
-    residuals_rad: &[f64],
+    each: &[YearBeams],
     best: Option<usize>,
     wanted: &dyn Fn(&Instant, &Instant) -> bool,
-) -> f64 {
-    let Some(best) = best else { return 0.0 };
+) -> YearBeams {
+    let Some(best) = best else {
+        return YearBeams::default();
+    };
     case.instants
         .iter()
-        .zip(residuals_rad)
+        .zip(each)
         .filter(|(other, _)| wanted(&case.instants[best], other))
-        .map(|(_, left_rad)| *left_rad)
-        .fold(residuals_rad[best], f64::max)
+        .map(|(_, left)| *left)
+        .fold(each[best], |worst, next| {
+            if next.missed_rad > worst.missed_rad {
+                next
+            } else {
+                worst
+            }
+        })
 }
 
 fn day(instant: &Instant) -> i64 {

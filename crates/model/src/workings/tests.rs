@@ -31,3 +31,59 @@ fn finer_work_brings_light() {
         assert!(part.key == "line" || part.lost_share < tolerances.unwrap().share);
     }
 }
+
+/// A ball that bends by 40° at most leaves strings at their stops for some of the sun, at low suns mostly. What
+/// that costs is told as light, and it is the light that goes: near its stop a beam still enters the aperture,
+/// so that turning mirrors away as soon as they meet it would lose more, and mirrors are not counted as turned
+/// away. What is told of precision stays what it is without a stop.
+#[test]
+fn a_stop_costs_light_and_not_precision() {
+    let bent_to = |stop: &str| {
+        let changes = [
+            ("strings.count", "60"),
+            ("strings.mirrors", "3"),
+            ("strings.first_axis", "roll-free"),
+            ("strings.alignment.instants", "0"),
+            ("strings.ball_travel", stop),
+            ("heat.demand.serve_at_least", "0 %"),
+        ];
+        let case = demo(&changes);
+        let design = design(&case);
+        let workings = Workings::of_design(&case, &design).unwrap().unwrap();
+        let scratch = &mut Scratch::default();
+        let summary = crate::evaluate(&case, &design, crate::Fidelity::Every, scratch).unwrap();
+        (workings, summary.chain_j[optics::STEPS - 1])
+    };
+    let ((free, whole_j), (stopped, left_j)) = (bent_to("80 deg"), bent_to("40 deg"));
+    let by_stops = |workings: &Workings| {
+        let part = workings.lost.iter().find(|part| part.key == "stops");
+        part.unwrap().share
+    };
+    let (lost, told) = (1.0 - left_j / whole_j, by_stops(&stopped));
+    println!(
+        "{lost:.4} of the light, told as {told:.4}, {:.4} of the sun",
+        stopped.travel.lost_share
+    );
+    assert_eq!((by_stops(&free), free.travel.lost_share), (0.0, 0.0));
+    assert!((told / lost - 1.0).abs() < 0.1, "{told} {lost}");
+    assert!(lost > 0.01 && lost < 0.6 * stopped.travel.lost_share);
+    let residual = |workings: &Workings| {
+        let part = workings.lost.iter().find(|part| part.key == "residual");
+        (workings.residual_rad, part.unwrap().share)
+    };
+    let ((free_rad, free_share), (stopped_rad, stopped_share)) =
+        (residual(&free), residual(&stopped));
+    assert!(
+        (0.75..=1.0).contains(&(stopped_rad / free_rad)),
+        "{stopped_rad}"
+    );
+    assert!(
+        (stopped_share - free_share).abs() < 2e-4,
+        "{stopped_share} {free_share}"
+    );
+    let now = &stopped.alignment.now;
+    assert!(
+        now.missed_rad > 20.0 * now.residual_rad && now.stopped_share > 0.03,
+        "{now:?}"
+    );
+}
