@@ -233,7 +233,7 @@ fn slopes_err_most_at_the_middles_of_edges() {
     let plate = pulled();
     let off = |u: f64, v: f64| {
         let [along, across] = plate.slopes_over_best(u, v);
-        (along - u).hypot(across - v)
+        libm::hypot(along - u, across - v)
     };
     let steps = || (0..=20).map(|step| f64::from(step) / 20.0);
     let everywhere = steps().flat_map(|u| steps().map(move |v| (u, v)));

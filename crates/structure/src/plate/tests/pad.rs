@@ -4,7 +4,7 @@
 //! Under a force at a point it is r²·ln r/(8π) (Timoshenko & Woinowsky-Krieger, from memory), here its
 //! mean over the pad. Lengths in sides of the plate, deflections with the force.
 
-use std::f64::consts::PI;
+use std::f64::consts::{LN_2, PI};
 
 /// Points along each side of the pad that speak for it.
 const POINTS: usize = 12;
@@ -31,22 +31,26 @@ impl Pad {
     }
 
     pub fn deflection(self, x: f64, y: f64) -> f64 {
-        self.mean(x, y, |_, _, r2| 0.5 * r2 * r2.max(f64::MIN_POSITIVE).ln())
+        self.mean(x, y, |_, _, r2| {
+            0.5 * r2 * libm::log(r2.max(f64::MIN_POSITIVE))
+        })
     }
 
     /// Slope along x.
     pub fn slope(self, x: f64, y: f64) -> f64 {
-        self.mean(x, y, |x, _, r2| x * (r2.max(f64::MIN_POSITIVE).ln() + 1.0))
+        self.mean(x, y, |x, _, r2| {
+            x * (libm::log(r2.max(f64::MIN_POSITIVE)) + 1.0)
+        })
     }
 
     /// Second derivative along x, outside the pad or in its middle. There the mean of ln r over a square
     /// of half a side h is ln h + ln 2/2 + π/4 − 3/2, and of x²/r² a half.
     pub fn bend(self, x: f64, y: f64) -> f64 {
         if x == 0.0 && y == 0.0 {
-            let mean_log = (0.5 * self.side).ln() + 0.5 * 2f64.ln() + PI / 4.0 - 1.5;
+            let mean_log = libm::log(0.5 * self.side) + 0.5 * LN_2 + PI / 4.0 - 1.5;
             return (2.0 * mean_log + 2.0) / (8.0 * PI);
         }
-        self.mean(x, y, |x, _, r2| r2.ln() + 1.0 + 2.0 * x * x / r2)
+        self.mean(x, y, |x, _, r2| libm::log(r2) + 1.0 + 2.0 * x * x / r2)
     }
 
     /// Mixed second derivative.
