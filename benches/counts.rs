@@ -4,21 +4,22 @@
 // A bench prints, stops and reads the clock.
 #![allow(clippy::print_stdout, clippy::panic, clippy::disallowed_methods)]
 
+use std::num::NonZero;
+use std::thread;
 use std::time::Instant;
 
 use model::Fidelity::{self, Every, Hours, Search};
 use model::{Margins, Scratch, Summary};
 use sky::NODES;
-use tautfield_benches::{
-    Laid, demo, evaluate_once, hundred_strings, ten_thousand_strings, thousand_strings,
-    twenty_thousand_strings,
-};
+use tautfield_benches::{Laid, evaluate_once, field_named};
 use tautfield_tests::Works;
 
 /// A time is the best of so many.
 const TRIALS: usize = 5;
 /// So many times a bill is priced again.
 const PRICES: usize = 200_000;
+/// Rays from each mirror on each core.
+const ROUNDS: u64 = 256;
 /// The most memory for 200,000 mirrors.
 const MOST_MB: f64 = 500.0;
 /// A mirror of the largest field may take so many times as long as one of a twentieth of its size.
@@ -40,22 +41,12 @@ fn main() {
             );
         }
         [word] if word == "growth" => print_growth(),
+        [word] if word == "rays" => print_rays(),
         _ => {
             for name in ["demo", "hundred", "thousand"] {
                 print_counts(name, &field_named(name));
             }
         }
-    }
-}
-
-fn field_named(name: &str) -> Works {
-    match name {
-        "demo" => demo(),
-        "hundred" => hundred_strings(),
-        "thousand" => thousand_strings(),
-        "ten-thousand" => ten_thousand_strings(),
-        "twenty-thousand" => twenty_thousand_strings(),
-        _ => panic!("no field {name}: demo, hundred, thousand, ten-thousand or twenty-thousand"),
     }
 }
 
@@ -116,6 +107,33 @@ fn print_growth() {
     let growth = mirror_s[3] / mirror_s[1];
     println!("a mirror of 200,000 takes {growth:.2} times as long as one of 10,000");
     assert!(growth < MOST_GROWTH, "{growth}");
+}
+
+/// Rays a second on all cores: 10,000 mirrors, each with its neighbours in the way.
+fn print_rays() {
+    let laid = Laid::new(&field_named("thousand"));
+    let (postures, cores) = (
+        laid.postures(),
+        thread::available_parallelism().map_or(1, NonZero::get),
+    );
+    for (sun, posture) in postures.iter().enumerate() {
+        let judge = laid.judge(posture);
+        let start = Instant::now();
+        let rounds = |core: usize| core as u64 * ROUNDS..(core as u64 + 1) * ROUNDS;
+        thread::scope(|scope| {
+            let judge = &judge;
+            let traced: Vec<_> = (0..cores)
+                .map(|core| scope.spawn(move || judge.trace(rounds(core), 1)))
+                .collect();
+            traced.into_iter().for_each(|traced| drop(traced.join()));
+        });
+        let rays = cores as f64 * ROUNDS as f64 * laid.plan.mirror_count() as f64;
+        println!(
+            "sun {sun} at {:.0}°: {:.1} million rays a second on {cores} cores",
+            libm::asin(posture.sun.z).to_degrees(),
+            1e-6 * rays / start.elapsed().as_secs_f64()
+        );
+    }
 }
 
 /// The most memory that this process has held, as Linux tells it.
@@ -186,6 +204,14 @@ fn places(works: &Works, summary: &Summary) -> f64 {
 }
 
 fn sunny_instants(works: &Works) -> usize {
-    let instants = works.case.sun.instants.iter().flatten();
+    let hours = works
+        .case
+        .sun
+        .instants
+        .iter()
+        .zip(&works.case.weather.dni_w_m2);
+    let instants = hours
+        .filter(|(_, dni_w_m2)| **dni_w_m2 > 0.0)
+        .flat_map(|(hour, _)| hour);
     instants.filter(|instant| instant.share > 0.0).count()
 }

@@ -2,11 +2,10 @@
 
 use divan::Bencher;
 use divan::counter::ItemsCount;
+use geometry::LANES;
 use model::Fidelity::{self, Every, Hours, Search};
 use model::Scratch;
-use tautfield_benches::{
-    demo, evaluate_once, hundred_strings, ten_thousand_strings, thousand_strings,
-};
+use tautfield_benches::{Laid, SIZES, demo, evaluate_once, field_named, with_fewer_hours};
 use tautfield_tests::Works;
 
 fn main() {
@@ -27,48 +26,38 @@ fn search_demo(bencher: Bencher) {
 }
 
 #[divan::bench]
-fn search_1000_strings(bencher: Bencher) {
-    bench(bencher, &thousand_strings(), Search);
-}
-
-#[divan::bench]
-fn search_100_strings(bencher: Bencher) {
-    bench(bencher, &hundred_strings(), Search);
-}
-
-#[divan::bench(sample_count = 5, sample_size = 1)]
-fn search_10000_strings(bencher: Bencher) {
-    bench(bencher, &ten_thousand_strings(), Search);
-}
-
-#[divan::bench]
-fn every_100_strings(bencher: Bencher) {
-    bench(bencher, &hundred_strings(), Every);
-}
-
-#[divan::bench(sample_count = 3, sample_size = 1)]
-fn every_10000_strings(bencher: Bencher) {
-    bench(bencher, &ten_thousand_strings(), Every);
-}
-
-#[divan::bench]
 fn every_demo(bencher: Bencher) {
     bench(bencher, &demo(), Every);
 }
 
-#[divan::bench(sample_count = 20)]
-fn every_1000_strings(bencher: Bencher) {
-    bench(bencher, &thousand_strings(), Every);
+#[divan::bench(args = SIZES, sample_count = 5, sample_size = 1)]
+fn search(bencher: Bencher, field: &str) {
+    bench(bencher, &field_named(field), Search);
 }
 
-#[divan::bench(sample_count = 5, sample_size = 1)]
-fn hours_1000_mirrors(bencher: Bencher) {
-    bench(bencher, &hundred_strings(), Hours);
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn every(bencher: Bencher, field: &str) {
+    bench(bencher, &field_named(field), Every);
 }
 
-#[divan::bench(sample_count = 3, sample_size = 1)]
-fn hours_10000_mirrors(bencher: Bencher) {
-    bench(bencher, &thousand_strings(), Hours);
+#[divan::bench(args = [SIZES[0], SIZES[1]], sample_count = 3, sample_size = 1)]
+fn hours(bencher: Bencher, field: &str) {
+    bench(bencher, &field_named(field), Hours);
+}
+
+/// All hours of 100,000 mirrors take minutes: every fortieth stands for them.
+#[divan::bench(args = [SIZES[2]], sample_count = 1, sample_size = 1)]
+fn every_fortieth_hour(bencher: Bencher, field: &str) {
+    bench(bencher, &with_fewer_hours(field_named(field), 40), Hours);
+}
+
+/// Neighbours listed, mirrors turned and light summed under eight suns.
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn eight_suns(bencher: Bencher, field: &str) {
+    let laid = Laid::new(&field_named(field));
+    bencher
+        .counter(ItemsCount::new(laid.plan.mirror_count() * LANES))
+        .bench_local(|| laid.light_of_all());
 }
 
 #[divan::bench]

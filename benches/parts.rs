@@ -11,9 +11,9 @@ fn main() {
     divan::main();
 }
 
-/// All places of the demo's sector.
-#[divan::bench]
-fn lay_candidates(bencher: Bencher) {
+/// All places of the demo's sector out to this radius [m]: for about 100, 1,000 and 10,000 strings.
+#[divan::bench(args = [65.0, 190.0, 600.0])]
+fn lay_candidates(bencher: Bencher, outer_radius_m: f64) {
     let field = StringField {
         mirrors_per_string: 15,
         side_m: 0.95,
@@ -30,7 +30,7 @@ fn lay_candidates(bencher: Bencher) {
         lane_every_rows: 10,
         lane_width_m: 3.0,
         inner_radius_m: 28.0,
-        outer_radius_m: 160.0,
+        outer_radius_m,
         sector_half_rad: 1.05,
         sector_centre_azimuth_rad: 0.0,
         ground_slope_east: 0.0,
@@ -38,6 +38,18 @@ fn lay_candidates(bencher: Bencher) {
         aim_height_m: 40.0,
     };
     bencher.bench_local(|| field::candidates(divan::black_box(&field)));
+}
+
+/// Rays of 10,000 mirrors on one core, 64 of each.
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn trace_rays(bencher: Bencher) {
+    const ROUNDS: u64 = 64;
+    let laid = Laid::new(&thousand_strings());
+    let postures = laid.postures();
+    let judge = laid.judge(&postures[LANES / 2]);
+    bencher
+        .counter(ItemsCount::new(laid.plan.mirror_count() * ROUNDS as usize))
+        .bench_local(|| judge.trace(divan::black_box(0..ROUNDS), 1));
 }
 
 /// Neighbours of 10,000 mirrors.

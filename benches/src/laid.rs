@@ -2,11 +2,12 @@
 
 use drive::{Control, Drives, Line, Mechanism, OffsetPlace, Sensing, Tolerances, Travel};
 use field::{Plan, Stance};
-use geometry::LaneVec3;
+use geometry::{LANES, LaneVec3, lane};
 use optics::{
     Aperture, Attenuation, CORNER_PULLED_SQUARE, Facets, LightSums, Mirrors, Reflectance, Scene,
     SunBlur, Surroundings,
 };
+use rays::{Judge, Outline, Posture, Shape, SunShape, Surface};
 use tautfield_tests::Works;
 
 /// A plan with all that its light depends on. The plan is that of a design; tolerances, line and
@@ -57,6 +58,86 @@ impl Laid {
             ),
             plan,
         }
+    }
+
+    /// Light of all strings under the eight suns: neighbours listed, mirrors turned, light summed.
+    #[must_use]
+    pub fn light_of_all(&self) -> f64 {
+        let mut stance = Stance::default();
+        let strings = 0..self.plan.strings.len();
+        strings
+            .map(|string| {
+                self.drives
+                    .stand(&self.plan, string, &self.suns, &mut stance);
+                let [.., inside_m2] = self.light(string, &stance).steps_m2;
+                inside_m2.iter().sum::<f64>()
+            })
+            .sum()
+    }
+
+    /// How all mirrors stand under each of the eight suns.
+    #[must_use]
+    pub fn postures(&self) -> [Posture; LANES] {
+        let mut postures = std::array::from_fn(|sun| Posture {
+            sun: lane::vector(&self.suns, sun),
+            normals: Vec::new(),
+            width_edges: Vec::new(),
+            blur_in_plane_rad2: Vec::new(),
+            blur_across_rad2: Vec::new(),
+        });
+        let mut stance = Stance::default();
+        for string in 0..self.plan.strings.len() {
+            self.drives
+                .stand(&self.plan, string, &self.suns, &mut stance);
+            for (sun, posture) in postures.iter_mut().enumerate() {
+                for place in 0..stance.normals.len() {
+                    posture
+                        .normals
+                        .push(lane::vector(&stance.normals[place], sun));
+                    posture
+                        .width_edges
+                        .push(lane::vector(&stance.width_edge, sun));
+                    posture
+                        .blur_in_plane_rad2
+                        .push(stance.blur_in_plane_rad2[place][sun]);
+                    posture
+                        .blur_across_rad2
+                        .push(stance.blur_across_rad2[place][sun]);
+                }
+            }
+        }
+        postures
+    }
+
+    /// Ready for rays.
+    ///
+    /// # Panics
+    /// When the field cannot be traced.
+    #[must_use]
+    pub fn judge<'a>(&'a self, posture: &'a Posture) -> Judge<'a> {
+        let surface = Surface {
+            facets: [1, 1],
+            shape: Shape::CornerPulled,
+            slope_error_rad: self.mirrors.slope_error_rad,
+            scatter_rad: self.mirrors.scatter_rad,
+            reflectance: &|_| 0.93,
+            transmittance: &|way_m| 0.99 - 1e-4 * way_m,
+        };
+        let aperture = rays::Aperture {
+            centre_m: self.aperture.centre_m,
+            normal: self.aperture.normal,
+            right: self.aperture.right,
+            up: self.aperture.up,
+            outline: Outline::Rectangle,
+            width_m: self.aperture.width_m(),
+            height_m: self.aperture.height_m(),
+            columns: 15,
+            rows: 15,
+        };
+        let sun = SunShape::Disc {
+            radius_rad: optics::DISC_RAD,
+        };
+        Judge::new(&self.plan, posture, surface, sun, aperture).expect("a field under the sun")
     }
 
     /// Light of one string under the eight suns, from its stance.

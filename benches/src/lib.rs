@@ -18,10 +18,10 @@
 //!
 //! The words are a fidelity (`search`, `every`, `hours`) and a field (`demo`, `hundred`,
 //! `thousand`, `ten-thousand`, `twenty-thousand` strings); the word `growth` alone holds time and memory of ever
-//! larger fields against the number of mirrors. What `memset` and `memcpy` take is counted too high there: a block filled by one
+//! larger fields against the number of mirrors, the word `rays` the judge's pace on all cores. What `memset` and `memcpy` take is counted too high there: a block filled by one
 //! repeated instruction counts as one for each byte.
 
-#![allow(clippy::expect_used)]
+#![allow(clippy::expect_used, clippy::panic)]
 
 mod laid;
 mod sizes;
@@ -89,6 +89,35 @@ pub fn twenty_thousand_strings() -> Works {
         ("heat.demand.power", "160 MW"),
         ("heat.demand.serve_at_least", "0 %"),
     ])
+}
+
+/// Strings in the fields that times are told for, by name: 1,000, 10,000 and 100,000 mirrors.
+pub const SIZES: [&str; 3] = ["hundred", "thousand", "ten-thousand"];
+
+/// A field by its name.
+///
+/// # Panics
+/// When there is none of that name.
+#[must_use]
+pub fn field_named(name: &str) -> Works {
+    match name {
+        "demo" => demo(),
+        "hundred" => hundred_strings(),
+        "thousand" => thousand_strings(),
+        "ten-thousand" => ten_thousand_strings(),
+        "twenty-thousand" => twenty_thousand_strings(),
+        _ => panic!("no field {name}: demo, hundred, thousand, ten-thousand or twenty-thousand"),
+    }
+}
+
+/// The same works with sun in every `step`th hour only: hours without direct sun take no time.
+#[must_use]
+pub fn with_fewer_hours(mut works: Works, step: usize) -> Works {
+    let hours = works.case.weather.dni_w_m2.iter_mut().enumerate();
+    hours
+        .filter(|(hour, _)| hour % step != 0)
+        .for_each(|(_, dni_w_m2)| *dni_w_m2 = 0.0);
+    works
 }
 
 /// One evaluation, never inlined, so that a profiler can tell it from its preparation.

@@ -95,10 +95,24 @@ impl Drives {
     /// The width edge is that of the reference mirror, laid into every panel's plane: to first order
     /// in the offsets all edges of a string differ by a roll of no consequence.
     pub fn stand(&self, plan: &Plan, string: usize, suns: &LaneVec3, stance: &mut Stance) {
+        let all = 0..plan.strings[string].mirror_count;
+        self.stand_some(plan, string, all, suns, stance);
+    }
+
+    /// The same for some mirrors only, told by their places in the string (0 the first); `stance` keeps what it
+    /// had for the others.
+    pub fn stand_some(
+        &self,
+        plan: &Plan,
+        string: usize,
+        places: impl IntoIterator<Item = usize>,
+        suns: &LaneVec3,
+        stance: &mut Stance,
+    ) {
         let wanted = self.wanted(plan, string, suns);
         abreast(
             #[inline(always)]
-            || self.turn_to(plan, string, &wanted, suns, stance),
+            || self.turn_to(plan, string, places, &wanted, suns, stance),
         );
     }
 
@@ -112,8 +126,9 @@ impl Drives {
         stance: &mut Stance,
     ) {
         let target = self.mounts[string].target;
-        let served = facing.map(|normal| reflected(target, normal));
-        self.turn_to(plan, string, facing, &lane::columns(&served), stance);
+        let served = lane::columns(&facing.map(|normal| reflected(target, normal)));
+        let all = 0..plan.strings[string].mirror_count;
+        self.turn_to(plan, string, all, facing, &served, stance);
     }
 
     /// Unit normal of the reference mirror of string `string` when it tracks this sun.
@@ -159,6 +174,7 @@ impl Drives {
         &self,
         plan: &Plan,
         string: usize,
+        places: impl IntoIterator<Item = usize>,
         wanted: &[Vec3; LANES],
         suns: &LaneVec3,
         stance: &mut Stance,
@@ -168,20 +184,24 @@ impl Drives {
         stance.resize(row.mirror_count);
         stance.width_edge = motion.second;
         let (base, offsets) = (self.mounts[string].base(), &self.offsets[string]);
-        for (place, normal) in stance.normals.iter_mut().enumerate() {
-            offsets.write_normal(place, base, &motion, suns, normal);
-        }
-        let twists = &self.twist_rad2[row.mirrors()];
-        for (out, twist_rad2) in stance.blur_in_plane_rad2.iter_mut().zip(twists) {
+        let twists_rad2 = &self.twist_rad2[row.mirrors()];
+        for place in places {
+            offsets.write_normal(place, base, &motion, suns, &mut stance.normals[place]);
+            let twist_rad2 = twists_rad2[place];
+            let in_plane_rad2 = &mut stance.blur_in_plane_rad2[place];
             add_scaled(
                 &blur.in_plane_rad2,
                 &blur.in_plane_per_twist,
-                *twist_rad2,
-                out,
+                twist_rad2,
+                in_plane_rad2,
             );
-        }
-        for (out, twist_rad2) in stance.blur_across_rad2.iter_mut().zip(twists) {
-            add_scaled(&blur.across_rad2, &blur.across_per_twist, *twist_rad2, out);
+            let across_rad2 = &mut stance.blur_across_rad2[place];
+            add_scaled(
+                &blur.across_rad2,
+                &blur.across_per_twist,
+                twist_rad2,
+                across_rad2,
+            );
         }
     }
 

@@ -49,13 +49,19 @@ fn sees_open_land(
 ) -> bool {
     let (x_m, y_m) = (plan.x_m[mirror], plan.y_m[mirror]);
     let mut seen = [0; EIGHTHS];
+    let mut open_eighths = if lee_mirrors == 0 { 0 } else { EIGHTHS };
     for other in cells.near(x_m, y_m, reach_m) {
         let (east_m, north_m) = (plan.x_m[other] - x_m, plan.y_m[other] - y_m);
         if other != mirror && east_m * east_m + north_m * north_m <= reach_m * reach_m {
-            seen[eighth(east_m, north_m)] += 1;
+            let seen = &mut seen[eighth(east_m, north_m)];
+            *seen += 1;
+            open_eighths -= usize::from(*seen == lee_mirrors);
+            if open_eighths == 0 {
+                return false;
+            }
         }
     }
-    seen.iter().any(|&count| count < lee_mirrors)
+    open_eighths > 0
 }
 
 /// The eighth of the horizon that a direction lies in.

@@ -153,7 +153,8 @@ impl<'a> NodeSuns<'a> {
         let Field { plan, drives, .. } = self.field;
         for (block, sunlit) in self.blocks.iter_mut().enumerate() {
             let mut sums = *empty;
-            drives.stand(plan, string, &self.table.direction[block], stance);
+            let suns = &self.table.direction[block];
+            drives.stand_some(plan, string, places.clone(), suns, stance);
             sunlit.add_light(string, places.clone(), stance, &mut sums);
             light.add_block(block, &sums);
         }
@@ -273,7 +274,7 @@ pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct HourLight {
     /// Effective area after each step of the chain, over the hour's beam [m²]; zero while the sun is
-    /// too low.
+    /// too low or gives no beam.
     pub steps_m2: [f64; STEPS],
     /// Flux at the brightest watched spot of the aperture per unit of DNI.
     pub peak_suns: f64,
@@ -287,14 +288,15 @@ impl HourLight {
     }
 }
 
-/// Light of every string in every quarter of an hour with sun, added up to hours: the reference
-/// that the node suns stand for.
+/// Light of every string in every quarter of an hour whose direct sun, `dni_w_m2`, is not nothing, added up to
+/// hours: the reference that the node suns stand for.
 #[must_use]
-pub fn every_hour(field: &Field, table: &SunTable) -> Vec<HourLight> {
+pub fn every_hour(field: &Field, table: &SunTable, dni_w_m2: &[f64]) -> Vec<HourLight> {
     let around = field.surroundings(table.min_elevation_rad);
     let (hoods, empty) = (Hoods::new(field, &around), field.watching());
     let hours = table.instants.iter().enumerate();
     let mut sunny: Vec<(usize, Instant)> = hours
+        .filter(|(hour, _)| dni_w_m2[*hour] > 0.0)
         .flat_map(|(hour, instants)| instants.map(|instant| (hour, instant)))
         .filter(|(_, instant)| instant.share > 0.0)
         .collect();

@@ -39,7 +39,10 @@ pub(crate) fn shine(
             YearLight::at_nodes(light::sampled(&field, &case.sun, &site.spoken, stance))
         }
         Fidelity::Every => YearLight::at_nodes(light::every_string(&field, &case.sun)),
-        Fidelity::Hours => YearLight::Hours(light::every_hour(&field, &case.sun)),
+        Fidelity::Hours => {
+            let dni_w_m2 = &case.weather.dni_w_m2;
+            YearLight::Hours(light::every_hour(&field, &case.sun, dni_w_m2))
+        }
     }
 }
 

@@ -36,6 +36,25 @@ proptest! {
     }
 
     #[test]
+    fn some_mirrors_stand_as_all_do(
+        kind in kinds(), azimuth_deg in -80.0..80.0f64, bearing_deg in 0.0..180.0f64,
+        sun_azimuth_deg in 90.0..270.0f64, sun_elevation_deg in 10.0..80.0f64,
+    ) {
+        let (plan, mechanism) = built(&place(azimuth_deg, bearing_deg, 9), kind);
+        let drives = Drives::prepare(&plan, &mechanism);
+        let suns = lanes_of(sun_at(sun_azimuth_deg, sun_elevation_deg));
+        let (mut all, mut some) = (Stance::default(), Stance::default());
+        drives.stand(&plan, 0, &suns, &mut all);
+        drives.stand_some(&plan, 0, [1, 7], &suns, &mut some);
+        prop_assert_eq!(all.width_edge, some.width_edge);
+        for place in [1, 7] {
+            prop_assert_eq!(all.normals[place], some.normals[place]);
+            prop_assert_eq!(all.blur_in_plane_rad2[place], some.blur_in_plane_rad2[place]);
+            prop_assert_eq!(all.blur_across_rad2[place], some.blur_across_rad2[place]);
+        }
+    }
+
+    #[test]
     fn a_string_in_the_plane_of_incidence_has_no_residual(
         kind in kinds_where(keeps_the_plane), azimuth_deg in -180.0..180.0f64, mirrors in 2usize..16,
         aligned_deg in 30.0..80.0f64, elevation_deg in 10.0..80.0f64,

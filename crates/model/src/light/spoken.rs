@@ -39,7 +39,8 @@ pub fn first_glance(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec
         .map(|(string, row)| {
             let middle = row.reference_mirror() - row.first_mirror;
             let mut sums = LightSums::default();
-            field.drives.stand(field.plan, string, &suns, stance);
+            let drives = field.drives;
+            drives.stand_some(field.plan, string, [middle], &suns, stance);
             sunlit.add_light(string, [middle], stance, &mut sums);
             Earning::of(sums.steps_m2.map(|step_m2| {
                 let suns = step_m2.iter().zip(&weights);
