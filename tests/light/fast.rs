@@ -3,7 +3,7 @@
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, Vec3, lane};
-use optics::{LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles};
+use optics::{LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles, part_means};
 
 use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;
@@ -69,10 +69,11 @@ pub fn losses(
         sunlit.add_light(string, all, stance, &mut sums);
         sunlit.add_flux(string, stance, &spots, &mut flux_suns);
     }
-    std::array::from_fn(|lane| computed(&sums, &flux_suns, lane))
+    let means = part_means(&flux_suns, PARTS, WITHIN);
+    std::array::from_fn(|lane| computed(&sums, &flux_suns, &means, lane))
 }
 
-fn computed(sums: &LightSums, flux_suns: &[Lane], lane: usize) -> Computed {
+fn computed(sums: &LightSums, flux_suns: &[Lane], means: &[Lane], lane: usize) -> Computed {
     let steps_m2 = sums.steps_m2.map(|step| step[lane]);
     let factor = |step: usize| steps_m2[step] / steps_m2[step - 1];
     let product = steps_m2[6] / steps_m2[0];
@@ -86,18 +87,8 @@ fn computed(sums: &LightSums, flux_suns: &[Lane], lane: usize) -> Computed {
             factor(6),
             product,
         ],
-        flux_suns: part_means(flux_suns, lane),
+        flux_suns: means.iter().map(|mean| mean[lane]).collect(),
         peak_suns: flux_suns.iter().map(|flux| flux[lane]).fold(0.0, f64::max),
         watched_suns: sums.peak_suns()[lane],
     }
-}
-
-/// Means over the spots of each part.
-fn part_means(flux_suns: &[Lane], lane: usize) -> Vec<f64> {
-    let mut means = vec![0.0; PARTS * PARTS];
-    for (spot, flux) in flux_suns.iter().enumerate() {
-        let (row, column) = (spot / (PARTS * WITHIN), spot % (PARTS * WITHIN));
-        means[row / WITHIN * PARTS + column / WITHIN] += flux[lane] / (WITHIN * WITHIN) as f64;
-    }
-    means
 }

@@ -1,17 +1,20 @@
 //! What the fast model says.
 
 use geometry::{LANES, Lane};
-use optics::{LightSums, STEPS, Spots, middles};
+use optics::{LightSums, STEPS, Spots, middles, part_means};
 use rayon::prelude::*;
 
 use super::Block;
 use crate::light::{Hoods, STRINGS_PER_CHUNK};
 
+/// Spots each way within a part of the flux map: rays tell the mean of a part.
+const WITHIN: usize = 3;
+
 /// The fast model's light under one sun.
 pub(super) struct Computed {
     /// Effective area after each step of the loss chain [m²].
     pub steps_m2: [f64; STEPS],
-    /// Flux ÷ DNI in the middle of every part of the flux map, row by row from its lower left.
+    /// Flux ÷ DNI in every part of the flux map, in the mean, row by row from its lower left.
     pub flux_suns: Vec<f64>,
 }
 
@@ -23,7 +26,7 @@ struct Sums {
 
 /// Light of the whole field under each sun of a block.
 pub(super) fn under(block: &Block, hoods: &Hoods, parts: usize) -> Vec<Computed> {
-    let middles = middles(parts);
+    let middles = middles(parts * WITHIN);
     let spots = Spots {
         rights: &middles,
         ups: &middles,
@@ -35,10 +38,11 @@ pub(super) fn under(block: &Block, hoods: &Hoods, parts: usize) -> Vec<Computed>
         .collect();
     let mut whole = Sums::empty(&spots);
     chunks.iter().for_each(|chunk| whole.add(chunk));
+    let means = part_means(&whole.flux_suns, parts, WITHIN);
     (0..block.suns.len())
         .map(|lane| Computed {
             steps_m2: whole.steps_m2.map(|step| step[lane]),
-            flux_suns: whole.flux_suns.iter().map(|flux| flux[lane]).collect(),
+            flux_suns: means.iter().map(|mean| mean[lane]).collect(),
         })
         .collect()
 }
@@ -56,7 +60,7 @@ fn of_strings(block: &Block, hoods: &Hoods, spots: &Spots, strings: &[usize]) ->
         let all = 0..field.plan.strings[string].mirror_count;
         sunlit.add_light(string, all, stance, &mut light);
         // A map of one part is not asked for.
-        if spots.count() > 1 {
+        if spots.count() > WITHIN * WITHIN {
             sunlit.add_flux(string, stance, spots, &mut sums.flux_suns);
         }
     }
