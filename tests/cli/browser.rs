@@ -1,5 +1,5 @@
 //! The page of a run in a real browser: no errors, nothing fetched, designs told under the pointer
-//! and under the keyboard, nothing wider than a phone or a desk.
+//! and under the keyboard, nothing wider than a phone or a desk, or than paper.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -65,9 +65,10 @@ fn opened(browser: &Path, folder: &Path, html: &str) -> (String, String) {
     panic!("the page was not loaded in {TRIES_TO_LOAD} tries");
 }
 
-/// Title of a page and what the browser complained of.
-fn loaded(browser: &Path, folder: &Path, page: &Path) -> (String, String) {
-    let output = Command::new(browser)
+/// The browser with a page to open, without a window and without the network.
+fn at_page(browser: &Path, folder: &Path, page: &Path) -> Command {
+    let mut command = Command::new(browser);
+    command
         .args([
             "--headless",
             "--no-sandbox",
@@ -79,13 +80,19 @@ fn loaded(browser: &Path, folder: &Path, page: &Path) -> (String, String) {
             "--disable-sync",
             "--enable-logging=stderr",
             "--virtual-time-budget=20000",
-            "--dump-dom",
         ])
         .arg(format!(
             "--user-data-dir={}",
             folder.join("profile").display()
         ))
-        .arg(format!("file://{}", page.display()))
+        .arg(format!("file://{}", page.display()));
+    command
+}
+
+/// Title of a page and what the browser complained of.
+fn loaded(browser: &Path, folder: &Path, page: &Path) -> (String, String) {
+    let output = at_page(browser, folder, page)
+        .arg("--dump-dom")
         .output()
         .expect("the browser starts");
     let dom = String::from_utf8(output.stdout).unwrap();
@@ -120,17 +127,87 @@ fn designs_are_told_to_pointer_and_keyboard_without_an_error() {
     assert!(saw["contrast"].as_f64().unwrap() >= 4.5, "{saw}");
 }
 
+/// How wide a page grows and how wide it may be, held in a window of this width.
+fn widths(browser: &Path, page: &str, width: u32) -> (String, String) {
+    let folder = crate::support::folder();
+    let quoted = page.replace('&', "&amp;").replace('"', "&quot;");
+    let framed = FRAME
+        .replace("WIDTH", &width.to_string())
+        .replace("PAGE", &quoted);
+    let (wide, _) = opened(browser, folder.path(), &framed);
+    let (wide, room) = wide.split_once(" in ").expect("both widths");
+    (wide.to_owned(), room.to_owned())
+}
+
 #[test]
 fn nothing_is_wider_than_the_window() {
     let Some(browser) = browser() else { return };
-    let folder = crate::support::folder();
-    let quoted = page().replace('&', "&amp;").replace('"', "&quot;");
     for width in [360_u32, 768, 1280] {
-        let framed = FRAME
-            .replace("WIDTH", &width.to_string())
-            .replace("PAGE", &quoted);
-        let (wide, _) = opened(&browser, folder.path(), &framed);
-        let (wide, room) = wide.split_once(" in ").expect("both widths");
+        let (wide, room) = widths(&browser, &page(), width);
         assert_eq!(wide, room, "in a window of {width}");
+    }
+}
+
+/// Paper by its name, width and height [mm]: ISO 216, and North American Letter (from memory).
+const PAPERS: [(&str, f64, f64); 2] = [("A4", 210.0, 297.0), ("letter", 215.9, 279.4)];
+/// Margin of the printed page on either side [mm].
+const MARGIN_MM: f64 = 15.0;
+const PX_PER_MM: f64 = 96.0 / 25.4;
+const POINTS_PER_MM: f64 = 72.0 / 25.4;
+
+/// As it is printed, with everything unfolded, no table and no chart is wider than either paper between its
+/// margins: what were, would be cut off.
+#[test]
+fn nothing_is_wider_than_paper() {
+    let Some(browser) = browser() else { return };
+    let printed = page()
+        .replace("@media print", "@media all")
+        .replace("<details", "<details open");
+    for (paper, width_mm, _) in PAPERS {
+        let width = (width_mm - 2.0 * MARGIN_MM) * PX_PER_MM;
+        let (wide, room) = widths(&browser, &printed, width as u32);
+        assert_eq!(wide, room, "on {paper}");
+    }
+}
+
+/// The boxes of a PDF's pages, width and height [points].
+fn boxes(pdf: &[u8]) -> Vec<[f64; 2]> {
+    let text = String::from_utf8_lossy(pdf);
+    let found = text.split("/MediaBox [0 0 ").skip(1);
+    let sides = found.filter_map(|rest| {
+        let (inside, _) = rest.split_once(']')?;
+        let (width, height) = inside.trim().split_once(' ')?;
+        Some([width.parse().ok()?, height.parse().ok()?])
+    });
+    sides.collect()
+}
+
+#[test]
+fn it_prints_on_either_paper() {
+    let Some(browser) = browser() else { return };
+    for (paper, width_mm, height_mm) in PAPERS {
+        let folder = crate::support::folder();
+        let file = folder.path().join("printed.html");
+        let style = format!("<style>@page {{ size: {paper} }}</style></head>");
+        fs::write(&file, page().replace("</head>", &style)).unwrap();
+        let pdf = folder.path().join("printed.pdf");
+        let bytes = (0..TRIES_TO_LOAD).find_map(|_| {
+            let mut printing = at_page(&browser, folder.path(), &file);
+            printing.arg(format!("--print-to-pdf={}", pdf.display()));
+            printing.output().expect("the browser starts");
+            fs::read(&pdf).ok()
+        });
+        let boxes = boxes(&bytes.expect("a printed page"));
+        assert!(boxes.len() > 3, "{boxes:?}");
+        for [width, height] in boxes {
+            assert!(
+                (width - width_mm * POINTS_PER_MM).abs() < 1.0,
+                "{paper}: {width}"
+            );
+            assert!(
+                (height - height_mm * POINTS_PER_MM).abs() < 1.0,
+                "{paper}: {height}"
+            );
+        }
     }
 }

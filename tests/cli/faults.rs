@@ -46,9 +46,9 @@ fn assert_storage_told(done: &Ran, told: &[&str]) {
 #[test]
 fn a_full_disk_is_told_and_more_room_mends_it() {
     for (kilobytes, at) in [
-        (8, "manifest.json"),
-        (100, "journal"),
-        (600, "hours.parquet"),
+        (8, "write /mnt/run/.manifest.json.part"),
+        (100, "append to /mnt/run/journal"),
+        (600, "write /mnt/run/.hours.parquet.part"),
     ] {
         let left = folder();
         let script = format!(
@@ -69,7 +69,12 @@ fn a_full_disk_is_told_and_more_room_mends_it() {
                 .and_then(|code| code.trim().parse().ok()),
             ..done
         };
-        assert_storage_told(&first, &["No space left on device", at, "make room"]);
+        let told = format!(
+            "error: cannot {at}: No space left on device (os error 28)\n\
+             hint: make room, or make the folder one that you may write to, and run the same command again; \
+             what it has evaluated is kept\n"
+        );
+        assert_storage_told(&first, &[&told]);
         let run = left.path().join("run");
         assert_same_results(&run, &format!("{kilobytes} kB"));
         let kept = fs::read(left.path().join("kept")).unwrap_or_default();

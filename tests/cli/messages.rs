@@ -5,6 +5,7 @@ use std::fs;
 use std::path::Path;
 
 use crate::support::{SMALL, folder, ran, run, scenario_over_small, search, tautfield};
+use crate::weather_files::{check, columns};
 
 /// What `check` says of lines laid over the small scenario.
 fn said_of(lines: &str) -> String {
@@ -53,6 +54,34 @@ fn an_absent_file_says_where_it_was_looked_for() {
                   hint: paths are taken from where you stand, weather files from where the scenario \
                   stands; `tautfield new > FILE` writes a scenario to start from\n";
     assert_eq!(said, wanted);
+}
+
+#[test]
+fn a_gap_in_the_weather_says_which_line_and_what_may_bridge_it() {
+    let folder = folder();
+    fs::write(folder.path().join("year.csv"), columns(36, "")).unwrap();
+    let done = check(folder.path(), "year.csv", "csv");
+    assert_eq!(done.code, Some(2), "{done:?}");
+    assert_eq!(
+        without_folder(&done.err, folder.path()),
+        "error: FOLDER/year.csv: 1 problem in the hours\n  \
+         line 38: dni_w_m2 is missing\n  \
+         missing and impossible values are bridged only when that is asked for\n\
+         hint: mend the file, or let weather.bridged_gap, such as \"3 h\", bridge what is missing or \
+         impossible with straight lines\n"
+    );
+}
+
+/// Printing to a disk without room; what a search says of one stands in `faults`.
+#[test]
+fn a_full_disk_says_what_could_not_be_written() {
+    let full = fs::File::options().write(true).open("/dev/full").unwrap();
+    let output = tautfield().arg("glossary").stdout(full).output().unwrap();
+    assert_eq!(output.status.code(), Some(4));
+    assert_eq!(
+        String::from_utf8(output.stderr).unwrap(),
+        "error: cannot write the result: No space left on device (os error 28)\n"
+    );
 }
 
 #[test]

@@ -9,7 +9,8 @@ use crate::support::{Ran, folder, ran, scenario_over_small, tautfield};
 /// Local standard time between which the invented sun shines; it is up all year by then.
 const SUNNY: std::ops::Range<usize> = 10..17;
 
-fn check(folder: &Path, file: &str, format: &str) -> Ran {
+/// What `check` says of the demo with this weather file.
+pub fn check(folder: &Path, file: &str, format: &str) -> Ran {
     let path = scenario_with(folder, file, format);
     ran(tautfield().arg("check").arg(path))
 }
@@ -41,7 +42,7 @@ fn dni_w_m2(hour: usize) -> u32 {
 }
 
 /// Plain columns of a year, with the beam of one hour replaced.
-fn columns(hour: usize, beam: &str) -> String {
+pub fn columns(hour: usize, beam: &str) -> String {
     let mut text = "dni_w_m2,air_temperature_c,wind_speed_m_s\n".to_owned();
     for at in 0..8760 {
         let value = dni_w_m2(at).to_string();

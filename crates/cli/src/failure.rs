@@ -196,6 +196,13 @@ impl Failure {
             Self::Scenario(_) => {
                 Some("`tautfield new` prints every key with its unit, range and default")
             }
+            Self::Weather {
+                source: WeatherError::Hours { .. },
+                ..
+            } => Some(
+                "mend the file, or let weather.bridged_gap, such as \"3 h\", bridge what is missing or \
+                 impossible with straight lines",
+            ),
             Self::OtherInputs { .. } => {
                 Some("choose another --out, or bring the old values back; prices may change freely")
             }

@@ -55,7 +55,7 @@ pub fn in_short() -> Vec<Section> {
         ]);
         for (_, record) in records {
             let law = format!(
-                "{}. {}. {}.",
+                "{}; from {}; holds for {}",
                 record.equation, record.source, record.validity
             );
             table.row([

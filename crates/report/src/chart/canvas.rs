@@ -217,13 +217,18 @@ impl Canvas<'_> {
         self.put(&Text::new(text.to_owned(), on_steps(place), style));
     }
 
-    /// One line of text that starts at its place, on a patch of paper that hides what lies
-    /// below it.
+    /// One line of text, centred in height, on a patch of paper that hides what lies below it.
     pub fn label(&mut self, place: Place, text: &str, lettering: Lettering) {
         let (x, y) = place;
         let half = lettering.size * 0.6;
-        let end = x + lettering.width(text) + 2.0;
-        self.fill_box((x - 2.0, y - half), (end, y + half), PAPER);
+        let width = lettering.width(text);
+        let start = match lettering.side {
+            HPos::Left => x,
+            HPos::Center => x - 0.5 * width,
+            HPos::Right => x - width,
+        };
+        let end = start + width + 2.0;
+        self.fill_box((start - 2.0, y - half), (end, y + half), PAPER);
         self.text(place, text, lettering);
     }
 
@@ -295,10 +300,11 @@ fn balanced(text: &str, width: f64, lettering: &Lettering) -> Vec<String> {
         .unwrap_or_default()
 }
 
-/// Words broken into lines no wider than `width`.
+/// Words broken into lines no wider than `width`; a per cent sign stays with its figure.
 fn broken(text: &str, width: f64, lettering: &Lettering) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    let held = text.replace(" %", "\u{a0}%");
+    for word in held.split(' ').filter(|word| !word.is_empty()) {
         match lines.last_mut() {
             Some(line) if lettering.width(&format!("{line} {word}")) <= width => {
                 line.push(' ');
@@ -306,6 +312,9 @@ fn broken(text: &str, width: f64, lettering: &Lettering) -> Vec<String> {
             }
             _ => lines.push(word.to_owned()),
         }
+    }
+    for line in &mut lines {
+        *line = line.replace('\u{a0}', " ");
     }
     lines
 }

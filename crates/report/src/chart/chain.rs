@@ -133,7 +133,11 @@ impl LightChain {
         if worst.0.is_empty() {
             return lead;
         }
-        format!("{lead}; {} costs most, {}", worst.0, share(worst.1))
+        format!(
+            "{lead}; the largest loss, {}, takes {}",
+            worst.0,
+            share(worst.1)
+        )
     }
 
     fn percent(&self, energy_j: f64) -> f64 {

@@ -74,7 +74,7 @@ impl Difference {
             .iter()
             .min_by(|a, b| a.cost_per_kwh.total_cmp(&b.cost_per_kwh))
         else {
-            return format!("{} stands alone", figures::capitalised(&self.first));
+            return format!("Nothing to hold {} against", self.first);
         };
         let less = best.cost_per_kwh < self.first_per_kwh;
         let wanted = |term: &&(String, f64)| (term.1 < 0.0) == less;

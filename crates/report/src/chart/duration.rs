@@ -34,7 +34,7 @@ impl DurationChart {
     fn paint(&self, canvas: &mut Canvas<'_>) {
         let strong = |hours: &[f64]| hours.iter().filter(|dni| **dni > STRONG_W_M2).count();
         let finding = format!(
-            "{} hours with more than {STRONG_W_M2:.0} W/m2; a cloudless sky would give {}",
+            "{} hours with more than {STRONG_W_M2:.0} W/m²; a cloudless sky would give {}",
             figures::grouped(strong(&self.dni_w_m2) as f64, 0),
             figures::grouped(strong(&self.clear_w_m2) as f64, 0)
         );
@@ -51,7 +51,7 @@ impl DurationChart {
         let height = Scale::round(0.0, most, 6.0, (bottom, top));
         let count = dni.len().max(clear.len()) as f64;
         let width = Scale::round(0.0, count, 9.0, (LEFT, RIGHT));
-        height.draw_upright(canvas, LEFT, RIGHT, "irradiance [W/m2]");
+        height.draw_upright(canvas, LEFT, RIGHT, "irradiance [W/m²]");
         width.draw_level(
             canvas,
             top,

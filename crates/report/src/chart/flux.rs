@@ -89,7 +89,7 @@ impl FluxChart {
     fn cost(&self) -> Option<String> {
         let (lost_share, middle_w_m2) = self.spreading?;
         Some(format!(
-            "Aimed at its middle, all strings together would reach {} kW/m² there in their brightest hour; \
+            "Aimed at its middle, all mirrors together would reach {} kW/m² there in their brightest hour; \
              spreading their aim points costs {} of the year's light.",
             figures::grouped(middle_w_m2 * KW, 0),
             figures::percent(lost_share, 1)

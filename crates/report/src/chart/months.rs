@@ -43,7 +43,7 @@ impl MonthsChart {
         let sum = |months: &[f64; 12]| months.iter().sum::<f64>() / J_PER_KWH;
         let (all, clear) = (sum(&self.dni_j_m2), sum(&self.clear_j_m2));
         let finding = format!(
-            "{} kWh/m2 of direct sun in the year, {} of a cloudless one",
+            "{} kWh/m² of direct sun in the year, {} of a cloudless one",
             figures::grouped(all, 0),
             figures::percent(if clear > 0.0 { all / clear } else { 0.0 }, 0)
         );
@@ -52,7 +52,7 @@ impl MonthsChart {
         let months = self.dni_j_m2.iter().chain(&self.clear_j_m2);
         let most = months.copied().fold(0.0, f64::max) / J_PER_KWH;
         let scale = Scale::round(0.0, most, 6.0, (bottom, top));
-        scale.draw_upright(canvas, LEFT, RIGHT, "irradiation [kWh/m2]");
+        scale.draw_upright(canvas, LEFT, RIGHT, "irradiation [kWh/m²]");
         let step = (RIGHT - LEFT) / 12.0;
         for (month, name) in MONTHS.iter().enumerate() {
             let middle = LEFT + (month as f64 + 0.5) * step;

@@ -123,8 +123,8 @@ impl CostSpread {
             let corner = (level.at(edge(bar)) + 1.0, upright.at(100.0 * share(bar)));
             canvas.fill_box(corner, (level.at(edge(bar + 1)) - 1.0, bottom), colour);
         }
-        self.name_quantiles(canvas, &level, (top, bottom));
         draw_others(canvas, &others, &level, (top, bottom));
+        self.name_quantiles(canvas, &level, (top, bottom));
     }
 
     fn name_quantiles(&self, canvas: &mut Canvas<'_>, level: &Scale, (top, bottom): (f64, f64)) {
@@ -133,8 +133,8 @@ impl CostSpread {
             let x = level.at(cost);
             canvas.line(&[(x, top - 8.0), (x, bottom)], INK, 1.5);
             let lettering = Lettering::new(SMALL, INK).centred();
-            canvas.text((x, top - 32.0), name, lettering.bold());
-            canvas.text((x, top - 16.0), &figures::significant(cost, 3), lettering);
+            canvas.label((x, top - 32.0), name, lettering.bold());
+            canvas.label((x, top - 16.0), &figures::significant(cost, 3), lettering);
         }
     }
 }

@@ -157,20 +157,24 @@ impl SunMisses {
         })
     }
 
-    /// The points of a line that lie high enough, ended where it crosses the lowest elevation.
-    fn line_above(&self, points: &[[f64; 2]]) -> Vec<[f64; 2]> {
-        let mut line = Vec::new();
+    /// The runs of a line that lie high enough and inside the sky drawn, ended where they cross the lowest
+    /// elevation, parted where the line goes round the north or the zenith.
+    fn runs_above(&self, points: &[[f64; 2]], sky: Sky) -> Vec<Vec<Place>> {
+        let mut runs: Vec<Vec<[f64; 2]>> = Vec::new();
         for pair in points.windows(2) {
-            let ends = clipped(pair[0], pair[1], self.lowest_deg);
+            let is_near = (pair[1][0] - pair[0][0]).abs() <= WIDEST_DEG;
+            let is_drawn = is_near && pair.iter().all(|at| sky.azimuth.reaches(at[0]));
+            let ends = clipped(pair[0], pair[1], self.lowest_deg).filter(|_| is_drawn);
             let Some([from, to]) = ends else {
                 continue;
             };
-            if line.last() != Some(&from) {
-                line.push(from);
+            match runs.last_mut().filter(|run| run.last() == Some(&from)) {
+                Some(run) => run.push(to),
+                None => runs.push(vec![from, to]),
             }
-            line.push(to);
         }
-        line
+        let placed = |run: Vec<[f64; 2]>| run.into_iter().map(|at| sky.at(at)).collect();
+        runs.into_iter().map(placed).collect()
     }
 
     fn finding(&self) -> String {
@@ -195,18 +199,16 @@ impl SunMisses {
                 .filter_map(|day| day.get(place))
                 .map(SunMiss::at_deg)
                 .collect();
-            let places: Vec<Place> = self
-                .line_above(&points)
-                .into_iter()
-                .map(|at| sky.at(at))
-                .collect();
-            let high = places.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+            let runs = self.runs_above(&points, sky);
+            for run in &runs {
+                canvas.line(run, PAPER, 1.0);
+            }
+            let high = runs.iter().flatten().min_by(|a, b| a.1.total_cmp(&b.1));
             if let Some((x, y)) = high {
-                canvas.line(&places, PAPER, 1.0);
                 // Outwards of the curve: left before noon, right after it.
                 let aside = (hour - 12.0).clamp(-3.0, 3.0) / 3.0 * 22.0;
                 let lettering = Lettering::new(SMALL, INK).centred();
-                canvas.text((x + aside, y - 11.0), &format!("{hour:.0} h"), lettering);
+                canvas.label((x + aside, y - 11.0), &format!("{hour:.0} h"), lettering);
             }
         }
     }
@@ -216,13 +218,11 @@ impl SunMisses {
         for (day, name) in &self.named_days {
             let points = self.days.get(*day).map_or(&[][..], Vec::as_slice);
             let points: Vec<[f64; 2]> = points.iter().map(SunMiss::at_deg).collect();
-            let places: Vec<Place> = self
-                .line_above(&points)
-                .into_iter()
-                .map(|at| sky.at(at))
-                .collect();
-            if let Some((x, y)) = places.last() {
-                canvas.line(&places, INK, 1.25);
+            let runs = self.runs_above(&points, sky);
+            for run in &runs {
+                canvas.line(run, INK, 1.25);
+            }
+            if let Some((x, y)) = runs.last().and_then(|run| run.last()) {
                 let lettering = Lettering::new(SMALL, INK).centred();
                 canvas.text((*x, y + 14.0), name, lettering);
             }

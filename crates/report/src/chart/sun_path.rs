@@ -58,7 +58,7 @@ impl SunPath {
             return canvas.empty("There is no hour with the sun up.");
         };
         let finding = format!(
-            "Strongest in {} from {} to {} h: {} W/m2 in the mean",
+            "Strongest in {} from {} to {} h: {} W/m² in the mean",
             MONTHS[best.month % 12],
             best.hour,
             best.hour + 1,
@@ -71,11 +71,11 @@ impl SunPath {
         let near = bearings.fold(f64::NEG_INFINITY, f64::max);
         let height = Scale::exact(0.0, 90.0, 9.0, (bottom, top));
         let width = Scale::round(far - 5.0, near + 5.0, 10.0, (LEFT, RIGHT));
-        height.draw_upright(canvas, LEFT, RIGHT, "elevation of the sun [deg]");
+        height.draw_upright(canvas, LEFT, RIGHT, "elevation of the sun [°]");
         let name = if self.is_southern {
-            "azimuth of the sun, west of north negative [deg]"
+            "azimuth of the sun, west of north negative [°]"
         } else {
-            "azimuth of the sun, clockwise from north [deg]"
+            "azimuth of the sun, clockwise from north [°]"
         };
         width.draw_level(canvas, top, bottom, name);
         let place = |spot: &SunSpot| {
@@ -103,7 +103,7 @@ impl SunPath {
                 canvas.text(name_at, MONTHS[month], name);
             }
         }
-        shade.draw_bar(canvas, (RIGHT + 34.0, top), 200.0, ["mean DNI", "[W/m2]"]);
+        shade.draw_bar(canvas, (RIGHT + 34.0, top), 200.0, ["mean DNI", "[W/m²]"]);
     }
 
     /// A line through each month's hours.

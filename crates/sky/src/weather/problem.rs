@@ -252,7 +252,10 @@ impl Problem {
 }
 
 fn spelled_out(problems: &[Problem], counted: Counted) -> String {
-    let mut text = format!("{} problems in the hours", problems.len());
+    let mut text = match problems.len() {
+        1 => "1 problem in the hours".to_owned(),
+        many => format!("{many} problems in the hours"),
+    };
     for problem in problems.iter().take(SPELLED_OUT) {
         text.push_str("\n  ");
         text.push_str(&problem.words(counted));
