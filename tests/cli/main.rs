@@ -21,6 +21,7 @@ mod messages;
 mod products;
 mod read_elsewhere;
 mod readme;
+mod readme_figures;
 mod refused;
 mod repriced;
 mod rivals;
