@@ -55,7 +55,7 @@ fn the_answer_shown_is_that_of_its_design() {
             at("/money/break_even_carbon_per_t")
         ),
         format!(
-            "A shared drive misses by {:.1} mrad rms where the best common turn there is would miss by {:.1}.",
+            "A shared drive misses by {:.1} mrad rms where the best common turn there is would miss by {:.1}",
             at("/year/residual_mrad"),
             at("/year/common_turn_bound_mrad")
         ),
