@@ -22,6 +22,8 @@ const PRICES: usize = 200_000;
 const ROUNDS: u64 = 256;
 /// The most memory for 200,000 mirrors.
 const MOST_MB: f64 = 500.0;
+/// What a cheaper fidelity may say more or less of the year's light.
+const MOST_OFF_PERCENT: f64 = 0.3;
 /// A mirror of the largest field may take so many times as long as one of a twentieth of its size.
 const MOST_GROWTH: f64 = 1.5;
 
@@ -159,11 +161,12 @@ fn print_neighbours(works: &Works, mirrors: usize) {
 
 fn print_differences(name: &str, one: &Summary, other: &Summary) {
     let percent = |one: f64, other: f64| 100.0 * (one / other - 1.0);
+    let light_percent = percent(one.optical_efficiency(), other.optical_efficiency());
     println!(
-        "  {name}: light {:+.3} %, heat {:+.3} %",
-        percent(one.optical_efficiency(), other.optical_efficiency()),
+        "  {name}: light {light_percent:+.3} %, heat {:+.3} %",
         percent(one.delivered_j, other.delivered_j)
     );
+    assert!(light_percent.abs() < MOST_OFF_PERCENT, "{light_percent}");
 }
 
 /// The summary and the best time.
