@@ -175,6 +175,38 @@ fn the_map_is_geojson() {
     }
 }
 
+/// Heliostats are points of the map, each on its pedestal, and come with the steel to buy: tubes from bars, and
+/// what goes by mass.
+#[test]
+fn heliostats_are_mapped_and_bought() {
+    let out = folder();
+    let pedestals = ["--concept", "pedestals", "--set", "pedestals.count=20"];
+    let told = set_out(out.path(), &pedestals);
+    for words in ["pedestals", "brackets and bracing", "reinforcing bars"] {
+        let bought = fs::read_to_string(out.path().join("purchases.csv")).unwrap();
+        assert!(bought.contains(words), "{words} in\n{bought}");
+    }
+    assert!(told.out.contains("steel tube"), "{}", told.out);
+    let text = fs::read_to_string(out.path().join("plan.geojson")).unwrap();
+    let map: Value = serde_json::from_str(&text).unwrap();
+    let features = map["features"].as_array().unwrap();
+    assert_eq!(features.len(), 1 + 20);
+    for feature in &features[1..] {
+        let properties = &feature["properties"];
+        assert_eq!(properties["part"], "pedestal");
+        assert!(number(properties, "/depth_m") > 0.5 && number(properties, "/width_m") > 1.0);
+        assert_eq!(feature["geometry"]["type"], "Point");
+    }
+    let purchases = table(out.path(), "purchases");
+    let masses = match purchases.column("mass_kg") {
+        Some(Data::Number(masses)) => masses.iter().flatten().sum::<f64>(),
+        other => panic!("mass_kg is {other:?}"),
+    };
+    let heliostats = table(out.path(), "heliostats");
+    let steel_kg: f64 = numbers(&heliostats, "steel_kg").iter().sum();
+    assert!(masses > steel_kg, "{masses} {steel_kg}");
+}
+
 #[test]
 fn a_folder_is_asked_for() {
     let done = ran(tautfield().args(["setout", SMALL]));

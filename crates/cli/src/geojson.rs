@@ -2,9 +2,9 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use field::PlanRow;
+use field::{Plan, PlanRow};
 use geometry::Vec3;
-use model::setout::{SetOut, SetString, Standing};
+use model::setout::{SetHeliostats, SetOut, SetString, Standing};
 use scenario::Site;
 use serde_json::{Value, json};
 
@@ -18,12 +18,8 @@ const DEGREE_STEPS: f64 = 1e9;
 const MILLIMETRES: f64 = 1e3;
 
 /// The tower, every string as a line along its rail, every post as a point.
-pub fn plan(site: &Site, set_out: &SetOut, rows: &[PlanRow]) -> Value {
+pub fn strings(site: &Site, set_out: &SetOut, rows: &[PlanRow]) -> Value {
     let earth = Earth::at(site);
-    let tower = feature(
-        json!({ "type": "Point", "coordinates": earth.position(Vec3::ZERO) }),
-        &json!({ "part": "tower", "aim_height_m": set_out.plan.aim_m.z }),
-    );
     let strings = set_out
         .strings
         .iter()
@@ -33,9 +29,8 @@ pub fn plan(site: &Site, set_out: &SetOut, rows: &[PlanRow]) -> Value {
             return None;
         };
         let [x_m, y_m] = post.place_m;
-        let position = earth.position(Vec3::new(x_m, y_m, post.ground_m));
-        Some(feature(
-            json!({ "type": "Point", "coordinates": position }),
+        Some(earth.point(
+            Vec3::new(x_m, y_m, post.ground_m),
             &json!({
                 "part": "post",
                 "string_id": rows[mirror].string_id,
@@ -45,8 +40,29 @@ pub fn plan(site: &Site, set_out: &SetOut, rows: &[PlanRow]) -> Value {
             }),
         ))
     });
-    let features: Vec<Value> = std::iter::once(tower).chain(strings).chain(posts).collect();
-    json!({ "type": "FeatureCollection", "features": features })
+    earth.map(&set_out.plan, strings.chain(posts))
+}
+
+/// The tower, and every heliostat as a point at the foot of its pedestal.
+pub fn heliostats(site: &Site, set: &SetHeliostats, rows: &[PlanRow]) -> Value {
+    let (earth, plan) = (Earth::at(site), &set.plan);
+    let pedestals = (0..plan.mirror_count()).map(|mirror| {
+        let parts = &set.makes[set.make_of[mirror]].parts;
+        let foot_m = Vec3::new(plan.x_m[mirror], plan.y_m[mirror], set.ground_m[mirror]);
+        earth.point(
+            foot_m,
+            &json!({
+                "part": "pedestal",
+                "mirror_id": rows[mirror].mirror_id,
+                "axis_height_m": parts.axis_height_m,
+                "depth_m": parts.embedded_m,
+                "pier_m": parts.pier_m,
+                "width_m": plan.width_m[mirror],
+                "height_m": plan.height_m[mirror],
+            }),
+        )
+    });
+    earth.map(plan, pedestals)
 }
 
 fn string(earth: &Earth, set_out: &SetOut, set: &SetString, rows: &[PlanRow]) -> Value {
@@ -94,6 +110,24 @@ impl Earth {
             north_m_rad: across_m * (1.0 - square) / bulge + site.altitude_m,
             east_m_rad: (across_m + site.altitude_m) * cos,
         }
+    }
+
+    /// A map of the tower of a plan and what stands around it.
+    fn map(&self, plan: &Plan, around: impl Iterator<Item = Value>) -> Value {
+        let tower = self.point(
+            Vec3::ZERO,
+            &json!({ "part": "tower", "aim_height_m": plan.aim_m.z }),
+        );
+        let features: Vec<Value> = std::iter::once(tower).chain(around).collect();
+        json!({ "type": "FeatureCollection", "features": features })
+    }
+
+    fn point(&self, place_m: Vec3, properties: &Value) -> Value {
+        let position = self.position(place_m);
+        feature(
+            json!({ "type": "Point", "coordinates": position }),
+            properties,
+        )
     }
 
     /// Longitude and latitude in degrees, height in metres.

@@ -15,6 +15,8 @@ pub const fn item(goods: &Goods) -> &'static str {
         Goods::Drive { .. } => "drives",
         Goods::Controller => "controllers",
         Goods::Concrete => "concrete",
+        Goods::Brackets => "brackets and bracing",
+        Goods::ReinforcingBars => "reinforcing bars",
     }
 }
 
@@ -36,7 +38,12 @@ pub fn size(goods: &Goods, units: Units) -> String {
             let torque = figures::measured(*torque_n_m, Measure::Torque, units, 3);
             format!("for {torque}")
         }
-        Goods::Mount | Goods::Levers | Goods::Controller | Goods::Concrete => String::new(),
+        Goods::Mount
+        | Goods::Levers
+        | Goods::Controller
+        | Goods::Concrete
+        | Goods::Brackets
+        | Goods::ReinforcingBars => String::new(),
     }
 }
 
@@ -58,7 +65,9 @@ pub fn used_for(goods: &Goods) -> String {
         Goods::Mount | Goods::Levers => "one for each mirror".to_owned(),
         Goods::Drive { .. } => "one for each axis of a driven unit".to_owned(),
         Goods::Controller => "one for each driven unit".to_owned(),
-        Goods::Concrete => "around posts".to_owned(),
+        Goods::Concrete => "around posts and pedestals".to_owned(),
+        Goods::Brackets => "between trusses and torque tubes, with bolts".to_owned(),
+        Goods::ReinforcingBars => "piers".to_owned(),
     }
 }
 
@@ -67,12 +76,18 @@ pub const fn measure(goods: &Goods) -> Option<Measure> {
     match goods {
         Goods::Tube { .. } | Goods::Strand { .. } => Some(Measure::Length),
         Goods::Concrete => Some(Measure::Volume),
+        Goods::Brackets | Goods::ReinforcingBars => Some(Measure::Mass),
         Goods::Panel { .. }
         | Goods::Mount
         | Goods::Levers
         | Goods::Drive { .. }
         | Goods::Controller => None,
     }
+}
+
+/// An amount of it in the unit that it is told in.
+pub fn amount(goods: &Goods, amount: f64, units: Units) -> f64 {
+    measure(goods).map_or(amount, |measure| measure.number(amount, units))
 }
 
 /// SI unit of quantity and spares.
@@ -124,6 +139,10 @@ const fn tube_use(used_for: TubeUse) -> &'static str {
         TubeUse::Rail => "rails",
         TubeUse::Bar => "bars of sliding levers",
         TubeUse::PushRod => "push-rods",
+        TubeUse::Pedestal => "pedestals",
+        TubeUse::TorqueTube => "torque tubes",
+        TubeUse::Truss => "trusses",
+        TubeUse::Web => "webs of trusses",
     }
 }
 

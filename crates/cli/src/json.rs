@@ -118,12 +118,10 @@ pub fn design(of: &Evaluated, inputs: &Inputs) -> Value {
     })
 }
 
-/// One design with how its shared drives work out, if it shares any.
-pub fn priced(of: &Evaluated, workings: Option<&Workings>, inputs: &Inputs) -> Value {
+/// One design with how its drives work out.
+pub fn priced(of: &Evaluated, workings: &Workings, inputs: &Inputs) -> Value {
     let mut document = design(of, inputs);
-    if let Some(workings) = workings {
-        document["drives"] = drives(workings);
-    }
+    document["drives"] = drives(workings);
     document
 }
 

@@ -47,12 +47,12 @@ pub fn price(asked: &PriceArgs) -> Result<Exit, Failure> {
             let years = lean_year::spread(&priced, &inputs, given.as_ref());
             lean_year::cover(years.as_ref(), &mut inputs);
             if asked.json {
-                let mut document = json::priced(&priced, workings.as_ref(), &inputs);
+                let mut document = json::priced(&priced, &workings, &inputs);
                 document["years"] = years.as_ref().map_or(Value::Null, json::years);
                 json::print(&document)?;
                 return Ok(exit(&priced));
             }
-            let mut sections = told(&priced, workings.as_ref(), &inputs, &origin, asked.items);
+            let mut sections = told(&priced, &workings, &inputs, &origin, asked.items);
             sections.extend(years.as_ref().map(years::years));
             sections.push(cautions());
             output::data(&page(&sections))?;
@@ -81,7 +81,7 @@ fn workings(
     inputs: &Inputs,
     design: &Design,
     given: Option<&Given>,
-) -> Result<Option<Workings>, Infeasible> {
+) -> Result<Workings, Infeasible> {
     match given {
         Some(given) => Workings::of_plan(&inputs.case, design, given.plan.clone()),
         None => Workings::of_design(&inputs.case, design),
@@ -99,7 +99,7 @@ fn write_plan(path: &Path, inputs: &Inputs, design: &Design) -> Result<(), Failu
 
 fn told(
     priced: &Evaluated,
-    workings: Option<&Workings>,
+    workings: &Workings,
     inputs: &Inputs,
     origin: &str,
     with_items: bool,
@@ -130,15 +130,17 @@ fn told(
     if with_items {
         sections.insert(6, bill::items(priced, scenario));
     }
-    let drives = workings.map_or_else(
+    let drives = workings.shared.as_ref().map_or_else(
         || vec![heliostats::drives(priced, inputs)],
-        |workings| vec![drives::drives(workings), drives::alignment(workings)],
+        |shared| {
+            vec![
+                drives::drives(shared, workings.motor_power_w),
+                drives::alignment(shared),
+            ]
+        },
     );
     sections.splice(4..4, drives);
-    sections.extend(workings.map(|workings| {
-        let (rates, currency) = (&scenario.rates, &scenario.currency);
-        drives::escape(workings, priced.units(), rates, currency)
-    }));
+    sections.push(drives::escape(workings, priced.units(), scenario));
     sections.extend(steel::units(priced, inputs).unwrap_or_default());
     sections
 }

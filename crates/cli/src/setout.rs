@@ -4,6 +4,7 @@ use field::{Plan, PlanRow};
 use model::setout::{self, SetOut, SetUnder, SunTime, set_out, set_out_plan, sun_times};
 use model::{Infeasible, Margins};
 use scenario::Concept;
+use serde_json::Value;
 
 use crate::args::SetoutArgs;
 use crate::exit::Exit;
@@ -103,7 +104,8 @@ fn set_out_heliostats(asked: &SetoutArgs, subject: &Subject) -> Result<Exit, Fai
         handout.table(&heliostats::canted_panels(&set, &rows))?;
     }
     handout.table(&tables::purchases(&set.purchases))?;
-    handout.file("plan.csv", plan_file::written(&rows).as_bytes())?;
+    let map = geojson::heliostats(&inputs.scenario.site, &set, &rows);
+    write_plan(&mut handout, &rows, &map)?;
     if asked.json {
         json::print(&json::set_heliostats(inputs, &set, &handout))
     } else {
@@ -160,7 +162,15 @@ fn write_all(
     ] {
         handout.table(&table)?;
     }
+    write_plan(
+        handout,
+        rows,
+        &geojson::strings(&inputs.scenario.site, set_out, rows),
+    )
+}
+
+/// Writes the plan as a list and as a map.
+fn write_plan(handout: &mut Handout, rows: &[PlanRow], map: &Value) -> Result<(), Failure> {
     handout.file("plan.csv", plan_file::written(rows).as_bytes())?;
-    let map = geojson::plan(&inputs.scenario.site, set_out, rows);
     handout.file("plan.geojson", format!("{map}\n").as_bytes())
 }

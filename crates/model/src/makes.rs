@@ -6,6 +6,7 @@ use field::{Plan, land_area_m2};
 use scenario::{Design, HeliostatsDesign, PanelShape};
 use structure::{PedestalParts, size_pedestal};
 
+use crate::bill::DRIVES_PER_UNIT;
 use crate::case::Case;
 use crate::infeasible::Infeasible;
 use crate::inputs::{self, Lee};
@@ -43,6 +44,14 @@ impl Makes {
             Self::Heliostats(makes) => makes.iter().map(HeliostatMake::count).sum(),
         }
     }
+
+    /// Power of each drive of the commonest make on the way to stow [W].
+    pub(crate) fn motor_power_w(&self) -> f64 {
+        match self {
+            Self::Strings(makes) => makes.first().map_or(0.0, |make| make.parts.motor_power_w),
+            Self::Heliostats(makes) => makes.first().map_or(0.0, HeliostatMake::motor_power_w),
+        }
+    }
 }
 
 impl HeliostatMake {
@@ -50,6 +59,11 @@ impl HeliostatMake {
     #[must_use]
     pub fn count(&self) -> f64 {
         f64::from(self.heliostats.count)
+    }
+
+    /// Power of each of the two drives on the way to stow, taken as half of both [W].
+    pub(crate) fn motor_power_w(&self) -> f64 {
+        self.parts.motor_power_w / DRIVES_PER_UNIT
     }
 }
 

@@ -1,5 +1,5 @@
-//! How the shared drives of one field work out: what they miss by and why, what that costs in light,
-//! how far they turn, and what becomes of the light when they stop.
+//! How the drives of one field work out: what shared ones miss by and why, what that costs in light, how
+//! far they turn, and what becomes of the light when drives stop.
 
 mod classes;
 mod escape;
@@ -27,9 +27,20 @@ pub use light_shares::{BlurPart, LightShare};
 pub use news::AlignmentNews;
 pub use travel::TravelUse;
 
-/// How the shared drives of a field work out.
+/// How the drives of a field work out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Workings {
+    /// Drives that mirrors share; none of heliostats.
+    pub shared: Option<Sharing>,
+    /// Power of each drive on the way to stow [W].
+    pub motor_power_w: f64,
+    /// A driven unit that stalls, the field without a grid, and the eye.
+    pub escape: Escape,
+}
+
+/// How shared drives work out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sharing {
     /// Beam error of the shared drive, root mean square over mirrors and the year's sun while drives follow
     /// it [rad].
     pub residual_rad: f64,
@@ -47,8 +58,6 @@ pub struct Workings {
     pub travel: TravelUse,
     /// The drives of one string.
     pub gear: DriveGear,
-    /// A string that stalls, the field without a grid, and the eye.
-    pub escape: Escape,
 }
 
 /// The drives of one string and what they move.
@@ -56,8 +65,6 @@ pub struct Workings {
 pub struct DriveGear {
     /// Torque that each drive must hold [N·m].
     pub torque_n_m: f64,
-    /// Power of each drive on the way to stow [W].
-    pub motor_power_w: f64,
     /// Energy of one way to stow and back, both drives [J].
     pub stow_energy_j: f64,
     /// Time of a quarter turn to stow [s].
@@ -73,11 +80,11 @@ pub struct DriveGear {
 }
 
 impl Workings {
-    /// Of the field that a design lays; none of heliostats, which share no drive.
+    /// Of the field that a design lays.
     ///
     /// # Errors
     /// [`Infeasible`] when it breaks a limit before it stands.
-    pub fn of_design(case: &Case, design: &Design) -> Result<Option<Self>, Infeasible> {
+    pub fn of_design(case: &Case, design: &Design) -> Result<Self, Infeasible> {
         let mut margins = Margins::unknown();
         let stood = lay(case, design, &mut margins, &mut Scratch::default())?;
         Ok(Self::of(case, design, &stood))
@@ -87,13 +94,23 @@ impl Workings {
     /// make.
     ///
     /// # Errors
-    /// [`Infeasible`] when a string's inputs make no sense together.
-    pub fn of_plan(case: &Case, design: &Design, plan: Plan) -> Result<Option<Self>, Infeasible> {
+    /// [`Infeasible`] when a driven unit's inputs make no sense together.
+    pub fn of_plan(case: &Case, design: &Design, plan: Plan) -> Result<Self, Infeasible> {
         let mut margins = Margins::unknown();
         let stood = stand(case, design, plan, &mut margins, &mut Scratch::default())?;
         Ok(Self::of(case, design, &stood))
     }
 
+    fn of(case: &Case, design: &Design, stood: &Stood) -> Self {
+        Self {
+            shared: Sharing::of(case, design, stood),
+            motor_power_w: stood.makes.motor_power_w(),
+            escape: Escape::of(case, &stood.site),
+        }
+    }
+}
+
+impl Sharing {
     fn of(case: &Case, design: &Design, stood: &Stood) -> Option<Self> {
         let (FieldDesign::Strings(strings), Makes::Strings(makes)) = (&design.field, &stood.makes)
         else {
@@ -112,7 +129,6 @@ impl Workings {
             alignment: AlignmentNews::of(case, site),
             travel: TravelUse::of(case, site),
             gear: DriveGear::of(case, design, strings, site, parts),
-            escape: Escape::of(case, site),
         })
     }
 }
@@ -130,7 +146,6 @@ impl DriveGear {
         let ways = 2.0 * crate::bill::DRIVES_PER_UNIT;
         Self {
             torque_n_m: parts.drive_torque_n_m,
-            motor_power_w: parts.motor_power_w,
             stow_energy_j: ways * parts.motor_power_w * rules.stow_time_s,
             stow_time_s: rules.stow_time_s,
             stow_misfit_rad: rules.stow_misfit_rad,

@@ -41,7 +41,7 @@ pub use margins::{Check, Margins};
 pub use parts::{Masses, Sizes, SlopeErrors, StringParts, TubeUse, Tubes, cut_list, size_string};
 pub use pedestal::{
     Facets, PedestalCheck, PedestalErrors, PedestalInputs, PedestalMasses, PedestalParts,
-    size_pedestal,
+    PedestalSizes, Truss, heliostat_cut_list, size_pedestal,
 };
 pub use plate::{bending_stiffness_n_m, corner_deflection_m, focusing_force_n, gravity_slope_rad};
 pub use schedule::{PostDuty, post_schedule};

@@ -11,7 +11,7 @@ use crate::string::StringInputs;
 use crate::transmission::{Carried, MOTIONS, Mover, Transmission};
 use crate::{Check, Chs, Governing, LoadCase, Margins, Stock, StructureError};
 
-pub use cut_list::{TubeUse, Tubes, cut_list};
+pub use cut_list::{TubeUse, Tubes, cut_list, tubes};
 
 /// Masses of a string by part.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,5 +1,6 @@
 //! A heliostat on its own pedestal: many facets or one mirror, its frame, drives and foundation.
 
+mod cut_list;
 mod frame;
 mod pier;
 
@@ -14,8 +15,11 @@ use crate::transmission::GEAR_EFFICIENCY;
 use crate::{
     Check, Face, LoadCase, Margins, Panel, Rules, SlopeErrors, Stock, StructureError, Wind,
 };
-use frame::Frame;
+use frame::{CONNECTIONS, Frame};
 use pier::Pier;
+
+pub use cut_list::heliostat_cut_list;
+pub use frame::Truss;
 
 /// Square facets in columns and rows; one of each is a single mirror.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -119,11 +123,30 @@ impl PedestalMasses {
         self.stars_kg + self.trusses_kg + self.tube_kg + self.pedestal_kg
     }
 
+    /// Of trusses and torque tube, what is no tube: bracing between trusses, brackets and bolts.
+    #[must_use]
+    pub const fn brackets_kg(&self) -> f64 {
+        (self.trusses_kg + self.tube_kg) * (1.0 - 1.0 / CONNECTIONS)
+    }
+
     /// Everything above the foundation's concrete, its bars left out.
     #[must_use]
     pub const fn total_kg(&self) -> f64 {
         self.glass_kg + self.mount_kg + self.drives_kg + self.sections_kg()
     }
+}
+
+/// Sections of a heliostat by part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PedestalSizes {
+    /// Arms of the stars.
+    pub star: Stock,
+    /// What lies behind each column of facets; not of a single mirror.
+    pub truss: Option<Truss>,
+    /// Torque tube; not of a single mirror.
+    pub tube: Option<Stock>,
+    /// Pedestal.
+    pub pedestal: Stock,
 }
 
 /// Root mean square slope errors that the structure leaves, both axes together for glass and stars,
@@ -193,6 +216,8 @@ impl PedestalCheck {
 pub struct PedestalParts {
     /// Masses by part.
     pub masses: PedestalMasses,
+    /// Sections by part.
+    pub sizes: PedestalSizes,
     /// Mirror area.
     pub glass_area_m2: f64,
     /// Length of facet edges.
@@ -356,6 +381,12 @@ impl<'a> Sized<'a> {
         let facets = &self.inputs.facets;
         PedestalParts {
             masses: self.masses(),
+            sizes: PedestalSizes {
+                star: self.star,
+                truss: self.frame.map(|frame| frame.truss),
+                tube: self.frame.map(|frame| frame.tube),
+                pedestal: self.pedestal,
+            },
             glass_area_m2: facets.area_m2(),
             glass_edge_m: facets.count() as f64 * 4.0 * facets.side_m,
             axis_height_m: self.inputs.axis_height_m(),
@@ -375,7 +406,6 @@ impl<'a> Sized<'a> {
         let (inputs, count) = (self.inputs, self.inputs.facets.count() as f64);
         let frame = self.frame.as_ref();
         let torque_n_m = self.azimuth_torque_n_m + self.elevation_torque_n_m;
-        let pedestal_m = inputs.axis_height_m() + self.pier.pedestal_inside_m;
         PedestalMasses {
             glass_kg: count * inputs.panel.kg(),
             stars_kg: count * inputs.star().kg(&self.star.section),
@@ -383,9 +413,14 @@ impl<'a> Sized<'a> {
             tube_kg: frame.map_or(0.0, |frame| frame.tube_kg),
             mount_kg: self.mount_kg,
             drives_kg: 2.0 * DRIVE_KG + DRIVE_KG_N_M * torque_n_m,
-            pedestal_kg: pedestal_m * self.pedestal.section.kg_m(),
+            pedestal_kg: self.pedestal_m() * self.pedestal.section.kg_m(),
             bars_kg: self.pier.bars_kg,
         }
+    }
+
+    /// Length of the pedestal, above the ground and in it.
+    const fn pedestal_m(&self) -> f64 {
+        self.inputs.axis_height_m() + self.pier.pedestal_inside_m
     }
 
     /// Both axes at once through a right angle in the time to stow.
@@ -446,7 +481,9 @@ impl<'a> Sized<'a> {
                 panel.gust_utilisation(self.facet_loads.peak(case).normal_pa)
             }),
             PedestalCheck::Star => self.star.demand,
-            PedestalCheck::Truss => frame.map_or(Demand::stiffness(0.0), |frame| frame.truss),
+            PedestalCheck::Truss => {
+                frame.map_or(Demand::stiffness(0.0), |frame| frame.truss.tube.demand)
+            }
             PedestalCheck::Tube => frame.map_or(Demand::stiffness(0.0), |frame| frame.tube.demand),
             PedestalCheck::Pedestal => self.pedestal.demand,
             PedestalCheck::Footing => Demand::stiffness(self.pier.utilisation),

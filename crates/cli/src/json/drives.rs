@@ -1,15 +1,24 @@
-//! How the shared drives work out, as JSON.
+//! How the drives work out, as JSON.
 
 use model::setout::Mover;
-use model::{ClassLight, Escape, Instant, Workings, YearBeams};
+use model::{ClassLight, Escape, Instant, Sharing, Workings, YearBeams};
 use serde_json::{Map, Value, json};
 
 use crate::calendar::moment;
 
 const MRAD: f64 = 1e3;
 
-/// The workings of a field's drives.
+/// The workings of a field's drives: what is said of shared ones, and what becomes of the light when drives
+/// stop.
 pub fn drives(of: &Workings) -> Value {
+    let shared = of.shared.as_ref();
+    let mut told = shared.map_or_else(|| json!({}), |shared| sharing(shared, of.motor_power_w));
+    told["stall"] = stall(&of.escape);
+    told["grid_failure"] = grid_failure(&of.escape);
+    told
+}
+
+fn sharing(of: &Sharing, motor_power_w: f64) -> Value {
     let blur: Map<String, Value> = of
         .blur
         .iter()
@@ -39,9 +48,7 @@ pub fn drives(of: &Workings) -> Value {
         "light_by_class": classes,
         "alignment": alignment(of),
         "travel": travel(of),
-        "gear": gear(of),
-        "stall": stall(&of.escape),
-        "grid_failure": grid_failure(&of.escape),
+        "gear": gear(of, motor_power_w),
     })
 }
 
@@ -58,7 +65,7 @@ fn instant(at: &Instant) -> Value {
     })
 }
 
-fn alignment(of: &Workings) -> Value {
+fn alignment(of: &Sharing) -> Value {
     let news = &of.alignment;
     let left = |beams: &YearBeams| json!({ "miss_mrad": beams.residual_rad * MRAD, "sun_at_stops": beams.stopped_share });
     json!({
@@ -75,7 +82,7 @@ fn alignment(of: &Workings) -> Value {
     })
 }
 
-fn travel(of: &Workings) -> Value {
+fn travel(of: &Sharing) -> Value {
     let used = &of.travel;
     json!({
         "asked_rad": used.asked_rad,
@@ -88,7 +95,7 @@ fn travel(of: &Workings) -> Value {
     })
 }
 
-fn gear(of: &Workings) -> Value {
+fn gear(of: &Sharing, motor_power_w: f64) -> Value {
     let gear = &of.gear;
     let strand_m = match gear.mover {
         Mover::Loops(line) => Some(line.diameter_m),
@@ -96,7 +103,7 @@ fn gear(of: &Workings) -> Value {
     };
     json!({
         "torque_n_m": gear.torque_n_m,
-        "motor_power_w": gear.motor_power_w,
+        "motor_power_w": motor_power_w,
         "stow_energy_j": gear.stow_energy_j,
         "stow_time_s": gear.stow_time_s,
         "stow_misfit_rad": gear.stow_misfit_rad,

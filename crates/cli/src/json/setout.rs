@@ -74,8 +74,8 @@ fn purchase(bought: &Purchase) -> Value {
     json!({
         "item": goods::item(&bought.goods),
         "size": goods::size(&bought.goods, Units::Si),
-        "quantity": bought.needed,
-        "spares": bought.spares,
+        "quantity": goods::amount(&bought.goods, bought.needed, Units::Si),
+        "spares": goods::amount(&bought.goods, bought.spares, Units::Si),
         "unit": goods::unit(&bought.goods),
         "stock": goods::stock(bought, Units::Si),
         "stock_count": stock.map(|(count, _)| count),

@@ -34,12 +34,17 @@ pub fn of_best(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Vec<Chapt
 }
 
 fn drives_of(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
+    let workings = Workings::of_design(&inputs.case, &best.design);
+    let workings = workings.as_ref().ok();
+    let stopped = workings
+        .map(|workings| drives::escape(workings, best.units(), &inputs.scenario))
+        .and_then(told);
     match best.design.field.strings() {
-        Some(_) => shared_drives(best, inputs, drawn),
+        Some(_) => shared_drives(workings, stopped, drawn),
         None => chapter(
             "Drives",
             "Every mirror has two drives of its own.",
-            vec![told(heliostats::drives(best, inputs))],
+            vec![told(heliostats::drives(best, inputs)), stopped],
         ),
     }
 }
@@ -85,21 +90,23 @@ fn energy(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
     )
 }
 
-fn shared_drives(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
-    let (rates, currency) = (&inputs.scenario.rates, &inputs.scenario.currency);
+fn shared_drives(workings: Option<&Workings>, stopped: Option<Block>, drawn: Drawn<'_>) -> Chapter {
     let mut blocks = vec![
         drawn("mirrors_per_string"),
         drawn("shared_drive"),
         drawn("string_lengths"),
         drawn("sun_misses"),
     ];
-    if let Ok(Some(workings)) = Workings::of_design(&inputs.case, &best.design) {
-        blocks.extend([
-            told(drives::drives(&workings)),
-            told(drives::alignment(&workings)),
-            told(drives::escape(&workings, best.units(), rates, currency)),
-        ]);
-    }
+    blocks.extend(workings.into_iter().flat_map(|workings| {
+        let shared = workings.shared.iter();
+        shared.flat_map(|shared| {
+            [
+                told(drives::drives(shared, workings.motor_power_w)),
+                told(drives::alignment(shared)),
+            ]
+        })
+    }));
+    blocks.push(stopped);
     chapter(
         "Shared drives",
         "More mirrors on a drive save drives and spill light: one mirror of a string is exactly on \

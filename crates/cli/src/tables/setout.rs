@@ -263,10 +263,10 @@ pub fn purchases(purchases: &[Purchase]) -> Table {
         Some(goods::used_for(&bought.goods))
     });
     numbers(&mut table, "quantity", purchases, |bought| {
-        Some(bought.needed)
+        Some(goods::amount(&bought.goods, bought.needed, Units::Si))
     });
     numbers(&mut table, "spares", purchases, |bought| {
-        Some(bought.spares)
+        Some(goods::amount(&bought.goods, bought.spares, Units::Si))
     });
     texts(&mut table, "unit", purchases, |bought| {
         Some(goods::unit(&bought.goods).to_owned())

@@ -1,12 +1,12 @@
-//! How the shared drives work out, and what becomes of the light when they stop.
+//! How shared drives work out, and what becomes of the light when drives stop.
 
-use ledger::{Item, J_PER_KWH, Rates};
+use ledger::J_PER_KWH;
 use model::setout::Mover;
-use model::{CLASSES, Escape, Workings, YearBeams, defocus_parts};
+use model::{CLASSES, Escape, Sharing, Workings, YearBeams, defocus_parts};
 use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Section, figures};
-use scenario::Defocus;
+use scenario::{Defocus, Scenario};
 
 use super::pairs;
 use crate::calendar::moment;
@@ -17,7 +17,7 @@ const MRAD: f64 = 1e3;
 const MINUTE_S: f64 = 60.0;
 
 /// What drives miss by and why, and what that costs in light.
-pub fn drives(of: &Workings) -> Section {
+pub fn drives(of: &Sharing, motor_power_w: f64) -> Section {
     let mut table = TextTable::new(&[
         ("beam error, root mean square", Align::Left),
         ("mrad", Align::Right),
@@ -47,11 +47,11 @@ pub fn drives(of: &Workings) -> Section {
     Section::new("Shared drives", table)
         .and(pairs(lost))
         .and(classes(of))
-        .and(pairs(gear(of)))
+        .and(pairs(gear(of, motor_power_w)))
 }
 
 /// What other classes of workmanship would do to the light.
-fn classes(of: &Workings) -> TextTable {
+fn classes(of: &Sharing) -> TextTable {
     let mut table = TextTable::new(&[
         ("the year's light by class of workmanship", Align::Left),
         ("coarse", Align::Right),
@@ -71,7 +71,7 @@ fn classes(of: &Workings) -> TextTable {
     table
 }
 
-fn gear(of: &Workings) -> Vec<(String, String)> {
+fn gear(of: &Sharing, motor_power_w: f64) -> Vec<(String, String)> {
     let (gear, used) = (&of.gear, &of.travel);
     let degrees = |angle_rad: f64| format!("{:.0} deg", angle_rad.to_degrees());
     let turns = used.asked_rad.map(degrees);
@@ -105,7 +105,7 @@ fn gear(of: &Workings) -> Vec<(String, String)> {
             format!(
                 "{}, {:.0} W and {:.0} min to stow, {:.1} Wh there and back",
                 units::measured(gear.torque_n_m, Measure::Torque, 3),
-                gear.motor_power_w.max(1.0),
+                motor_power_w.max(1.0),
                 gear.stow_time_s / MINUTE_S,
                 gear.stow_energy_j / J_PER_KWH * 1e3
             ),
@@ -133,7 +133,7 @@ fn gear(of: &Workings) -> Vec<(String, String)> {
 
 /// When mirrors are set, and what another date or hour costs: misses while drives follow the sun, and the sun
 /// that finds them at their stops.
-pub fn alignment(of: &Workings) -> Section {
+pub fn alignment(of: &Sharing) -> Section {
     let news = &of.alignment;
     let mut table = TextTable::new(&[
         ("mirrors set", Align::Left),
@@ -167,19 +167,66 @@ pub fn alignment(of: &Workings) -> Section {
     Section::new("Setting mirrors on target", table)
 }
 
-/// What becomes of the light when drives stop, with what defocus would cost.
-pub fn escape(of: &Workings, strings: f64, rates: &Rates, currency: &str) -> Section {
-    let escape = &of.escape;
-    let rows = [
-        ("a string stalls: its light leaves in", leaving(escape)),
+/// What becomes of the light when drives stop, with what defocus of so many driven units would cost.
+pub fn escape(of: &Workings, units: f64, scenario: &Scenario) -> Section {
+    let unit = if of.shared.is_some() {
+        "string"
+    } else {
+        "heliostat"
+    };
+    let cost = |defocus| {
+        let parts = defocus_parts(defocus, units, of.motor_power_w);
+        let cost = parts.map_or(0.0, |(item, amount)| {
+            amount * scenario.rates.get(item).value
+        });
+        format!(
+            "{} {}, before contingency and fees",
+            figures::grouped(cost, 0),
+            scenario.currency
+        )
+    };
+    let mut rows = stalled(of, unit);
+    rows.extend(without_grid(&of.escape));
+    rows.extend(glare(&of.escape, unit));
+    rows.extend([
         (
-            "and walks",
-            format!(
-                "{} a minute, its mirrors {} apart when it leaves",
-                walked(escape.stall.path_m_min),
-                units::length(escape.stall.spread_m[1])
-            ),
+            "defocus by stored electricity costs".to_owned(),
+            cost(Defocus::StoredEnergy),
         ),
+        ("by springs".to_owned(), cost(Defocus::Spring)),
+    ]);
+    let note = if of.shared.is_some() {
+        "No one second point serves all mirrors of a string: each is set on the aim by itself, so light that \
+         leaves spreads, and a standby aim has to be free of people and things for as far as it spreads."
+    } else {
+        "Drives of its own can hold every mirror on a standby aim beside the aperture as long as they have \
+         power; it has to be free of people and things."
+    };
+    Section::new("When drives stop", pairs(rows)).and(note.to_owned())
+}
+
+/// One driven unit that stalls.
+fn stalled(of: &Workings, unit: &str) -> Vec<(String, String)> {
+    let escape = &of.escape;
+    let way = format!("{} a minute", walked(escape.stall.path_m_min));
+    let apart = units::length(escape.stall.spread_m[1]);
+    let walks = if of.shared.is_some() {
+        format!("{way}, its mirrors {apart} apart when it leaves")
+    } else {
+        way
+    };
+    vec![
+        (
+            format!("a {unit} stalls: its light leaves in"),
+            leaving(escape),
+        ),
+        ("and walks".to_owned(), walks),
+    ]
+}
+
+/// The whole field when the grid fails.
+fn without_grid(escape: &Escape) -> Vec<(String, String)> {
+    let rows = [
         ("the grid fails at the brightest hour", moment(escape.hour)),
         ("half of the light has left after", minutes(escape.halved_s)),
         ("nine tenths have left after", minutes(escape.gone_s)),
@@ -199,31 +246,26 @@ pub fn escape(of: &Workings, strings: f64, rates: &Rates, currency: &str) -> Sec
                 walked(escape.beside_m)
             ),
         ),
+    ];
+    rows.map(|(name, told)| (name.to_owned(), told)).to_vec()
+}
+
+/// How far the light harms the eye.
+fn glare(escape: &Escape, unit: &str) -> [(String, String); 2] {
+    [
         (
-            "after-images as far beyond the aim as",
+            "after-images as far beyond the aim as".to_owned(),
             format!(
-                "{} by one string, {} by the field",
+                "{} by one {unit}, {} by the field",
                 units::length(escape.string_after_image_m),
                 units::length(escape.field_after_image_m)
             ),
         ),
         (
-            "burns of the eye as far as",
+            "burns of the eye as far as".to_owned(),
             format!("{}, by the field", units::length(escape.field_burn_m)),
         ),
-        (
-            "defocus by stored electricity costs",
-            defocus_cost(Defocus::StoredEnergy, of, strings, rates, currency),
-        ),
-        (
-            "by springs",
-            defocus_cost(Defocus::Spring, of, strings, rates, currency),
-        ),
-    ];
-    let note = "No one second point serves all mirrors of a string: each is set on the aim by itself, so \
-                light that leaves spreads, and a standby aim has to be free of people and things for as \
-                far as it spreads.";
-    Section::new("When drives stop", pairs(rows)).and(note.to_owned())
+    ]
 }
 
 fn leaving(escape: &Escape) -> String {
@@ -248,23 +290,4 @@ fn walked([right_m, up_m]: [f64; 2]) -> String {
         units::measured(right_m.abs(), Measure::Length, 3),
         units::measured(up_m.abs(), Measure::Length, 3)
     )
-}
-
-fn defocus_cost(
-    defocus: Defocus,
-    of: &Workings,
-    strings: f64,
-    rates: &Rates,
-    currency: &str,
-) -> String {
-    let cost = defocus_parts(defocus, strings, of.gear.motor_power_w)
-        .map_or(0.0, |(item, amount)| amount * rate(rates, item));
-    format!(
-        "{} {currency}, before contingency and fees",
-        figures::grouped(cost, 0)
-    )
-}
-
-fn rate(rates: &Rates, item: Item) -> f64 {
-    rates.get(item).value
 }

@@ -1,5 +1,6 @@
 //! Heliostats: what of their errors is calibrated away and what is left, their drives and their steel.
 
+use model::setout::Stock;
 use model::{Infeasible, Lee, Makes, PedestalCheck, PedestalParts, heliostat_parts};
 use quantity::Measure;
 use report::text::{Align, TextTable};
@@ -8,7 +9,7 @@ use scenario::{Concept, FieldDesign, HeliostatsDesign, Sensing};
 
 use super::pairs;
 use crate::evaluated::Evaluated;
-use crate::goods::set_by;
+use crate::goods::{set_by, tube};
 use crate::inputs::Inputs;
 use crate::units;
 
@@ -117,16 +118,18 @@ fn heliostat(lee: Lee, parts: &PedestalParts) -> Section {
     };
     let mut table = TextTable::new(&[
         ("part", Align::Left),
+        ("size", Align::Left),
         (units::unit(Measure::MassPerArea), Align::Right),
         ("used", Align::Right),
         ("set by", Align::Left),
     ]);
     let masses = &parts.masses;
-    let mut row = |name: &str, mass_kg: f64, check: PedestalCheck| {
+    let mut row = |name: &str, size: String, mass_kg: f64, check: PedestalCheck| {
         if mass_kg > 0.0 {
             let demand = parts.demand(check);
             table.row([
                 name.to_owned(),
+                size,
                 figures::significant(
                     units::number(mass_kg / parts.glass_area_m2, Measure::MassPerArea),
                     2,
@@ -136,11 +139,33 @@ fn heliostat(lee: Lee, parts: &PedestalParts) -> Section {
             ]);
         }
     };
-    row("panel stars", masses.stars_kg, PedestalCheck::Star);
-    row("trusses", masses.trusses_kg, PedestalCheck::Truss);
-    row("torque tube", masses.tube_kg, PedestalCheck::Tube);
-    row("pedestal", masses.pedestal_kg, PedestalCheck::Pedestal);
-    row("bars of the pier", masses.bars_kg, PedestalCheck::Footing);
+    let sizes = &parts.sizes;
+    let size = |stock: &Stock| tube(&stock.section, units::first());
+    let star = size(&sizes.star);
+    row("panel stars", star, masses.stars_kg, PedestalCheck::Star);
+    let truss = sizes.truss.as_ref().map(|truss| size(&truss.tube));
+    let truss = truss.unwrap_or_default();
+    row("trusses", truss, masses.trusses_kg, PedestalCheck::Truss);
+    let torque_tube = sizes.tube.as_ref().map(size).unwrap_or_default();
+    row(
+        "torque tube",
+        torque_tube,
+        masses.tube_kg,
+        PedestalCheck::Tube,
+    );
+    let pedestal = size(&sizes.pedestal);
+    row(
+        "pedestal",
+        pedestal,
+        masses.pedestal_kg,
+        PedestalCheck::Pedestal,
+    );
+    row(
+        "bars of the pier",
+        String::new(),
+        masses.bars_kg,
+        PedestalCheck::Footing,
+    );
     let standing = [
         ("axis above the ground", units::length(parts.axis_height_m)),
         (

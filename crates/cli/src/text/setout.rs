@@ -202,9 +202,10 @@ fn purchases(purchases: &[Purchase]) -> TextTable {
     ]);
     for bought in purchases {
         let measure = goods::measure(&bought.goods);
+        let decimals = usize::from(measure == Some(Measure::Mass));
         let amount = |amount: f64| {
-            let told = measure.map_or(amount, |measure| units::number(amount, measure));
-            figures::grouped(told, 0)
+            let told = goods::amount(&bought.goods, amount, units::first());
+            figures::grouped(told, decimals)
         };
         let item = format!(
             "{} {}",

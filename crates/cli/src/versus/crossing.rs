@@ -12,22 +12,31 @@ const REACH: (f64, f64) = (0.05, 20.0);
 pub struct Price {
     /// Its name.
     pub name: &'static str,
-    /// The items, the one first whose price is told.
-    pub items: &'static [Item],
+    /// The items, the one first whose price is told; those that take the rate of one of them grow with it.
+    named: &'static [Item],
 }
 
 impl Price {
     /// Today's price of its first item.
     pub fn now(&self, of: &Standing) -> f64 {
         let rates = &of.inputs.scenario.rates;
-        self.items
+        self.named
             .first()
             .map_or(f64::NAN, |item| rates.get(*item).value)
     }
 
     /// What its first item is counted in.
     pub fn unit(&self) -> &'static str {
-        self.items.first().map_or("", |item| item.unit())
+        self.named.first().map_or("", |item| item.unit())
+    }
+
+    /// All that grows dearer.
+    fn items(&self) -> impl Iterator<Item = Item> {
+        let grows = |item: &Item| {
+            let common = item.common().unwrap_or(*item);
+            self.named.contains(item) || self.named.contains(&common)
+        };
+        Item::ALL.iter().copied().filter(grows)
     }
 }
 
@@ -35,23 +44,15 @@ impl Price {
 pub const PRICES: [Price; 4] = [
     Price {
         name: "steel",
-        items: &[
-            Item::Steel,
-            Item::StarSteel,
-            Item::LeverSteel,
-            Item::PostSteel,
-            Item::RailSteel,
-            Item::BarSteel,
-            Item::FrameSteel,
-        ],
+        named: &[Item::Steel],
     },
     Price {
         name: "glass",
-        items: &[Item::Glass],
+        named: &[Item::Glass],
     },
     Price {
         name: "drives",
-        items: &[
+        named: &[
             Item::DriveUnit,
             Item::DriveGear,
             Item::SpareDrive,
@@ -60,7 +61,7 @@ pub const PRICES: [Price; 4] = [
     },
     Price {
         name: "controls",
-        items: &[Item::Controller],
+        named: &[Item::Controller],
     },
 ];
 
@@ -81,9 +82,11 @@ pub fn crossings(standings: &[Standing]) -> Vec<Crossing> {
         return Vec::new();
     };
     let mut found = Vec::new();
-    for (price, Price { items, .. }) in PRICES.iter().enumerate() {
+    for (price, looked_at) in PRICES.iter().enumerate() {
+        let items: Vec<Item> = looked_at.items().collect();
         for (rival, other) in others.iter().enumerate() {
-            let difference = |times| cheapest(other, items, times) - cheapest(first, items, times);
+            let difference =
+                |times| cheapest(other, &items, times) - cheapest(first, &items, times);
             let (low, high) = REACH;
             found.push(Crossing {
                 price,
@@ -107,4 +110,26 @@ fn cheapest(of: &Standing, items: &[Item], times: f64) -> f64 {
     }
     let costs = of.confirmed.iter().map(|summary| setting.cost(summary));
     costs.fold(setting.cost(&of.priced.summary), f64::min)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Steel under the mirrors is one price, be it in strings or in heliostats.
+    #[test]
+    fn all_steel_under_the_mirrors_grows_dearer_together() {
+        let [steel, .., controls] = &PRICES;
+        let items: Vec<Item> = steel.items().collect();
+        for item in [
+            Item::RailSteel,
+            Item::FrameSteel,
+            Item::TrussSteel,
+            Item::TubeSteel,
+        ] {
+            assert!(items.contains(&item), "{}", item.key());
+        }
+        assert!(!items.contains(&Item::TowerSteel));
+        assert_eq!(controls.items().collect::<Vec<_>>(), [Item::Controller]);
+    }
 }

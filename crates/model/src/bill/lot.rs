@@ -159,7 +159,7 @@ impl Lot {
             lines_kg: 0.0,
             wearing_kg: 0.0,
             torques_n_m: [parts.azimuth_torque_n_m, parts.elevation_torque_n_m],
-            motor_power_w: 0.5 * parts.motor_power_w,
+            motor_power_w: make.motor_power_w(),
             reach_m: make.land_m2.sqrt(),
             posts_set: 1.0,
             joints: framed(facets.columns as f64 + 1.0),

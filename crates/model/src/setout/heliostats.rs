@@ -7,6 +7,7 @@
 use field::Plan;
 use ledger::torque_class_n_m;
 use scenario::Design;
+use structure::{PedestalParts, StructureError, heliostat_cut_list};
 
 use super::purchases::{Goods, Purchase, Shop};
 use crate::bill::DRIVES_PER_UNIT;
@@ -59,7 +60,7 @@ pub struct CantedPanel {
 pub fn set_out_heliostats(case: &Case, design: &Design) -> Result<SetHeliostats, Infeasible> {
     let mut margins = Margins::unknown();
     let stood = lay(case, design, &mut margins, &mut Scratch::default())?;
-    of_stood(case, stood, margins)
+    of_stood(case, design, stood, margins)
 }
 
 /// Sets out a given plan of heliostats, with all else as a design has it.
@@ -73,10 +74,15 @@ pub fn set_out_heliostat_plan(
 ) -> Result<SetHeliostats, Infeasible> {
     let mut margins = Margins::unknown();
     let stood = stand(case, design, plan, &mut margins, &mut Scratch::default())?;
-    of_stood(case, stood, margins)
+    of_stood(case, design, stood, margins)
 }
 
-fn of_stood(case: &Case, stood: Stood, margins: Margins) -> Result<SetHeliostats, Infeasible> {
+fn of_stood(
+    case: &Case,
+    design: &Design,
+    stood: Stood,
+    margins: Margins,
+) -> Result<SetHeliostats, Infeasible> {
     let Makes::Heliostats(makes) = stood.makes else {
         let reason = "strings have no heliostats to be set out".to_owned();
         return Err(Infeasible::unbuildable(reason, margins));
@@ -96,7 +102,8 @@ fn of_stood(case: &Case, stood: Stood, margins: Margins) -> Result<SetHeliostats
         panels: panels
             .flat_map(|(heliostat, make)| canted(&plan, heliostat, &makes[*make]))
             .collect(),
-        purchases: purchases(case, &makes),
+        purchases: purchases(case, design, &makes)
+            .map_err(|error| Infeasible::unbuildable(error.to_string(), margins))?,
         make_of,
         makes,
         margins,
@@ -138,35 +145,83 @@ fn canted(plan: &Plan, heliostat: usize, make: &HeliostatMake) -> Vec<CantedPane
         .collect()
 }
 
-/// Panels from sheets, drives by their torque class, controllers and concrete.
-fn purchases(case: &Case, makes: &[HeliostatMake]) -> Vec<Purchase> {
+/// Panels from sheets, tubes from bars, drives by their torque class, and what comes by piece, mass or
+/// volume.
+fn purchases(
+    case: &Case,
+    design: &Design,
+    makes: &[HeliostatMake],
+) -> Result<Vec<Purchase>, StructureError> {
     let shop = Shop::of(case);
+    let mut bought = panels(&shop, makes);
+    bought.extend(tubes(case, design, &shop, makes)?);
+    bought.extend(drives(&shop, makes));
+    let all = |amount: fn(&HeliostatMake) -> f64| makes.iter().map(amount).sum::<f64>();
+    let of_parts = |amount: fn(&PedestalParts) -> f64| {
+        let parts = makes.iter().map(|make| make.count() * amount(&make.parts));
+        parts.sum::<f64>()
+    };
+    bought.push(shop.pieces(Goods::Controller, all(HeliostatMake::count), None));
+    let mounts_kg = of_parts(|parts| parts.masses.mount_kg);
+    if mounts_kg > 0.0 {
+        bought.push(shop.pieces(Goods::Mount, all(HeliostatMake::count), Some(mounts_kg)));
+    }
+    let brackets_kg = of_parts(|parts| parts.masses.brackets_kg());
+    bought.extend(Shop::by_mass(Goods::Brackets, brackets_kg));
+    let bars_kg = of_parts(|parts| parts.masses.bars_kg);
+    bought.extend(Shop::by_mass(Goods::ReinforcingBars, bars_kg));
+    bought.extend(Shop::concrete(of_parts(|parts| parts.concrete_m3)));
+    Ok(bought)
+}
+
+/// The panels of all makes.
+fn panels(shop: &Shop, makes: &[HeliostatMake]) -> Vec<Purchase> {
     let mut bought = Vec::new();
     for make in makes {
-        let (design, parts) = (&make.heliostats, &make.parts);
-        let facets = inputs::facets(design);
+        let facets = inputs::facets(&make.heliostats);
         let panels = make.count() * facets.count() as f64;
-        let panel_kg = parts.masses.glass_kg / facets.count() as f64;
-        let size = [facets.side_m, design.glass_thickness_m];
-        add(&mut bought, shop.panel(size, panels, panel_kg), |goods| {
-            shop.panel(size, goods, panel_kg)
+        let panel_kg = make.parts.masses.glass_kg / facets.count() as f64;
+        let size = [facets.side_m, make.heliostats.glass_thickness_m];
+        add(&mut bought, shop.panel(size, panels, panel_kg), |needed| {
+            shop.panel(size, needed, panel_kg)
         });
+    }
+    bought
+}
+
+/// The tubes of all makes.
+fn tubes(
+    case: &Case,
+    design: &Design,
+    shop: &Shop,
+    makes: &[HeliostatMake],
+) -> Result<Vec<Purchase>, StructureError> {
+    let mut all = Vec::new();
+    for make in makes {
+        let sized_from = inputs::pedestal_inputs(case, design, &make.heliostats, make.lee);
+        let (cut, count) = (
+            heliostat_cut_list(&sized_from)?,
+            make.heliostats.count as usize,
+        );
+        all.extend(cut.into_iter().map(|one| one.times(count)));
+    }
+    Ok(shop.sections(all))
+}
+
+/// The drives of all makes.
+fn drives(shop: &Shop, makes: &[HeliostatMake]) -> Vec<Purchase> {
+    let mut bought = Vec::new();
+    for make in makes {
+        let parts = &make.parts;
         for torque_n_m in [parts.azimuth_torque_n_m, parts.elevation_torque_n_m] {
             let goods = Goods::Drive {
                 torque_n_m: torque_class_n_m(torque_n_m),
             };
-            let drives = 0.5 * DRIVES_PER_UNIT * make.count();
-            add(
-                &mut bought,
-                shop.pieces(goods.clone(), drives, None),
-                |needed| shop.pieces(goods.clone(), needed, None),
-            );
+            let count = 0.5 * DRIVES_PER_UNIT * make.count();
+            let drives = |needed| shop.pieces(goods.clone(), needed, None);
+            add(&mut bought, drives(count), drives);
         }
     }
-    let all = |amount: fn(&HeliostatMake) -> f64| makes.iter().map(amount).sum::<f64>();
-    bought.push(shop.pieces(Goods::Controller, all(HeliostatMake::count), None));
-    let concrete_m3 = all(|make| make.count() * make.parts.concrete_m3);
-    bought.extend(Shop::concrete(concrete_m3));
     bought
 }
 
@@ -180,7 +235,11 @@ fn add(bought: &mut Vec<Purchase>, new: Purchase, again: impl Fn(f64) -> Purchas
 
 #[cfg(test)]
 mod tests {
+    use ledger::Item;
+
     use super::*;
+    use crate::evaluate::evaluate;
+    use crate::fidelity::Fidelity;
     use crate::inputs::tests::{demo, design};
 
     const PEDESTALS: [(&str, &str); 5] = [
@@ -214,7 +273,8 @@ mod tests {
         }
     }
 
-    /// 900 panels and 2 %, 60 drives, 30 controllers; strings give none of it.
+    /// 900 panels and 2 %, 60 drives, 30 controllers; strings give none of it. Tubes, brackets and bars weigh
+    /// what the bill of the same field pays for as steel.
     #[test]
     fn heliostats_are_bought_as_by_hand() {
         let case = demo(&PEDESTALS);
@@ -228,6 +288,36 @@ mod tests {
         assert_eq!(of(|goods| matches!(goods, Goods::Drive { .. })), 60.0);
         assert_eq!(of(|goods| matches!(goods, Goods::Controller)), 30.0);
         assert!(of(|goods| matches!(goods, Goods::Concrete)) > 0.0);
+        assert_eq!(of(|goods| matches!(goods, Goods::Mount)), 0.0);
+        let is_steel = |goods: &Goods| {
+            matches!(
+                goods,
+                Goods::Tube { .. } | Goods::Brackets | Goods::ReinforcingBars
+            )
+        };
+        let steel = set
+            .purchases
+            .iter()
+            .filter(|bought| is_steel(&bought.goods));
+        let bought_kg: f64 = steel.map(|bought| bought.mass_kg.unwrap()).sum();
+        let year = evaluate(
+            &case,
+            &design(&case),
+            Fidelity::Search,
+            &mut Scratch::default(),
+        );
+        let billed = year.unwrap().quantities;
+        let parts = [
+            Item::StarSteel,
+            Item::PostSteel,
+            Item::TrussSteel,
+            Item::TubeSteel,
+        ];
+        let billed_kg: f64 = parts.map(|item| billed.get(item)).iter().sum();
+        assert!(
+            (bought_kg / billed_kg - 1.0).abs() < 1e-9,
+            "{bought_kg} {billed_kg}"
+        );
         let again = set_out_heliostat_plan(&case, &design(&case), set.plan.clone());
         assert_eq!(again.unwrap().panels, set.panels);
         let strings = demo(&[("heat.demand.serve_at_least", "0 %")]);

@@ -1,4 +1,4 @@
-//! What is bought for the strings: panels from sheets, tubes and rods from bars, parts, and spares.
+//! What is bought for strings and heliostats: panels from sheets, tubes and rods from bars, parts, and spares.
 
 use scenario::Stock;
 use structure::{
@@ -48,8 +48,12 @@ pub enum Goods {
     },
     /// Controllers, one for each string.
     Controller,
-    /// Concrete around posts [m³].
+    /// Concrete around posts and pedestals [m³].
     Concrete,
+    /// Bracing, brackets and bolts of the frames of heliostats, by mass [kg].
+    Brackets,
+    /// Reinforcing bars of piers, by mass [kg].
+    ReinforcingBars,
 }
 
 /// What is cut from stock.
@@ -75,7 +79,8 @@ pub enum FromStock {
 pub struct Purchase {
     /// What.
     pub goods: Goods,
-    /// How much stands in the field: pieces, metres of tube and strand, cubic metres of concrete.
+    /// How much stands in the field: pieces, metres of tube and strand, cubic metres of concrete, kilograms of
+    /// what goes by mass.
     pub needed: f64,
     /// How much more is bought as spares.
     pub spares: f64,
@@ -144,6 +149,17 @@ impl<'a> Shop<'a> {
         })
     }
 
+    /// What is bought by its mass as it is, if there is any.
+    pub fn by_mass(goods: Goods, needed_kg: f64) -> Option<Purchase> {
+        (needed_kg > 0.0).then_some(Purchase {
+            goods,
+            needed: needed_kg,
+            spares: 0.0,
+            stock: None,
+            mass_kg: Some(needed_kg),
+        })
+    }
+
     fn panels(&self, built: &[Built]) -> Vec<Purchase> {
         let mut sizes: Vec<([f64; 2], f64, f64)> = Vec::new();
         for Built { make, inputs } in built {
@@ -170,18 +186,21 @@ impl<'a> Shop<'a> {
         }
     }
 
-    /// Tubes of all makes, section by section from light to heavy.
+    /// Tubes of the strings of all makes.
     fn tubes(&self, built: &[Built]) -> Result<Vec<Purchase>, StructureError> {
         let mut all: Vec<Tubes> = Vec::new();
         for Built { make, inputs } in built {
-            for mut tubes in cut_list(inputs)? {
-                tubes.pieces.count *= make.strings.count as usize;
-                all.push(tubes);
-            }
+            let count = make.strings.count as usize;
+            all.extend(cut_list(inputs)?.into_iter().map(|one| one.times(count)));
         }
+        Ok(self.sections(all))
+    }
+
+    /// Tubes, section by section from light to heavy.
+    pub fn sections(&self, mut all: Vec<Tubes>) -> Vec<Purchase> {
         all.sort_by(|one, other| one.section.kg_m().total_cmp(&other.section.kg_m()));
         let sections = all.chunk_by(|one, other| one.section == other.section);
-        Ok(sections.map(|tubes| self.section(tubes)).collect())
+        sections.map(|tubes| self.section(tubes)).collect()
     }
 
     fn section(&self, tubes: &[Tubes]) -> Purchase {

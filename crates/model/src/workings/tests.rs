@@ -3,14 +3,15 @@
 use super::*;
 use crate::inputs::tests::{demo, design};
 
-fn workings(changes: &[(&str, &str)]) -> Workings {
+fn workings(changes: &[(&str, &str)]) -> Sharing {
     let small = [
         ("strings.count", "60"),
         ("heat.demand.serve_at_least", "0 %"),
     ];
     let all: Vec<(&str, &str)> = small.into_iter().chain(changes.iter().copied()).collect();
     let case = demo(&all);
-    Workings::of_design(&case, &design(&case)).unwrap().unwrap()
+    let workings = Workings::of_design(&case, &design(&case)).unwrap();
+    workings.shared.unwrap()
 }
 
 /// Coarser work never brings light, finer never takes any, and all errors together lose more than any
@@ -49,13 +50,14 @@ fn a_stop_costs_light_and_not_precision() {
         ];
         let case = demo(&changes);
         let design = design(&case);
-        let workings = Workings::of_design(&case, &design).unwrap().unwrap();
+        let workings = Workings::of_design(&case, &design).unwrap();
+        let workings = workings.shared.unwrap();
         let scratch = &mut Scratch::default();
         let summary = crate::evaluate(&case, &design, crate::Fidelity::Every, scratch).unwrap();
         (workings, summary.chain_j[optics::STEPS - 1])
     };
     let ((free, whole_j), (stopped, left_j)) = (bent_to("80 deg"), bent_to("40 deg"));
-    let by_stops = |workings: &Workings| {
+    let by_stops = |workings: &Sharing| {
         let part = workings.lost.iter().find(|part| part.key == "stops");
         part.unwrap().share
     };
@@ -67,7 +69,7 @@ fn a_stop_costs_light_and_not_precision() {
     assert_eq!((by_stops(&free), free.travel.lost_share), (0.0, 0.0));
     assert!((told / lost - 1.0).abs() < 0.1, "{told} {lost}");
     assert!(lost > 0.01 && lost < 0.6 * stopped.travel.lost_share);
-    let residual = |workings: &Workings| {
+    let residual = |workings: &Sharing| {
         let part = workings.lost.iter().find(|part| part.key == "residual");
         (workings.residual_rad, part.unwrap().share)
     };
@@ -86,4 +88,49 @@ fn a_stop_costs_light_and_not_precision() {
         now.missed_rad > 20.0 * now.residual_rad && now.stopped_share > 0.03,
         "{now:?}"
     );
+}
+
+fn heliostats(changes: &[(&str, &str)]) -> (scenario::Design, Workings) {
+    let pedestals = [
+        ("concept", "pedestals"),
+        ("heat.demand.serve_at_least", "0 %"),
+    ];
+    let case = demo(&[&pedestals, changes].concat());
+    let design = design(&case);
+    let workings = Workings::of_design(&case, &design).unwrap();
+    (design, workings)
+}
+
+/// The sun moves by 15° an hour at most, and so does the light of a mirror that stands still: at a slant r it
+/// leaves an aperture no sooner than it crosses half the distance from its middle to its edge there. Half
+/// of the field's light leaves sooner than most of it, and a heliostat's leaves as one.
+#[test]
+fn light_of_stopped_heliostats_leaves_with_the_sun() {
+    let (design, workings) = heliostats(&[("pedestals.count", "40")]);
+    assert_eq!(workings.shared, None);
+    let escape = &workings.escape;
+    let [first_s, usual_s, last_s] = escape.stall.leaves_s;
+    let sun_rad_s = std::f64::consts::TAU / 86_400.0;
+    let farthest_m = libm::hypot(4.5, 1.0) * design.aim_height_m;
+    let nearest_edge_m = 0.25 * design.aperture_height_m.min(design.aperture_width_m);
+    let soonest_s = nearest_edge_m / farthest_m / sun_rad_s;
+    assert!(soonest_s < first_s, "{first_s} {soonest_s}");
+    assert!(first_s <= usual_s && usual_s <= last_s && last_s < 3600.0);
+    assert!(escape.halved_s > 0.0 && escape.halved_s < escape.gone_s);
+    for spread_m in escape.stall.spread_m {
+        assert!(spread_m < 1e-9, "{spread_m}");
+    }
+    assert!(escape.dose_j_m2 > 0.0 && escape.dose_j_m2.is_finite());
+}
+
+/// Moments of wind grow as the area to 1.5 at an even pressure (Peterka & Derickson), and pressure with height:
+/// twice the area takes three to four times the motor, and as much stored electricity for each unit.
+#[test]
+fn larger_heliostats_need_more_to_be_turned_away() {
+    let power_w = |area: &'static str| {
+        let changes = [("pedestals.count", "20"), ("pedestals.area", area)];
+        heliostats(&changes).1.motor_power_w
+    };
+    let ratio = power_w("60 m2") / power_w("30 m2");
+    assert!((2.8..4.0).contains(&ratio), "{ratio}");
 }

@@ -1,4 +1,4 @@
-//! The tubes of one string, piece by piece.
+//! The tubes of one string, piece by piece, and what tubes are cut for.
 
 use super::{ARMS_PER_LOOP, LEG_SLANT, SizedString, star_of};
 use crate::gear::{Handing, fork_m};
@@ -25,6 +25,14 @@ pub enum TubeUse {
     Bar,
     /// Push-rods.
     PushRod,
+    /// Pedestals of heliostats, above and below ground.
+    Pedestal,
+    /// Torque tubes of heliostats.
+    TorqueTube,
+    /// Behind each column of facets: plain tubes, or the chords of trusses.
+    Truss,
+    /// Diagonals of these trusses.
+    Web,
 }
 
 /// Tubes of one section and length.
@@ -36,6 +44,15 @@ pub struct Tubes {
     pub section: Chs,
     /// How long and how many.
     pub pieces: Pieces,
+}
+
+impl Tubes {
+    /// Those of so many alike.
+    #[must_use]
+    pub const fn times(mut self, count: usize) -> Self {
+        self.pieces.count *= count;
+        self
+    }
 }
 
 /// All tubes of a string, as they are cut.
@@ -108,7 +125,7 @@ impl SizedString<'_> {
     }
 }
 
-const fn tubes(used_for: TubeUse, section: Chs, length_m: f64, count: usize) -> Tubes {
+pub const fn tubes(used_for: TubeUse, section: Chs, length_m: f64, count: usize) -> Tubes {
     Tubes {
         used_for,
         section,

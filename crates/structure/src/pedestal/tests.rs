@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::{Footing, Glass, Terrain, WindCode};
+use crate::{Footing, Glass, Terrain, TubeUse, Tubes, WindCode};
 
 /// Kept on target up to 12 m/s; gusts of 22 m/s in any position and of 40 m/s in stow (Stine & Geyer,
 /// second-hand), which EN's peaks have at means of 14.5 and 27 m/s.
@@ -128,6 +128,73 @@ fn a_single_mirror_has_no_frame() {
     assert!(single.masses.mount_kg > 0.0 && single.errors.frame_droop_rad == 0.0);
     let many = size_pedestal(&heliostat(0.9, 0.5)).unwrap();
     assert!(many.masses.trusses_kg > 0.0 && many.masses.mount_kg == 0.0);
+}
+
+/// The pieces and the brackets weigh what the parts do, be the frame of plain tubes or of trusses: webs of
+/// 8 diagonals, 0.15 of a truss long, are 0.6 of two chords. Ten columns of 0.95 m and nine gaps of 20 mm
+/// are 9.68 m.
+#[test]
+fn pieces_weigh_what_the_parts_do() {
+    let mut webbed = 0;
+    for (area_m2, largest_m) in [
+        (0.9, 1.0),
+        (2.0, 0.95),
+        (16.0, 0.95),
+        (60.0, 0.95),
+        (148.0, 1.2),
+    ] {
+        let inputs = heliostat(area_m2, largest_m);
+        let (parts, cut) = (
+            size_pedestal(&inputs).unwrap(),
+            heliostat_cut_list(&inputs).unwrap(),
+        );
+        let metres = |tubes: &Tubes| tubes.pieces.length_m * tubes.pieces.count as f64;
+        let pieces_kg: f64 = cut
+            .iter()
+            .map(|tubes| metres(tubes) * tubes.section.kg_m())
+            .sum();
+        let wanted_kg = parts.masses.sections_kg() - parts.masses.brackets_kg();
+        assert!(
+            (pieces_kg / wanted_kg - 1.0).abs() < 1e-9,
+            "{area_m2}: {pieces_kg} {wanted_kg}"
+        );
+        let of = |wanted: TubeUse| cut.iter().find(|tubes| tubes.used_for == wanted);
+        let columns = inputs.facets.columns;
+        match parts.sizes.truss {
+            None => assert_eq!(cut.len(), 2, "a single mirror's star and pedestal"),
+            Some(Truss { depth_m: None, .. }) => {
+                assert_eq!(of(TubeUse::Truss).unwrap().pieces.count, columns);
+                assert_eq!(of(TubeUse::Web), None);
+            }
+            Some(_) => {
+                webbed += 1;
+                let (chords, webs) = (of(TubeUse::Truss).unwrap(), of(TubeUse::Web).unwrap());
+                assert_eq!(
+                    [chords, webs].map(|one| one.pieces.count),
+                    [2 * columns, 8 * columns]
+                );
+                assert!((metres(webs) / metres(chords) - 0.6).abs() < 1e-12);
+            }
+        }
+    }
+    assert!(
+        (1..4).contains(&webbed),
+        "both kinds of frame are looked at: {webbed}"
+    );
+    let wide = Facets {
+        columns: 10,
+        rows: 8,
+        side_m: 0.95,
+        gap_m: 0.02,
+    };
+    let mut inputs = heliostat(72.2, 0.95);
+    inputs.facets = wide;
+    let cut = heliostat_cut_list(&inputs).unwrap();
+    let tube = cut
+        .iter()
+        .find(|tubes| tubes.used_for == TubeUse::TorqueTube)
+        .unwrap();
+    assert!((tube.pieces.length_m - 9.68).abs() < 1e-9 && tube.pieces.count == 1);
 }
 
 #[test]
