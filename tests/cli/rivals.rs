@@ -84,12 +84,42 @@ fn rivals_serve_one_duty_and_terms_add_up_to_their_difference() {
         let drives = numbers(&table, "term_drives_per_kwh")[place];
         assert!((drives / number(rival, "/terms_per_kwh/Drives") - 1.0).abs() < 1e-12);
     }
-    for file in [
-        "report.html",
-        "charts/difference.svg",
-        "across/front.parquet",
-    ] {
+    for file in ["charts/difference.svg", "across/front.parquet"] {
         assert!(out.join(file).exists(), "{file}");
+    }
+    tells_side_by_side(
+        &fs::read_to_string(out.join("report.html")).unwrap(),
+        &table,
+    );
+}
+
+/// All that a bid compares stands on the page, and as a column in the table.
+fn tells_side_by_side(page: &str, table: &Table) {
+    for (told, column) in [
+        ("cost of a kilowatt-hour", "cost_per_kwh"),
+        ("whole demand, the rest bought", "demand_kwh"),
+        ("capital, million", "capital"),
+        ("delivered in a year", "delivered_kwh"),
+        ("steel", "steel_kg"),
+        ("glass", "glass_kg"),
+        ("concrete", "concrete_m3"),
+        ("drives", "drives"),
+        ("controllers", "controllers"),
+        ("land", "land_m2"),
+        ("aim height", "aim_height_m"),
+        ("aperture width", "aperture_width_m"),
+        ("aperture height", "aperture_height_m"),
+        ("carbon, g/kWh", "carbon_g_kwh"),
+        ("cosine", "cosine"),
+        ("shading", "shading"),
+        ("blocking", "blocking"),
+        ("past the aperture", "intercept"),
+        ("What the cost is made of", "term_drives_per_kwh"),
+        ("cost the same", "equal_below_steel"),
+        ("cost the same", "equal_above_steel"),
+    ] {
+        assert!(page.contains(told), "{told} is not on the page");
+        assert!(table.column(column).is_some(), "{column} is no column");
     }
 }
 

@@ -180,8 +180,17 @@ fn the_map_is_geojson() {
 #[test]
 fn heliostats_are_mapped_and_bought() {
     let out = folder();
-    let pedestals = ["--concept", "pedestals", "--set", "pedestals.count=20"];
-    let told = set_out(out.path(), &pedestals);
+    let told = set_out(
+        out.path(),
+        &[
+            "--concept",
+            "pedestals",
+            "--set",
+            "pedestals.count=20",
+            "--set",
+            "tower.aim_height=40 m",
+        ],
+    );
     for words in ["pedestals", "brackets and bracing", "reinforcing bars"] {
         let bought = fs::read_to_string(out.path().join("purchases.csv")).unwrap();
         assert!(bought.contains(words), "{words} in\n{bought}");
@@ -191,9 +200,10 @@ fn heliostats_are_mapped_and_bought() {
     let map: Value = serde_json::from_str(&text).unwrap();
     let features = map["features"].as_array().unwrap();
     assert_eq!(features.len(), 1 + 20);
-    for feature in &features[1..] {
+    for (place, feature) in features[1..].iter().enumerate() {
         let properties = &feature["properties"];
         assert_eq!(properties["part"], "pedestal");
+        assert_eq!(properties["mirror_id"], (place + 1).to_string());
         assert!(number(properties, "/depth_m") > 0.5 && number(properties, "/width_m") > 1.0);
         assert_eq!(feature["geometry"]["type"], "Point");
     }

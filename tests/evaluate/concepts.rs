@@ -90,6 +90,47 @@ fn flat_panels_spill_more_than_focused_ones() {
     assert!(flat < focused - 0.02, "{flat} {focused}");
 }
 
+/// A flat mirror casts an image at least as large as itself, foreshortened, so it needs a target at least its
+/// own size, and more for the sun's own disc (common practice, no source): of the light through a square of
+/// half its side no more can enter than the areas' ratio, and through one of its own side not nearly all. A
+/// focused mirror sends nearly twice as much through the small one.
+#[test]
+fn a_flat_mirror_needs_a_target_of_its_own_size() {
+    let year = |shape: &'static str, aperture: &'static str| {
+        summary(
+            &Works::new(&[
+                ("concept", "singles"),
+                ("singles.count", "150"),
+                ("singles.side", "1.6 m"),
+                ("singles.glass", "6 mm"),
+                ("singles.panel_shape", shape),
+                ("singles.aim_spread", "0 %"),
+                ("tower.aim_height", "40 m"),
+                ("receiver.aperture_width", aperture),
+                ("receiver.aperture_height", aperture),
+            ]),
+            Search,
+        )
+    };
+    let inside = |year: &Summary| {
+        let [.., arriving_j, inside_j] = year.chain_j;
+        inside_j / arriving_j
+    };
+    let half = year("flat", "0.8 m");
+    let [whole_j, facing_j, ..] = half.chain_j;
+    let (half_side, its_side, twice) = (
+        inside(&half),
+        inside(&year("flat", "1.6 m")),
+        inside(&year("flat", "3.2 m")),
+    );
+    let focused = inside(&year("focused", "0.8 m"));
+    println!("flat {half_side:.3} {its_side:.3} {twice:.3}, focused {focused:.3}");
+    assert!(half_side < 0.25 * whole_j / facing_j, "{half_side}");
+    assert!((0.4..0.85).contains(&its_side), "{its_side}");
+    assert!(twice > 0.95, "{twice}");
+    assert!(focused > 1.6 * half_side, "{focused} {half_side}");
+}
+
 /// A search begins with a design that keeps every limit, whatever the concept and whatever is delivered.
 #[test]
 fn every_concept_starts_from_a_design_that_holds() {

@@ -49,6 +49,15 @@ impl Coupling {
         linkage: Linkage::EqualAngle,
     };
 
+    /// How the mirrors of a string turn.
+    const fn of(row: &StringRow) -> Self {
+        Self {
+            first_axis: row.first_axis,
+            bearing_rad: row.bearing_rad,
+            linkage: row.linkage,
+        }
+    }
+
     /// A string of these mirrors of the plan, in row `row`, that turn so.
     pub(crate) fn string(self, mirrors: Range<usize>, row: usize) -> StringRow {
         StringRow {
@@ -157,25 +166,33 @@ impl Plan {
         })
     }
 
-    /// The rows of this plan, strings and their mirrors named by number from 1.
+    /// The rows of this plan, strings and their mirrors named by number from 1; mirrors with drives of their
+    /// own by the number of their drives.
     #[must_use]
     pub fn to_rows(&self) -> Vec<PlanRow> {
         let strings = self.strings.iter().enumerate();
         strings
             .flat_map(|(string, row)| {
-                row.mirrors().map(move |mirror| PlanRow {
-                    string_id: (string + 1).to_string(),
-                    mirror_id: (mirror - row.first_mirror + 1).to_string(),
-                    centre_m: self.centre_m(mirror),
-                    width_m: self.width_m[mirror],
-                    height_m: self.height_m[mirror],
-                    focal_length_m: self.focal_length_m[mirror],
-                    aim_m: Some(self.aim_of_m(mirror)),
-                    coupling: Some(Coupling {
-                        first_axis: row.first_axis,
-                        bearing_rad: row.bearing_rad,
-                        linkage: row.linkage,
-                    }),
+                let coupling = Coupling::of(row);
+                let is_alone = row.mirror_count == 1 && coupling == Coupling::ALONE;
+                let number = (string + 1).to_string();
+                row.mirrors().map(move |mirror| {
+                    let place = (mirror - row.first_mirror + 1).to_string();
+                    let (string_id, mirror_id) = if is_alone {
+                        (String::new(), number.clone())
+                    } else {
+                        (number.clone(), place)
+                    };
+                    PlanRow {
+                        string_id,
+                        mirror_id,
+                        centre_m: self.centre_m(mirror),
+                        width_m: self.width_m[mirror],
+                        height_m: self.height_m[mirror],
+                        focal_length_m: self.focal_length_m[mirror],
+                        aim_m: Some(self.aim_of_m(mirror)),
+                        coupling: (!is_alone).then_some(coupling),
+                    }
                 })
             })
             .collect()

@@ -80,9 +80,16 @@ fn row(table: &mut TextTable, of: &Contest, name: &str, value: impl Fn(&Standing
 type Told = fn(&Standing) -> String;
 
 /// What is told side by side; `{currency}` stands for its code.
-const ROWS: [(&str, Told); 16] = [
+const ROWS: [(&str, Told); 17] = [
     ("cost of a kilowatt-hour, {currency}", |of| {
         cost(of.cost_per_kwh)
+    }),
+    ("whole demand, the rest bought, {currency}", |of| {
+        let whole_per_j = of
+            .priced
+            .money
+            .whole_demand_per_j(of.priced.summary.demand_j);
+        cost(whole_per_j * J_PER_KWH)
     }),
     ("capital, million {currency}", |of| {
         figures::grouped(of.priced.money.capital.total / 1e6, 3)

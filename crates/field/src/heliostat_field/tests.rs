@@ -313,3 +313,27 @@ fn what_cannot_be_built_is_refused_with_its_numbers() {
     };
     assert!(matches!(refused(inside_out), FieldError::NoRing { .. }));
 }
+
+/// Every heliostat has a name of its own in the rows of its plan and names no string; the plan comes back
+/// alike from them.
+#[test]
+fn heliostats_are_named_one_by_one() {
+    let laid = heliostat_candidates(&pedestals()).unwrap().plan;
+    let rows = laid.to_rows();
+    for (place, row) in rows.iter().enumerate() {
+        assert_eq!(row.mirror_id, (place + 1).to_string());
+        assert!(row.string_id.is_empty() && row.coupling.is_none());
+    }
+    let back = Plan::from_rows(&rows, laid.aim_m).unwrap();
+    assert_eq!((back.x_m, back.z_m), (laid.x_m, laid.z_m));
+    for (one, other) in back.strings.iter().zip(&laid.strings) {
+        assert_eq!(
+            (one.first_axis, one.linkage),
+            (other.first_axis, other.linkage)
+        );
+        assert_eq!(
+            (one.mirrors(), one.bearing_rad),
+            (other.mirrors(), other.bearing_rad)
+        );
+    }
+}

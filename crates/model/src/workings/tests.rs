@@ -90,7 +90,7 @@ fn a_stop_costs_light_and_not_precision() {
     );
 }
 
-fn heliostats(changes: &[(&str, &str)]) -> (scenario::Design, Workings) {
+fn heliostats(changes: &[(&str, &str)]) -> (Design, Workings) {
     let pedestals = [
         ("concept", "pedestals"),
         ("heat.demand.serve_at_least", "0 %"),
