@@ -90,12 +90,13 @@ fn a_stop_costs_light_and_not_precision() {
     );
 }
 
-fn heliostats(changes: &[(&str, &str)]) -> (Design, Workings) {
-    let pedestals = [
+fn heliostats(count: &str, area: &str) -> (Design, Workings) {
+    let case = demo(&[
         ("concept", "pedestals"),
+        ("pedestals.count", count),
+        ("pedestals.area", area),
         ("heat.demand.serve_at_least", "0 %"),
-    ];
-    let case = demo(&[&pedestals, changes].concat());
+    ]);
     let design = design(&case);
     let workings = Workings::of_design(&case, &design).unwrap();
     (design, workings)
@@ -106,7 +107,7 @@ fn heliostats(changes: &[(&str, &str)]) -> (Design, Workings) {
 /// of the field's light leaves sooner than most of it, and a heliostat's leaves as one.
 #[test]
 fn light_of_stopped_heliostats_leaves_with_the_sun() {
-    let (design, workings) = heliostats(&[("pedestals.count", "40")]);
+    let (design, workings) = heliostats("40", "30 m2");
     assert_eq!(workings.shared, None);
     let escape = &workings.escape;
     let [first_s, usual_s, last_s] = escape.stall.leaves_s;
@@ -127,10 +128,7 @@ fn light_of_stopped_heliostats_leaves_with_the_sun() {
 /// twice the area takes three to four times the motor, and as much stored electricity for each unit.
 #[test]
 fn larger_heliostats_need_more_to_be_turned_away() {
-    let power_w = |area: &'static str| {
-        let changes = [("pedestals.count", "20"), ("pedestals.area", area)];
-        heliostats(&changes).1.motor_power_w
-    };
+    let power_w = |area: &'static str| heliostats("20", area).1.motor_power_w;
     let ratio = power_w("60 m2") / power_w("30 m2");
     assert!((2.8..4.0).contains(&ratio), "{ratio}");
 }
