@@ -199,8 +199,8 @@ pub fn escape(of: &Workings, units: f64, scenario: &Scenario) -> Section {
         "No one second point serves all mirrors of a string: each is set on the aim by itself, so light that \
          leaves spreads, and a standby aim has to be free of people and things for as far as it spreads."
     } else {
-        "Drives of its own can hold every mirror on a standby aim beside the aperture as long as they have \
-         power; it has to be free of people and things."
+        "Every mirror can be held on a standby aim beside the aperture by drives of its own, as long as they \
+         have power; that aim has to be free of people and things."
     };
     Section::new("When drives stop", pairs(rows)).and(note.to_owned())
 }
