@@ -29,7 +29,7 @@ fn cost_usd_m2(concept: &str, size: [(&'static str, &str); 2], mirror_m2: f64) -
         ],
     );
     let (money, area_m2) = sharing::money(&works);
-    let cost = sharing::standing(&money) / area_m2;
+    let cost = money.mirrors_on_target() / area_m2;
     println!("{concept} of {mirror_m2} m2: {cost:.1} USD/m2");
     cost
 }

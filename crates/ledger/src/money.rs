@@ -101,6 +101,13 @@ impl Money {
             .sum()
     }
 
+    /// Direct cost of mirrors that stand and are set on target: their chapter, assembled and aligned.
+    #[must_use]
+    pub fn mirrors_on_target(&self) -> f64 {
+        let labour = [Item::Assembly, Item::Alignment].map(|item| self.item_cost[item as usize]);
+        self.chapter(Chapter::Mirrors) + labour.iter().sum::<f64>()
+    }
+
     /// Direct cost of one group; per year for the yearly group.
     #[must_use]
     pub const fn group(&self, group: Group) -> f64 {

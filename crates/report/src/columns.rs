@@ -251,7 +251,7 @@ pub const COLUMNS: &[Column] = &[
     number(&[Versus], "aim_height_m", "m", "Height of the middle of the aperture."),
     number(&[Versus], "aperture_width_m", "m", "Width of the aperture."),
     number(&[Versus], "aperture_height_m", "m", "Height of the aperture."),
-    number(&[Versus], "mirrors_share", "1", "Direct cost of mirrors with steel, drives and footings, as a share of the direct capital."),
+    number(&[Versus], "mirrors_share", "1", "Direct cost of mirrors with steel, drives and footings, assembled and set, as a share of the direct capital."),
     number(&[Versus], "demand_kwh", "kWh/a", "Heat or electricity wanted in a year."),
     number(&[Versus], "cheapest_share", "1", "Share of the draws in which the rival is the cheapest."),
     number(&[Versus], "search_may_gain", "1", "What the search may still gain, as a share of the cost: as much as its second half took off."),

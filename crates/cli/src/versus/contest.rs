@@ -180,10 +180,10 @@ impl Standing {
         }))
     }
 
-    /// Direct cost of mirrors with all that holds and turns them, as a share of the direct capital.
+    /// Direct cost of mirrors that stand and are set on target, as a share of the direct capital.
     pub fn mirrors_share(&self) -> f64 {
         let money = &self.priced.money;
-        money.chapter(ledger::Chapter::Mirrors) / money.capital.direct
+        money.mirrors_on_target() / money.capital.direct
     }
 }
 
