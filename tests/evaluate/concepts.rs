@@ -101,11 +101,11 @@ fn a_flat_mirror_needs_a_target_of_its_own_size() {
             &Works::new(&[
                 ("concept", "singles"),
                 ("singles.count", "150"),
-                ("singles.side", "1.6 m"),
-                ("singles.glass", "6 mm"),
+                ("singles.side", "1.3 m"),
+                ("singles.glass", "5 mm"),
                 ("singles.panel_shape", shape),
                 ("singles.aim_spread", "0 %"),
-                ("tower.aim_height", "40 m"),
+                ("tower.aim_height", "46 m"),
                 ("receiver.aperture_width", aperture),
                 ("receiver.aperture_height", aperture),
             ]),
@@ -116,14 +116,14 @@ fn a_flat_mirror_needs_a_target_of_its_own_size() {
         let [.., arriving_j, inside_j] = year.chain_j;
         inside_j / arriving_j
     };
-    let half = year("flat", "0.8 m");
+    let half = year("flat", "0.65 m");
     let [whole_j, facing_j, ..] = half.chain_j;
     let (half_side, its_side, twice) = (
         inside(&half),
-        inside(&year("flat", "1.6 m")),
-        inside(&year("flat", "3.2 m")),
+        inside(&year("flat", "1.3 m")),
+        inside(&year("flat", "2.6 m")),
     );
-    let focused = inside(&year("focused", "0.8 m"));
+    let focused = inside(&year("focused", "0.65 m"));
     println!("flat {half_side:.3} {its_side:.3} {twice:.3}, focused {focused:.3}");
     assert!(half_side < 0.25 * whole_j / facing_j, "{half_side}");
     assert!((0.4..0.85).contains(&its_side), "{its_side}");
