@@ -63,6 +63,52 @@ fn a_search_tells_how_years_differ() {
     }
 }
 
+/// The knee and the region of designs about as cheap are told in words too, and the knee is that of the document: on
+/// the front, dearer than the cheapest and for less capital.
+#[test]
+fn the_knee_and_the_flat_region_are_told() {
+    let run = folder();
+    let told = ran(&mut search(run.path()));
+    let found = json(&ran(search(run.path()).arg("--json")));
+    let knee = found["knee_row"].as_u64().unwrap();
+    assert!(
+        told.out.contains(&format!("cost much: design {knee}, ")),
+        "{}",
+        told.out
+    );
+    let front = table("front.parquet");
+    let place = rows(&front)
+        .iter()
+        .position(|row| u64::from(*row) == knee)
+        .unwrap();
+    for (name, is_more) in [("cost_per_kwh", true), ("capital", false)] {
+        let of_front = numbers(&front, name);
+        assert_eq!(
+            of_front[place] > of_front[0],
+            is_more,
+            "{name}: {of_front:?}"
+        );
+    }
+    assert!(
+        told.out.contains("at most 1 % more than the best"),
+        "{}",
+        told.out
+    );
+    let aim = told
+        .out
+        .lines()
+        .find(|line| line.starts_with("tower.aim_height  "))
+        .unwrap();
+    let heights: Vec<f64> = aim
+        .split_whitespace()
+        .filter_map(|word| word.parse().ok())
+        .collect();
+    let [low, high, best] = heights[..] else {
+        panic!("{aim}")
+    };
+    assert!(low <= best && best <= high, "{aim}");
+}
+
 /// Every design asked for is a row; what is feasible keeps every limit and has a price; the front
 /// is confirmed, and nothing feasible beats the cheapest on it.
 #[test]

@@ -294,7 +294,31 @@ fn a_design_that_breaks_a_limit_ends_with_one() {
     let searched = folder();
     let done = ran(search(searched.path()).args(["--set", "strings.count=50000", "--total", "6"]));
     assert_eq!(done.code, Some(1), "{}", done.err);
-    assert!(done.out.contains("No design keeps every limit"));
+    let words = done.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("No design keeps every limit"), "{words}");
+    assert!(
+        words.contains("Most often broken worst: places (6)."),
+        "{words}"
+    );
+    let relaxed = words
+        .split_once("if what it breaks were relaxed, places by ")
+        .unwrap()
+        .1;
+    let percent: f64 = relaxed.split_once(" %").unwrap().0.parse().unwrap();
+    let designs = std::fs::read(searched.path().join("designs.parquet")).unwrap();
+    let (designs, _) = report::read_parquet(&designs).unwrap();
+    let Some(report::Data::Number(margins)) = designs.column("margin_places") else {
+        panic!("no margins");
+    };
+    let nearest = margins
+        .iter()
+        .flatten()
+        .copied()
+        .fold(f64::NEG_INFINITY, f64::max);
+    assert!(
+        (percent + 100.0 * nearest).abs() < 0.051,
+        "{percent} {nearest}"
+    );
     assert!(searched.path().join("charts/front.svg").exists());
 }
 

@@ -275,6 +275,7 @@ fn told(findings: &Findings, best: Option<&Best>, inputs: &Inputs, run: &Run) ->
     ];
     sections.extend(best.years.as_ref().map(text::years::years));
     sections.push(text::search::designs(findings));
+    sections.extend(text::search::knee(findings, scenario));
     if let Some(near) = &findings.near_best {
         let key = &findings.rows[*row].key;
         sections.push(text::search::near_best(near, key, &scenario.space));

@@ -39,6 +39,22 @@ pub fn designs(findings: &Findings) -> Section {
     Section::new("Designs looked at", pairs(rows))
 }
 
+/// The knee of cost against capital, from where less capital costs much; nothing where the front has none.
+pub fn knee(findings: &Findings, scenario: &Scenario) -> Option<Section> {
+    let row = findings.knee?;
+    let [cost_per_kwh, capital, _] = findings.rows.get(row)?.verdict.objectives()?;
+    let currency = &scenario.currency;
+    let told = format!(
+        "Where less capital begins to cost much: design {row}, {} {currency}/kWh for {}.",
+        cost(cost_per_kwh),
+        figures::money(capital, currency)
+    );
+    Some(Section::new(
+        "Knee of cost against capital",
+        Part::Words(told),
+    ))
+}
+
 /// What is told where no design is feasible.
 pub const NO_DESIGN: &str = "No design keeps every limit; designs.parquet tells what each breaks.";
 
