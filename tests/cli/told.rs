@@ -271,6 +271,27 @@ fn price_tells_feet_and_inches_every_item_and_the_cautions() {
     }
 }
 
+/// In light storms the arms of a string's ends are sized for the way to stow, in strong ones for the storm.
+#[test]
+fn price_tells_the_case_that_sets_a_part() {
+    let arms = |wind: &str| {
+        let wind = format!("structure.survival_wind={wind} m/s");
+        let priced = run(&["price", SMALL, "--fidelity", "search", "--set", &wind]);
+        assert_eq!(priced.code, Some(0), "{}", priced.err);
+        let (_, steel) = priced
+            .out
+            .split_once("Steel of a string open to the wind")
+            .unwrap();
+        let row = steel
+            .lines()
+            .find(|line| line.starts_with("frames and arms"));
+        row.unwrap().to_owned()
+    };
+    let (calm, storm) = (arms("20"), arms("36"));
+    assert!(calm.ends_with("strength, driving to stow"), "{calm}");
+    assert!(storm.ends_with("strength, stowed in the storm"), "{storm}");
+}
+
 /// The reference in every hour agrees with the 64 suns to 0.2 % of the delivered heat.
 #[test]
 fn every_sun_agrees_with_every_hour() {
