@@ -78,32 +78,13 @@ impl Laid {
     /// How all mirrors stand under each of the eight suns.
     #[must_use]
     pub fn postures(&self) -> [Posture; LANES] {
-        let mut postures = std::array::from_fn(|sun| Posture {
-            sun: lane::vector(&self.suns, sun),
-            normals: Vec::new(),
-            width_edges: Vec::new(),
-            blur_in_plane_rad2: Vec::new(),
-            blur_across_rad2: Vec::new(),
-        });
+        let mut postures = std::array::from_fn(|sun| Posture::under(lane::vector(&self.suns, sun)));
         let mut stance = Stance::default();
         for string in 0..self.plan.strings.len() {
             self.drives
                 .stand(&self.plan, string, &self.suns, &mut stance);
             for (sun, posture) in postures.iter_mut().enumerate() {
-                for place in 0..stance.normals.len() {
-                    posture
-                        .normals
-                        .push(lane::vector(&stance.normals[place], sun));
-                    posture
-                        .width_edges
-                        .push(lane::vector(&stance.width_edge, sun));
-                    posture
-                        .blur_in_plane_rad2
-                        .push(stance.blur_in_plane_rad2[place][sun]);
-                    posture
-                        .blur_across_rad2
-                        .push(stance.blur_across_rad2[place][sun]);
-                }
+                posture.add(&stance, sun);
             }
         }
         postures

@@ -171,27 +171,9 @@ fn traced(plan: &Plan, stands: &[Stance], column: usize) -> [f64; 2] {
 }
 
 fn posture(sun: Vec3, stands: &[Stance], column: usize) -> Posture {
-    let mut posture = Posture {
-        sun,
-        normals: Vec::new(),
-        width_edges: Vec::new(),
-        blur_in_plane_rad2: Vec::new(),
-        blur_across_rad2: Vec::new(),
-    };
+    let mut posture = Posture::under(sun);
     for stance in stands {
-        for place in 0..stance.normals.len() {
-            let normal = lane::vector(&stance.normals[place], column);
-            posture.normals.push(normal);
-            posture
-                .width_edges
-                .push(lane::vector(&stance.width_edge, column));
-            posture
-                .blur_in_plane_rad2
-                .push(stance.blur_in_plane_rad2[place][column]);
-            posture
-                .blur_across_rad2
-                .push(stance.blur_across_rad2[place][column]);
-        }
+        posture.add(stance, column);
     }
     posture
 }

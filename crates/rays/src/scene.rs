@@ -1,7 +1,7 @@
 //! What is traced: how the mirrors stand and what their glass does.
 
-use field::Plan;
-use geometry::Vec3;
+use field::{Plan, Stance};
+use geometry::{Vec3, lane};
 
 use crate::error::RaysError;
 use crate::shape::Shape;
@@ -46,6 +46,31 @@ pub struct Surface<'a> {
 }
 
 impl Posture {
+    /// No mirrors yet, under a sun.
+    #[must_use]
+    pub const fn under(sun: Vec3) -> Self {
+        Self {
+            sun,
+            normals: Vec::new(),
+            width_edges: Vec::new(),
+            blur_in_plane_rad2: Vec::new(),
+            blur_across_rad2: Vec::new(),
+        }
+    }
+
+    /// The mirrors of the plan's next string, as they stand under one of a block's suns.
+    pub fn add(&mut self, stance: &Stance, sun: usize) {
+        let width_edge = lane::vector(&stance.width_edge, sun);
+        for place in 0..stance.normals.len() {
+            self.normals.push(lane::vector(&stance.normals[place], sun));
+            self.width_edges.push(width_edge);
+            self.blur_in_plane_rad2
+                .push(stance.blur_in_plane_rad2[place][sun]);
+            self.blur_across_rad2
+                .push(stance.blur_across_rad2[place][sun]);
+        }
+    }
+
     pub(crate) fn check(&self, plan: &Plan) -> Result<(), RaysError> {
         let mirrors = plan.mirror_count();
         if mirrors == 0 {

@@ -1,6 +1,6 @@
 //! What rays say.
 
-use geometry::{Vec3, lane};
+use geometry::Vec3;
 use optics::{Aperture, CORNER_PULLED_SQUARE, Mirrors, Outline};
 use rayon::prelude::*;
 use rays::{Judge, Pillar, Posture, RaysError, Shape, SunShape, Surface, Tally};
@@ -95,33 +95,19 @@ fn shape(field: &Field) -> Shape {
 /// Every mirror as it stands under sun `lane`.
 fn posture(block: &Block, lane: usize, shape: Shape) -> Posture {
     let (sun, mirrors) = (block.suns[lane], block.field.mirrors);
-    let count = block.field.plan.mirror_count();
-    let mut posture = Posture {
-        sun,
-        normals: Vec::with_capacity(count),
-        width_edges: Vec::with_capacity(count),
-        blur_in_plane_rad2: Vec::with_capacity(count),
-        blur_across_rad2: Vec::with_capacity(count),
-    };
+    let mut posture = Posture::under(sun);
     for stance in &block.stances {
-        let width_edge = lane::vector(&stance.width_edge, lane);
-        for (place, lanes) in stance.normals.iter().enumerate() {
-            let normal = lane::vector(lanes, lane);
-            let mirror = posture.normals.len();
-            let bending_rad2 = match shape {
-                Shape::CornerPulled | Shape::Flat => 0.0,
-                _ => bending_rad2(&block.field, mirror),
-            };
-            let slope_rad2 = bending_rad2 + gravity_rad2(mirrors, normal);
-            let cosine = sun.dot(normal);
-            let in_plane_rad2 = stance.blur_in_plane_rad2[place][lane] + 4.0 * slope_rad2;
-            let across_rad2 =
-                stance.blur_across_rad2[place][lane] + 4.0 * cosine * cosine * slope_rad2;
-            posture.normals.push(normal);
-            posture.width_edges.push(width_edge);
-            posture.blur_in_plane_rad2.push(in_plane_rad2);
-            posture.blur_across_rad2.push(across_rad2);
-        }
+        posture.add(stance, lane);
+    }
+    for (mirror, &normal) in posture.normals.iter().enumerate() {
+        let bending_rad2 = match shape {
+            Shape::CornerPulled | Shape::Flat => 0.0,
+            _ => bending_rad2(&block.field, mirror),
+        };
+        let slope_rad2 = bending_rad2 + gravity_rad2(mirrors, normal);
+        let cosine = sun.dot(normal);
+        posture.blur_in_plane_rad2[mirror] += 4.0 * slope_rad2;
+        posture.blur_across_rad2[mirror] += 4.0 * cosine * cosine * slope_rad2;
     }
     posture
 }
