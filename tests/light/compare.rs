@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use field::Plan;
 use model::LOSSES;
 use optics::DISC_RAD;
 
@@ -82,14 +83,19 @@ fn around(flux_suns: &[f64], part: usize) -> f64 {
 
 /// Differences of one field under all suns, with so many rays from each mirror.
 pub fn compare(trial: &Trial, sun: &Sun, rounds: u64) -> Vec<Difference> {
+    compare_plan(trial, &trial.plan(), sun, rounds)
+}
+
+/// The same of a plan that stands in the trial's place.
+pub fn compare_plan(trial: &Trial, plan: &Plan, sun: &Sun, rounds: u64) -> Vec<Difference> {
     let blur = sun.fast.blur().expect("the sun's shape is sound");
-    let (plan, mirrors, suns) = (trial.plan(), trial.mirrors(blur), instants::suns());
-    let stands = fast::stands(trial, &plan, &suns);
-    let fast = fast::losses(trial, &plan, &mirrors, &suns, &stands);
+    let (mirrors, suns) = (trial.mirrors(blur), instants::suns());
+    let stands = fast::stands(trial, plan, &suns);
+    let fast = fast::losses(trial, plan, &mirrors, &suns, &stands);
     (0..INSTANTS.len())
         .map(|lane| {
             let rays = slow::losses(
-                trial, &plan, &mirrors, &sun.rays, suns[lane], &stands, lane, rounds,
+                trial, plan, &mirrors, &sun.rays, suns[lane], &stands, lane, rounds,
             );
             Difference::new(&fast[lane], &rays)
         })

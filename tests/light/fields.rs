@@ -52,10 +52,16 @@ impl Trial {
         let mut plan =
             select(&places, &scores, self.strings).expect("the trial field has places enough");
         let aperture = self.aperture();
+        let half_width_m = 0.5 * aperture.width_m();
+        let [half_width_m, mantle_radius_m] = match self.outline {
+            Outline::Cylinder { .. } => [0.0, half_width_m],
+            _ => [half_width_m, 0.0],
+        };
         let spread = AimSpread {
             right: aperture.right,
             up: aperture.up,
-            half_width_m: 0.5 * aperture.width_m(),
+            half_width_m,
+            mantle_radius_m,
             half_height_m: 0.5 * aperture.height_m(),
             clearance_rad: 6e-3,
             share: self.aim_spread,
@@ -397,6 +403,17 @@ pub fn around_a_cylinder() -> Trial {
         aim_spread: 0.0,
         tower: &[],
         make: Make::Shared,
+    }
+}
+
+/// The same round a broader one, which beams from below would leave in part over its lower edge.
+pub fn around_a_broad_cylinder() -> Trial {
+    Trial {
+        outline: Outline::Cylinder {
+            diameter_m: 4.0,
+            height_m: 3.6,
+        },
+        ..around_a_cylinder()
     }
 }
 

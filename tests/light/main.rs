@@ -11,7 +11,9 @@ mod fields;
 mod instants;
 mod slow;
 
-use crate::compare::{Difference, Sun, compare, mean_points};
+use field::Plan;
+
+use crate::compare::{Difference, Sun, compare, compare_plan, mean_points};
 use crate::fields::Trial;
 use crate::instants::INSTANTS;
 
@@ -183,6 +185,44 @@ fn before_a_round_opening() {
 fn around_a_cylinder() {
     let sun = Sun::with_circumsolar_light(0.05);
     check(&fields::around_a_cylinder(), &sun, &USUAL);
+}
+
+#[test]
+fn around_a_broad_cylinder() {
+    check(
+        &fields::around_a_broad_cylinder(),
+        &Sun::even_disc(),
+        &USUAL,
+    );
+}
+
+/// Aims at the middle of a cylinder's axis send rays from below through its mantle low. Raised each as its own ray
+/// climbs, mirrors of strings and large ones in rings bring more light onto it under every sun, as much more by rays
+/// as by the fast model, whose strips tell light that an edge cuts less well than light in the middle.
+#[test]
+fn raised_aims_bring_more_light_onto_a_cylinder() {
+    let sun = Sun::even_disc();
+    for (trial, rounds) in [
+        (fields::around_a_broad_cylinder(), ROUNDS),
+        (fields::rings_around_a_cylinder(), 10 * ROUNDS),
+    ] {
+        let raised = trial.plan();
+        let level = Plan {
+            aim_shift_m: Vec::new(),
+            ..raised.clone()
+        };
+        let [raised, level] = [raised, level].map(|plan| compare_plan(&trial, &plan, &sun, rounds));
+        for (raised, level) in raised.iter().zip(&level) {
+            let by_rays = 100.0 * (raised.product - level.product);
+            let by_fast = by_rays + raised.product_points() - level.product_points();
+            println!("more light by rays {by_rays:+.2}, by the fast model {by_fast:+.2}");
+            assert!(by_rays > 1.0, "{by_rays}");
+            assert!(
+                (by_fast - by_rays).abs() < TARGET.instant,
+                "{by_fast} {by_rays}"
+            );
+        }
+    }
 }
 
 /// Limb darkening narrows the sun by 5 %.

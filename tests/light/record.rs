@@ -51,7 +51,7 @@ fn main() {
 /// A trial field by its name.
 type Named = (&'static str, fn() -> Trial);
 
-fn trials() -> [Named; 17] {
+fn trials() -> [Named; 18] {
     [
         ("near and dense", fields::near_and_dense),
         ("across the line of sight", fields::across_the_line_of_sight),
@@ -72,6 +72,7 @@ fn trials() -> [Named; 17] {
         ("spread aims", fields::with_spread_aims),
         ("round opening", fields::before_a_round_opening),
         ("cylinder", fields::around_a_cylinder),
+        ("broad cylinder", fields::around_a_broad_cylinder),
         ("shadow of a tower", fields::in_the_shadow_of_a_tower),
     ]
 }

@@ -19,26 +19,57 @@ pub struct AimSpread {
     pub clearance_rad: f64,
     /// Share of what is then left of the half-extents that aims use: 0 sets all on the middle.
     pub share: f64,
+    /// Radius of an upright cylinder about the plan's aim, whose mantle takes the light; 0 for a flat aperture [m].
+    pub mantle_radius_m: f64,
 }
 
-/// Gives every string an aim of its own, the same for all its mirrors: the strings of any stretch
-/// of the plan fill the rectangle evenly, and far ones with their larger images stay nearer to the
-/// middle. Places in the rectangle follow Halton's sequence in bases 2 and 3 (Halton, *Numerische
-/// Mathematik* 2 (1960) 84–90).
-pub fn spread_aims(plan: &mut Plan, spread: &AimSpread) {
-    let mut shifts_m = Vec::with_capacity(plan.mirror_count());
-    for (index, row) in plan.strings.iter().enumerate() {
-        let slant_m = plan.aim_m.distance(plan.centre_m(row.reference_mirror()));
-        let image_m = spread.clearance_rad * slant_m;
-        let reach = |half_m: f64, place: f64| {
-            spread.share * (half_m - image_m).max(0.0) * (2.0 * place - 1.0)
-        };
-        let right_m = reach(spread.half_width_m, halton(index as u64 + 1, 2));
-        let up_m = reach(spread.half_height_m, halton(index as u64 + 1, 3));
-        let shift_m = spread.right * right_m + spread.up * up_m;
-        shifts_m.extend(std::iter::repeat_n(shift_m, row.mirror_count));
+impl AimSpread {
+    /// From the plan's aim to the aim of each of its mirrors. Every string has a place of its own in the
+    /// rectangle: the strings of any stretch of the plan fill it evenly, and far ones with their larger images
+    /// stay nearer to the middle. Places follow Halton's sequence in bases 2 and 3 (Halton, *Numerische
+    /// Mathematik* 2 (1960) 84–90). All mirrors of a string aim at its place, before a cylinder each so much
+    /// higher that its ray meets the mantle at the height of the place.
+    #[must_use]
+    pub fn shifts_m(&self, plan: &Plan) -> Vec<Vec3> {
+        let mut shifts_m = Vec::with_capacity(plan.mirror_count());
+        for (index, row) in plan.strings.iter().enumerate() {
+            let slant_m = plan.aim_m.distance(plan.centre_m(row.reference_mirror()));
+            let shift_m = self.place_m(index as u64 + 1, slant_m);
+            let raised_m = |mirror| {
+                let rise_m = self.rise_m(plan.aim_m + shift_m, plan.centre_m(mirror));
+                shift_m + Vec3::Z * rise_m
+            };
+            shifts_m.extend(row.mirrors().map(raised_m));
+        }
+        shifts_m
     }
-    plan.aim_shift_m = shifts_m;
+
+    /// The place of that number in the rectangle, from its middle, for images from so far away.
+    fn place_m(&self, number: u64, slant_m: f64) -> Vec3 {
+        let image_m = self.clearance_rad * slant_m;
+        let reach = |half_m: f64, place: f64| {
+            self.share * (half_m - image_m).max(0.0) * (2.0 * place - 1.0)
+        };
+        let right_m = reach(self.half_width_m, halton(number, 2));
+        let up_m = reach(self.half_height_m, halton(number, 3));
+        self.right * right_m + self.up * up_m
+    }
+
+    /// How far a ray from `centre_m` that meets the mantle at the height of `place_m` climbs from there to
+    /// the axis. From below the cylinder no ray comes to the mantle: there it is none.
+    fn rise_m(&self, place_m: Vec3, centre_m: Vec3) -> f64 {
+        let from_axis_m = (centre_m - place_m).with_z(0.0).length();
+        if from_axis_m <= self.mantle_radius_m {
+            return 0.0;
+        }
+        let slope = (place_m.z - centre_m.z) / (from_axis_m - self.mantle_radius_m);
+        slope * self.mantle_radius_m
+    }
+}
+
+/// Gives every mirror its aim, and the focal length that this asks for.
+pub fn spread_aims(plan: &mut Plan, spread: &AimSpread) {
+    plan.aim_shift_m = spread.shifts_m(plan);
     for mirror in 0..plan.mirror_count() {
         plan.focal_length_m[mirror] = plan.aim_of_m(mirror).distance(plan.centre_m(mirror));
     }
@@ -75,6 +106,7 @@ mod tests {
             half_height_m: 1.5,
             clearance_rad: 8e-3,
             share,
+            mantle_radius_m: 0.0,
         }
     }
 
@@ -100,5 +132,64 @@ mod tests {
         spread_aims(&mut plan, &spread(0.0));
         assert!(plan.aim_shift_m.iter().all(|shift| shift.length() == 0.0));
         assert_eq!(plan.focal_length_m, before.focal_length_m);
+    }
+
+    fn before_a_cylinder(share: f64) -> AimSpread {
+        AimSpread {
+            half_width_m: 0.0,
+            half_height_m: 6.0,
+            mantle_radius_m: 3.5,
+            ..spread(share)
+        }
+    }
+
+    /// Height at which the ray from a mirror to its aim comes within `radius_m` of the axis through `plan.aim_m`:
+    /// the nearer root of a quadratic, by no formula of the aims.
+    fn meets_at_m(plan: &Plan, mirror: usize, radius_m: f64) -> f64 {
+        let (from_m, ray) = (plan.centre_m(mirror), plan.target(mirror));
+        let level_m = (from_m - plan.aim_m).with_z(0.0);
+        let (square, half) = (ray.with_z(0.0).length_squared(), level_m.dot(ray));
+        let root = (half * half - square * (level_m.length_squared() - radius_m * radius_m)).sqrt();
+        from_m.z + ray.z * (-half - root) / square
+    }
+
+    /// Mirrors anywhere, above and below the place as well, and as near as a hand's breadth before the mantle: every
+    /// ray meets it at the height wanted, and goes through the axis.
+    #[test]
+    fn rays_meet_a_cylinder_at_the_height_wanted() {
+        let mut plan = candidates(&steam_field()).unwrap().plan;
+        let near_m = [3.6, 4.5, 7.0, 12.0];
+        for (mirror, far_m) in near_m.into_iter().enumerate() {
+            (plan.x_m[mirror], plan.y_m[mirror]) = (0.6 * far_m, -0.8 * far_m);
+        }
+        plan.z_m[7] = plan.aim_m.z + 12.0;
+        for share in [0.0, 0.7] {
+            let spread = before_a_cylinder(share);
+            spread_aims(&mut plan, &spread);
+            for (index, row) in plan.strings.iter().enumerate() {
+                let slant_m = plan.aim_m.distance(plan.centre_m(row.reference_mirror()));
+                let wanted_m = plan.aim_m.z + spread.place_m(index as u64 + 1, slant_m).z;
+                for mirror in row.mirrors() {
+                    let aim_m = plan.aim_of_m(mirror);
+                    assert!(aim_m.with_z(0.0).length() < 1e-9, "{aim_m}");
+                    let meets_m = meets_at_m(&plan, mirror, spread.mantle_radius_m);
+                    assert!((meets_m - wanted_m).abs() < 1e-9, "{meets_m} {wanted_m}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn under_a_cylinder_aims_stay_on_its_axis() {
+        let mut plan = candidates(&steam_field()).unwrap().plan;
+        let under_m = [(0.0, 0.0), (2.0, -2.8), (0.0, 3.5)];
+        for (mirror, (x_m, y_m)) in under_m.into_iter().enumerate() {
+            (plan.x_m[mirror], plan.y_m[mirror]) = (x_m, y_m);
+        }
+        spread_aims(&mut plan, &before_a_cylinder(0.0));
+        for mirror in 0..under_m.len() {
+            assert_eq!(plan.aim_of_m(mirror), plan.aim_m);
+        }
+        assert!(plan.aim_of_m(under_m.len()).z > plan.aim_m.z);
     }
 }

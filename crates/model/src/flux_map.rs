@@ -7,6 +7,7 @@ use optics::{Aperture, Outline, STEPS, Spots, middles};
 use rayon::prelude::*;
 
 use crate::case::Case;
+use crate::inputs;
 use crate::light::{self, Field, Hoods};
 use crate::year_light::YearLight;
 
@@ -91,14 +92,14 @@ impl FluxMap {
 
 impl Spreading {
     fn of(case: &Case, field: &Field, mechanism: &Mechanism, light: &YearLight) -> Option<Self> {
-        let mut shifts = field.plan.aim_shift_m.iter();
-        if shifts.all(|shift_m| *shift_m == Vec3::ZERO) {
-            return None;
-        }
         let plan = Plan {
-            aim_shift_m: Vec::new(),
+            aim_shift_m: inputs::aim_spread(case, 0.0, field.aperture).shifts_m(field.plan),
             ..field.plan.clone()
         };
+        let mut mirrors = 0..plan.mirror_count();
+        if mirrors.all(|mirror| plan.aim_of_m(mirror) == field.plan.aim_of_m(mirror)) {
+            return None;
+        }
         let middle = Field {
             drives: &Drives::prepare(&plan, mechanism),
             plan: &plan,

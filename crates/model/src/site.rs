@@ -201,9 +201,11 @@ impl<'a> Lit<'a> {
         strings: &StringsDesign,
         scratch: &mut Scratch,
     ) -> Result<Places, FieldError> {
-        let all = Alternatives::lay(layout, &inputs::first_axes_alike(strings))?;
+        let mut all = Alternatives::lay(layout, &inputs::first_axes_alike(strings))?;
+        let middle = inputs::aim_spread(self.case, 0.0, &self.aperture);
         let mut earned_j = Vec::new();
-        for places in &all.laid {
+        for places in &mut all.laid {
+            field::spread_aims(&mut places.plan, &middle);
             let spoken = self.ask(&places.plan, scratch);
             earned_j.extend(spoken.iter().map(|one| one.chain_j[STEPS - 1]));
         }

@@ -206,13 +206,14 @@ fn slope_error_rad(surface_rad: f64, structure: &SlopeErrors) -> f64 {
     (surface_rad * surface_rad + 0.5 * both_axes_rad2).sqrt()
 }
 
-/// How aim points are spread over the aperture; before a cylinder only up and down, so that every string
-/// aims at the axis.
+/// How aim points are spread over the aperture; before a cylinder only up and down, so that every mirror
+/// aims at the axis, through the height on the mantle that it is to light.
 #[must_use]
 pub fn aim_spread(case: &Case, share: f64, aperture: &Aperture) -> AimSpread {
-    let half_width_m = match aperture.outline {
-        Outline::Rectangle { .. } | Outline::Circle { .. } => 0.5 * aperture.width_m(),
-        Outline::Cylinder { .. } => 0.0,
+    let half_width_m = 0.5 * aperture.width_m();
+    let [half_width_m, mantle_radius_m] = match aperture.outline {
+        Outline::Rectangle { .. } | Outline::Circle { .. } => [half_width_m, 0.0],
+        Outline::Cylinder { .. } => [0.0, half_width_m],
     };
     AimSpread {
         right: aperture.right,
@@ -221,6 +222,7 @@ pub fn aim_spread(case: &Case, share: f64, aperture: &Aperture) -> AimSpread {
         half_height_m: 0.5 * aperture.height_m(),
         clearance_rad: case.scenario.field.aim_clearance_rad,
         share,
+        mantle_radius_m,
     }
 }
 

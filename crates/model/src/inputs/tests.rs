@@ -180,7 +180,7 @@ fn only_a_cavity_is_housed() {
 }
 
 /// A door is insulated like the rest: one aperture more. A round aperture of 3.4 m has π/4 of the square's
-/// area. A cylinder has no housing, and all strings aim at its axis.
+/// area. A cylinder has no housing, and all mirrors aim at its axis.
 #[test]
 fn doors_circles_and_cylinders() {
     let shut = demo(&[
@@ -200,7 +200,7 @@ fn doors_circles_and_cylinders() {
         strings(&design).aim_spread,
         &aperture(&pillar, &design),
     );
-    assert_eq!(aims.half_width_m, 0.0);
+    assert_eq!((aims.half_width_m, aims.mantle_radius_m), (0.0, 1.7));
     let plant = plant_inputs(&pillar, &design, 500.0, 9e6);
     assert!((plant.receiver.aperture_area_m2 / 11.56 - std::f64::consts::PI).abs() < 1e-12);
 }
