@@ -9,18 +9,15 @@ use rayon::prelude::*;
 use scenario::Design;
 use structure::TowerParts;
 
-use crate::bill::DRIVES_PER_UNIT;
 use crate::case::Case;
-use crate::evaluate::{Scratch, run, size_plant};
+use crate::evaluate::{Scratch, Year, live, size_plant};
 use crate::fidelity::Fidelity;
 use crate::flux_map::FluxMap;
 use crate::infeasible::Infeasible;
-use crate::inputs;
 use crate::lay::lay;
 use crate::light::{Field, Hoods};
 use crate::margins::Margins;
 use crate::motion::{beam_miss_rad2, vector};
-use crate::year_light::shine;
 
 /// A design in full.
 pub struct Detail {
@@ -65,11 +62,11 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
     let mut scratch = Scratch::default();
     let mut margins = Margins::unknown();
     let site = lay(case, design, &mut margins, &mut scratch)?.site;
-    let light = shine(case, &site, Fidelity::Every, &mut scratch);
-    let drives = DRIVES_PER_UNIT * site.plan.strings.len() as f64;
-    let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
     let mut hours = Vec::with_capacity(case.weather.dni_w_m2.len());
-    let heat = run(case, &plant, &light, |_, hour| hours.push(*hour));
+    let Year { light, plant, heat } =
+        live(case, design, &site, Fidelity::Every, &mut scratch, |hour| {
+            hours.push(*hour);
+        });
     let (parts, tower) = size_plant(case, design, &plant)?;
     let mirrors = mirror_rows(case, &site.field());
     let flux = FluxMap::of(case, &site.field(), &site.mechanism, &light);

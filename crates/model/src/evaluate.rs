@@ -72,10 +72,7 @@ fn live_through(
     mut margins: Margins,
     scratch: &mut Scratch,
 ) -> Result<Summary, Infeasible> {
-    let light = shine(case, site, fidelity, scratch);
-    let drives = DRIVES_PER_UNIT * site.plan.strings.len() as f64;
-    let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
-    let heat = run(case, &plant, &light, |_, _| ());
+    let Year { light, plant, heat } = live(case, design, site, fidelity, scratch, |_| ());
     margins.set_served(served_margin(case, &heat.totals));
     let (parts, tower) = size_plant(case, design, &plant)?;
     let sized = Sized {
@@ -112,6 +109,29 @@ fn served_margin(case: &Case, totals: &YearTotals) -> f64 {
     } else {
         1.0
     }
+}
+
+/// A year's light, and what receiver and all behind it make of it.
+pub(crate) struct Year<'a> {
+    pub light: YearLight,
+    pub plant: PlantInputs<'a>,
+    pub heat: Heat,
+}
+
+/// Lives through the case's year, and hands every hour to `each`.
+pub(crate) fn live<'a>(
+    case: &'a Case,
+    design: &Design,
+    site: &Sited,
+    fidelity: Fidelity,
+    scratch: &mut Scratch,
+    mut each: impl FnMut(&HourOut),
+) -> Year<'a> {
+    let light = shine(case, site, fidelity, scratch);
+    let drives = DRIVES_PER_UNIT * site.plan.strings.len() as f64;
+    let plant = inputs::plant_inputs(case, design, drives, light.brightest_w(case));
+    let heat = run(case, &plant, &light, |_, hour| each(hour));
+    Year { light, plant, heat }
 }
 
 /// The year at the receiver and behind it.

@@ -1,8 +1,10 @@
 //! The field on its site: candidates laid, the best places kept, drives set.
 
+mod ways;
+
 use drive::{Drives, Mechanism};
-use field::{Alternatives, FieldError, Places, Plan, StringField};
-use optics::{Aperture, Mirrors, Pillar, STEPS};
+use field::{FieldError, Places, Plan};
+use optics::{Aperture, Mirrors, Pillar};
 use scenario::{BearingRule, Design, HeliostatsDesign, PanelShape, StringsDesign};
 use structure::{PedestalParts, StringParts};
 
@@ -62,10 +64,6 @@ pub(crate) fn place(
     Infeasible::check(margins)?;
     let panels = inputs::string_panels(strings, parts);
     let lit = Lit::of(case, design, mechanism, &panels);
-    let laid = match strings.bearing {
-        BearingRule::Best => lit.best_of_all_ways(&layout, strings, scratch),
-        _ => field::candidates(&layout),
-    };
     let wanted = Wanted {
         count: strings.count,
         aim_spread: strings.aim_spread,
@@ -73,8 +71,10 @@ pub(crate) fn place(
         panes_are_flat: strings.panel_shape == PanelShape::Flat,
         instants: strings.drive.alignment_instants,
     };
-    let places = enough(laid, strings.count, margins)?;
-    lit.settle(places, &wanted, margins, scratch)
+    match strings.bearing {
+        BearingRule::Best => lit.best_way(design, &layout, &wanted, margins, scratch),
+        _ => lit.settle(field::candidates(&layout), &wanted, margins, scratch),
+    }
 }
 
 /// The same of heliostats.
@@ -99,8 +99,7 @@ pub(crate) fn place_heliostats(
         instants: 0,
     };
     let laid = field::heliostat_candidates(&layout);
-    let places = enough(laid, heliostats.count, margins)?;
-    lit.settle(places, &wanted, margins, scratch)
+    lit.settle(laid, &wanted, margins, scratch)
 }
 
 /// What is wanted of the places, whatever stands in them.
@@ -113,6 +112,7 @@ struct Wanted {
 }
 
 /// What the light of any plan of a design depends on.
+#[derive(Clone)]
 struct Lit<'a> {
     case: &'a Case,
     mechanism: Mechanism,
@@ -137,11 +137,12 @@ impl<'a> Lit<'a> {
     /// Keeps the places that earn most and looks at their motion.
     fn settle(
         mut self,
-        mut places: Places,
+        laid: Result<Places, FieldError>,
         wanted: &Wanted,
         margins: &mut Margins,
         scratch: &mut Scratch,
     ) -> Result<Sited, Infeasible> {
+        let mut places = enough(laid, wanted.count, margins)?;
         let case = self.case;
         let aims = inputs::aim_spread(case, wanted.aim_spread, &self.aperture);
         field::spread_aims(&mut places.plan, &aims);
@@ -191,25 +192,6 @@ impl<'a> Lit<'a> {
             aperture: &self.aperture,
             tower: &self.tower,
         })
-    }
-
-    /// Strings laid in every way with every axis, and the best kept wherever some lie over one
-    /// another: by what each earns among its like, with all aims in the middle.
-    fn best_of_all_ways(
-        &self,
-        layout: &StringField,
-        strings: &StringsDesign,
-        scratch: &mut Scratch,
-    ) -> Result<Places, FieldError> {
-        let mut all = Alternatives::lay(layout, &inputs::first_axes_alike(strings))?;
-        let middle = inputs::aim_spread(self.case, 0.0, &self.aperture);
-        let mut earned_j = Vec::new();
-        for places in &mut all.laid {
-            field::spread_aims(&mut places.plan, &middle);
-            let spoken = self.ask(&places.plan, scratch);
-            earned_j.extend(spoken.iter().map(|one| one.chain_j[STEPS - 1]));
-        }
-        Ok(all.best_apart(&earned_j))
     }
 
     /// Leaves out the places that a first glance finds hopeless.

@@ -85,17 +85,17 @@ pub fn string_field(case: &Case, design: &Design, strings: &StringsDesign) -> St
     }
 }
 
-/// The first axes among which one is chosen place by place: those that are built alike.
+/// The first axes among which the best is looked for: `own`, and those that are built like it.
 #[must_use]
-pub fn first_axes_alike(strings: &StringsDesign) -> Vec<field::FirstAxis> {
-    match strings.first_axis {
-        FirstAxis::RollFree => vec![field::FirstAxis::RollFree],
-        _ => vec![
-            field::FirstAxis::Along,
-            field::FirstAxis::Across,
-            field::FirstAxis::Vertical,
-            field::FirstAxis::Polar,
-        ],
+pub fn first_axes_alike(own: field::FirstAxis) -> Vec<field::FirstAxis> {
+    use field::FirstAxis::{Across, Along, Polar, RollFree, Vertical};
+    match own {
+        RollFree => vec![RollFree],
+        _ => {
+            let others = [Along, Across, Vertical, Polar];
+            let others = others.into_iter().filter(|axis| *axis != own);
+            std::iter::once(own).chain(others).collect()
+        }
     }
 }
 

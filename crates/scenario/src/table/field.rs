@@ -58,7 +58,7 @@ pub(super) static KEYS: &[Key] = &[
     bearing(
         "strings.bearing",
         Design(|design, rule| design.of_strings(|one| one.bearing = rule)),
-        "How strings lie: \"radial\", \"cross\", \"fan 0.33\", an azimuth such as \"90 deg\", or \"best\", which chooses bearing and axis place by place by what each earns among its like (a roll-free joint keeps its own); where such strings meet they shade one another, and fields looked at got 0.5 to 2 % less light than from \"cross\" alone.",
+        "How strings lie: \"radial\", \"cross\", \"fan 0.33\", an azimuth such as \"90 deg\", or \"best\": laid in five ways (fans 0, 1/3 and 0.5, cross, radial) with each first axis that is built like the one asked for, and in a mixture of all, place by place; that which delivers most in the year stands. It takes as long as some forty designs.",
     )
     .required("fan 0.33"),
     first_axis(
