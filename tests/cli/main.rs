@@ -21,6 +21,8 @@ mod messages;
 mod products;
 mod read_elsewhere;
 mod readme;
+mod readme_costs;
+mod readme_designs;
 mod readme_figures;
 mod refused;
 mod repriced;

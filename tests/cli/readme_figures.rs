@@ -10,7 +10,7 @@ fn readme() -> String {
 }
 
 /// The design of the demo that README tells of.
-const CHEAPEST: &str = "crates/cli/readme/cheapest.toml";
+const CHEAPEST: &str = "crates/cli/readme/steam-strings-1.toml";
 
 /// Sections of the first block of text, apart from its opening sentence.
 fn sections(readme: &str) -> Vec<&str> {
@@ -63,9 +63,36 @@ fn the_answer_shown_is_that_of_its_design() {
             "Drives are {:.0} % of the cost of heat",
             100.0 * at("/money/cost_parts_per_kwh/drives") / at("/money/cost_per_kwh")
         ),
+        format!(
+            "that takes {:.1} % of the light, and {:.1} % go because ball joints stand at their stops for {:.0} sunny hours",
+            100.0 * at("/drives/light_lost/residual"),
+            100.0 * at("/drives/light_lost/stops"),
+            at("/drives/travel/lost_hours"),
+        ),
     ] {
         assert!(told.contains(&words), "README does not say: {words}");
     }
+}
+
+/// From 15 to 25 mirrors a string, as many in all, heat costs little more than at its cheapest.
+#[test]
+fn the_optimum_is_as_flat_in_length_as_told() {
+    let cost = |mirrors: u32| {
+        let count = f64::from(170 * 19) / f64::from(mirrors);
+        let count = format!("strings.count={count:.0}");
+        let mirrors = format!("strings.mirrors={mirrors}");
+        let priced = run(&[
+            "price", CHEAPEST, "--json", "--set", &mirrors, "--set", &count,
+        ]);
+        number(&json(&priced), "/money/cost_per_kwh")
+    };
+    let dearer = |mirrors: u32| cost(mirrors) / cost(19) - 1.0;
+    let worst = dearer(15).max(dearer(25));
+    let words = format!("15 to 25 mirrors cost at most {:.0} % more", 100.0 * worst);
+    assert!(
+        unbroken(&readme()).contains(&words),
+        "README does not say: {words}"
+    );
 }
 
 /// How each row of the tables of lengths is asked for.
