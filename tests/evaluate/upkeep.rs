@@ -1,5 +1,5 @@
-//! What a field costs to keep and to have made: washing between dust and wages, shares of the cost, and
-//! carbon in the band of such fields.
+//! What a field costs to keep and to have made: washing between dust and wages, and carbon in the band of such
+//! fields.
 
 use ledger::{Chapter, Item, J_PER_KWH, bill, price};
 use model::Fidelity::Search;
@@ -78,30 +78,6 @@ fn mirrors_that_stand_upright_at_night_are_washed_less_often() {
         best_days(&washed, &scenario)
     };
     assert!(best("upright") > best("level"));
-}
-
-/// Mirrors with all that holds and turns them are up to about 40 % of what a plant costs (common practice, no
-/// source; 39 % of a plant of 100 MW by the unit costs of Kolb and others 2011, SAND2011-2419, from memory). Ours:
-/// some 37 % of a plant for steam, 28 % of one for hot air and 19 % of one for electricity, which has a store and
-/// a turbine set to pay for as well.
-#[test]
-fn mirrors_take_their_usual_share_of_the_cost() {
-    let share = |name: &str| {
-        let works = Works::of(name, &[]);
-        let (summary, scenario) = (summary(&works, Search), &works.case.scenario);
-        let Summary {
-            quantities,
-            delivered_j,
-            ..
-        } = &summary;
-        let money = price(quantities, *delivered_j, &scenario.rates, &scenario.finance);
-        let share = money.chapter(Chapter::Mirrors) / money.capital.direct;
-        println!("{name}: mirrors are {:.1} % of the bill", 100.0 * share);
-        share
-    };
-    let [steam, air, power] = ["process-steam", "hot-air", "power"].map(share);
-    assert!((0.28..0.42).contains(&steam) && (0.2..0.42).contains(&air));
-    assert!((0.15..0.42).contains(&power) && power < steam);
 }
 
 /// Glass mirrors reflect more than acrylic ones (common practice, no source): those are backed with aluminium,

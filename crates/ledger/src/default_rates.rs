@@ -16,8 +16,8 @@ const NO_CARBON: &str = "counted in other items";
 const FUEL: &str = "fuel of crew and tools, from memory";
 
 /// Crude steel in a kilogram of sections, plates and tubes: a tenth is cut off on the way (from
-/// memory) [kg].
-const CRUDE: f64 = 1.1;
+/// memory) [g]. In grams, since products with 1.1 would be printed with sixteen digits.
+const CRUDE_G: f64 = 1100.0;
 
 /// Years after which controls are bought again: electronics outdoors (common practice, no source).
 const CONTROLS_YEARS: f64 = 15.0;
@@ -54,7 +54,7 @@ const fn entry(
 impl Entry {
     const fn steel(self, product_kg: f64) -> Self {
         Self {
-            steel_kg: CRUDE * product_kg,
+            steel_kg: CRUDE_G * product_kg / 1e3,
             ..self
         }
     }

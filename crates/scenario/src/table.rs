@@ -83,6 +83,7 @@ pub(crate) fn nearest(path: &str) -> Option<String> {
         .iter()
         .map(|item| format!("{RATES}.{}", item.key()));
     let sections = keys().map(|key| key.section().to_owned());
+    let sections = sections.filter(|section| !section.is_empty());
     let known = keys().map(|key| key.path.to_owned());
     known
         .chain(sections)
@@ -153,6 +154,8 @@ mod tests {
             nearest("strings.aim_height").as_deref(),
             Some("tower.aim_height")
         );
+        assert_eq!(nearest(""), None);
+        assert_eq!(nearest("strings."), None);
         assert_eq!(nearest("stor").as_deref(), Some("storage"));
         assert_eq!(nearest("rates.steal").as_deref(), Some("rates.steel"));
     }

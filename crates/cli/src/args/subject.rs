@@ -52,6 +52,7 @@ pub struct SubjectArgs {
 pub(super) fn setting(text: &str) -> Result<(String, String), String> {
     let (key, value) = text
         .split_once('=')
+        .filter(|(key, _)| !key.trim().is_empty())
         .ok_or_else(|| "write KEY=VALUE, such as strings.side=\"30 in\"".to_owned())?;
     Ok((key.trim().to_owned(), value.trim().to_owned()))
 }
@@ -73,6 +74,7 @@ mod tests {
         assert_eq!(key, "strings.side");
         assert_eq!(value, r#"{ from = "1 m", to = "2 m" }"#);
         assert!(setting("strings.side").is_err());
+        assert!(setting(" = 30 in").is_err());
     }
 
     #[test]

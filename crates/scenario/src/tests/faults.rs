@@ -533,6 +533,7 @@ fn overrides_are_told_by_their_key() {
         set("strings.mirror.side", "30 in"),
         "--set: strings.mirror.side: unknown key; did you mean strings.side?"
     );
+    assert_eq!(set("strings.", "30 in"), "--set: strings.: unknown key");
     assert_eq!(
         set("search.islands", "2"),
         "--set: search.islands: is gone, the search needs no islands; take the line away"

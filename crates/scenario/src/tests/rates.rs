@@ -163,6 +163,17 @@ fn a_wrong_index_is_told_where_it_stands() {
     );
 }
 
+/// No number of the file shows that it is a product of binary fractions.
+#[test]
+fn numbers_are_printed_as_they_are_meant() {
+    let file = rates_file();
+    let told = file.lines().filter_map(|line| line.split_once(" = "));
+    for (name, value) in told.filter(|(name, _)| !name.contains("source")) {
+        let digits = value.chars().filter(char::is_ascii_digit).count();
+        assert!(digits < 9, "{name} = {value}");
+    }
+}
+
 #[test]
 fn washing_is_not_opened_for_nothing() {
     let wash = ("upkeep.wash_interval", r#"{ from = "3 d", to = "60 d" }"#);
