@@ -68,7 +68,7 @@ fn heliostats_are_searched_varied_drawn_and_set_out() {
     ]);
     assert_eq!(found.code, Some(0), "{}", found.err);
     assert!(number(&json(&found), "/best/money/cost_per_kwh") > 0.0);
-    for chart in ["string_lengths", "shared_drive", "sun_paths"] {
+    for chart in ["string_lengths", "shared_drive", "sun_misses"] {
         assert!(
             !path.join(format!("charts/{chart}.svg")).exists(),
             "{chart}"

@@ -18,6 +18,7 @@ use crate::inputs::Inputs;
 use crate::product::Product;
 use crate::run::Run;
 use crate::sensitivity::charts::Varied;
+use crate::walk_off::walk_off;
 use crate::{page, sensitivity, shared_drive, sweep};
 
 /// What the charts are drawn from.
@@ -61,6 +62,7 @@ fn draw(shown: &Shown<'_>) -> Result<Vec<(&'static str, Chart)>, ReportError> {
             delivered(scenario, detail).draw()?,
         ),
         ("flux", flux(scenario, detail).draw()?),
+        ("walk_off", walk_off(shown.inputs, best).draw()?),
     ];
     if scenario.concept() == Concept::Strings {
         charts.extend(draw_shared_drive(shown)?);

@@ -60,6 +60,7 @@ mod text;
 mod units;
 mod vary;
 mod versus;
+mod walk_off;
 mod weather;
 
 use clap::Parser;

@@ -34,11 +34,7 @@ type Best<'a> = Option<(&'a Evaluated, &'a Detail)>;
 fn shared<'a>(inputs: &'a Inputs, best: Best) -> Option<SharedDrive<'a>> {
     let (best, detail) = best?;
     best.design.field.strings()?;
-    Some(SharedDrive::of(
-        &inputs.case,
-        &detail.plan,
-        &detail.mechanism,
-    ))
+    Some(SharedDrive::of(&inputs.case, detail))
 }
 
 /// Beam errors of the best design over the sun's paths.
@@ -48,17 +44,21 @@ pub fn sun_misses(inputs: &Inputs, best: Best) -> SunMisses {
         .collect();
     let declination_deg = |day: usize| SOLSTICE_DEG * (2.0 * day as f64 / DAYS as f64 - 1.0);
     let latitude_rad = inputs.scenario.site.latitude_rad;
-    let days: Vec<Vec<SunMiss>> = shared(inputs, best).map_or_else(Vec::new, |drive| {
+    let drive = shared(inputs, best);
+    let days: Vec<Vec<SunMiss>> = drive.as_ref().map_or_else(Vec::new, |drive| {
         let day = |day: usize| {
             let declination_rad = declination_deg(day).to_radians();
             let suns = hours
                 .iter()
                 .map(|hour| sun(latitude_rad, declination_rad, *hour));
-            points(&drive, &suns.collect::<Vec<_>>(), latitude_rad)
+            points(drive, &suns.collect::<Vec<_>>(), latitude_rad)
         };
         (0..=DAYS).map(day).collect()
     });
-    let alignment = inputs.case.alignment_sun;
+    let suns = drive.as_ref().map(SharedDrive::alignment_suns);
+    let alignments = suns.unwrap_or_default().into_iter();
+    let travel = drive.map(|drive| drive.travel()).unwrap_or_default();
+    let mirrors = best.map_or(0, |(_, detail)| detail.plan.mirror_count());
     SunMisses {
         days,
         hours,
@@ -67,9 +67,13 @@ pub fn sun_misses(inputs: &Inputs, best: Best) -> SunMisses {
             (DAYS / 2, "equinox".to_owned()),
             (DAYS, "June".to_owned()),
         ],
-        alignment_deg: angles_deg(alignment, latitude_rad),
+        alignments_deg: alignments
+            .map(|sun| angles_deg(sun, latitude_rad))
+            .collect(),
         lowest_deg: inputs.scenario.weather.min_sun_elevation_rad.to_degrees(),
         yearly_mrad: best.map_or(0.0, |(best, _)| best.summary.residual_rad * MRAD_PER_RAD),
+        stopped_mirror_h: travel.lost_h * mirrors as f64,
+        stopped_share: travel.lost_share,
     }
 }
 

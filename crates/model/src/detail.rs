@@ -31,6 +31,8 @@ pub struct Detail {
     pub year: YearTotals,
     /// How its drives turn the mirrors.
     pub mechanism: Mechanism,
+    /// Unit vector to the sun under which each string is set.
+    pub alignment_suns: Vec<Vec3>,
     /// The tower.
     pub tower: TowerParts,
     /// Receiver, pipes, store and generator.
@@ -76,6 +78,7 @@ pub fn detail(case: &Case, design: &Design) -> Result<Detail, Infeasible> {
         hours,
         year: heat.totals,
         mechanism: site.mechanism,
+        alignment_suns: site.alignment.suns(&site.plan),
         tower,
         plant: parts,
         plan: site.plan,

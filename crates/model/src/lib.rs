@@ -57,8 +57,8 @@ pub use spread::{YearlySpread, stated_spread, yearly_spread};
 pub use stand::{Misfit, check_plan};
 pub use summary::Summary;
 pub use workings::{
-    AlignmentNews, BlurPart, CLASSES, ClassLight, DriveGear, Escape, LightShare, Sharing, Stall,
-    TravelUse, Workings,
+    AlignmentNews, BlurPart, CLASSES, ClassLight, DriveGear, Escape, Later, LightShare, Sharing,
+    Stall, TravelUse, Workings,
 };
 pub use years::{YearYield, YearsSpread, years_spread};
 

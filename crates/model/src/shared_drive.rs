@@ -9,25 +9,26 @@ use rayon::prelude::*;
 use scenario::Design;
 
 use crate::case::Case;
+use crate::detail::Detail;
 use crate::evaluate::Scratch;
 use crate::fidelity::Fidelity;
 use crate::infeasible::Infeasible;
 use crate::lay::lay;
 use crate::light::even_sample;
 use crate::margins::Margins;
-use crate::motion::{beam_miss_rad2, motion};
+use crate::motion::{MOTION_STRINGS, beam_miss_rad2, motion};
 use crate::site::Sited;
+use crate::workings::TravelUse;
 use crate::year_light::shine;
 
 pub use drive::OffsetPlace;
-
-/// Strings that speak for a field.
-const STRINGS: usize = 12;
 
 /// The strings of a field with the drive that they share.
 pub struct SharedDrive<'a> {
     case: &'a Case,
     plan: Plan,
+    /// Unit vector to the sun under which each of these strings is set.
+    alignment_suns: Vec<Vec3>,
     mechanism: Mechanism,
 }
 
@@ -43,23 +44,48 @@ pub struct Mounting {
 }
 
 impl<'a> SharedDrive<'a> {
-    /// Some strings of a plan, with the mechanism that turns them.
+    /// Some strings of a design, set as they are there, with the mechanism that turns them.
     #[must_use]
-    pub fn of(case: &'a Case, plan: &Plan, mechanism: &Mechanism) -> Self {
-        let sample = even_sample(plan.strings.len(), STRINGS);
+    pub fn of(case: &'a Case, detail: &Detail) -> Self {
+        let sample = even_sample(detail.plan.strings.len(), MOTION_STRINGS);
         let count = |row: &StringRow| row.mirror_count;
+        let suns = sample.iter().map(|&string| detail.alignment_suns[string]);
         Self {
             case,
-            plan: strings_of(plan, &sample, count),
-            mechanism: *mechanism,
+            plan: strings_of(&detail.plan, &sample, count),
+            alignment_suns: suns.collect(),
+            mechanism: detail.mechanism,
         }
+    }
+
+    fn drives(&self, plan: &Plan, mechanism: &Mechanism) -> Drives {
+        Drives::prepare_each(plan, mechanism, self.alignment_suns.clone())
+    }
+
+    /// The suns under which strings are set, each once.
+    #[must_use]
+    pub fn alignment_suns(&self) -> Vec<Vec3> {
+        let mut suns: Vec<Vec3> = Vec::new();
+        for sun in &self.alignment_suns {
+            if !suns.contains(sun) {
+                suns.push(*sun);
+            }
+        }
+        suns
+    }
+
+    /// How far the mounts turn over the year, and what their stops cost.
+    #[must_use]
+    pub fn travel(&self) -> TravelUse {
+        let drives = self.drives(&self.plan, &self.mechanism);
+        TravelUse::of(self.case, &self.plan, &drives, &self.mechanism)
     }
 
     /// Beam error under each sun, root mean square over the mirrors whose drives follow it [rad]; NaN where
     /// none does.
     #[must_use]
     pub fn miss_rad(&self, suns: &[Vec3]) -> Vec<f64> {
-        let drives = Drives::prepare(&self.plan, &self.mechanism);
+        let drives = self.drives(&self.plan, &self.mechanism);
         let mut stance = Stance::default();
         let mut miss_rad = Vec::with_capacity(suns.len());
         for block in suns.chunks(LANES) {
@@ -98,7 +124,7 @@ impl<'a> SharedDrive<'a> {
             row.first_axis = mounting.first_axis;
             row.linkage = mounting.linkage;
         }
-        let drives = Drives::prepare(&plan, &mechanism);
+        let drives = self.drives(&plan, &mechanism);
         let all: Vec<usize> = (0..plan.strings.len()).collect();
         let stance = &mut Stance::default();
         Some(motion(&plan, &drives, &self.case.sun, &all, stance).residual_rad)
@@ -110,7 +136,7 @@ impl<'a> SharedDrive<'a> {
     pub fn bound_at_length_rad(&self, mirrors: usize) -> f64 {
         let plan = self.lengthened(mirrors);
         let all: Vec<usize> = (0..plan.strings.len()).collect();
-        let drives = Drives::prepare(&plan, &self.mechanism);
+        let drives = self.drives(&plan, &self.mechanism);
         motion(&plan, &drives, &self.case.sun, &all, &mut Stance::default()).bound_rad
     }
 
@@ -267,7 +293,7 @@ mod tests {
     fn shared(case: &Case) -> SharedDrive<'_> {
         let design = design(case);
         let detail = detail(case, &design).unwrap();
-        SharedDrive::of(case, &detail.plan, &detail.mechanism)
+        SharedDrive::of(case, &detail)
     }
 
     /// No miss under the alignment sun, and over the year's suns what the evaluation says.
@@ -283,6 +309,24 @@ mod tests {
         let scratch = &mut Scratch::default();
         let summary = evaluate(&case, &design(&case), Fidelity::Every, scratch).unwrap();
         assert!((own / summary.residual_rad - 1.0).abs() < 1e-9, "{own}");
+    }
+
+    /// Strings of every sector are set under a sun of their own, and what is shown of them is what they do so.
+    #[test]
+    fn strings_are_shown_as_they_are_set() {
+        let apart = [SMALL.as_slice(), &[("strings.alignment.instants", "3")]].concat();
+        let case = demo(&apart);
+        let drive = shared(&case);
+        let suns = drive.alignment_suns();
+        assert_eq!(suns.len(), 3, "{suns:?}");
+        assert!(suns.iter().all(|sun| drive.miss_rad(&[*sun])[0] > 1e-4));
+        let own = drive
+            .miss_at_length_rad(7, drive.mounting().unwrap())
+            .unwrap();
+        let scratch = &mut Scratch::default();
+        let summary = evaluate(&case, &design(&case), Fidelity::Every, scratch).unwrap();
+        assert!((own / summary.residual_rad - 1.0).abs() < 1e-9, "{own}");
+        assert_eq!(drive.travel().lost_h, 0.0);
     }
 
     /// To first order a miss grows in proportion to a string's length (the root mean square of evenly

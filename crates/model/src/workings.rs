@@ -22,7 +22,7 @@ use crate::site::Sited;
 use crate::stand::{Stood, stand};
 
 pub use classes::{CLASSES, ClassLight};
-pub use escape::{Escape, Stall};
+pub use escape::{Escape, Later, Stall};
 pub use light_shares::{BlurPart, LightShare};
 pub use news::AlignmentNews;
 pub use travel::TravelUse;
@@ -127,7 +127,7 @@ impl Sharing {
                 light_shares::entering_j(case, site, &mechanism)
             }),
             alignment: AlignmentNews::of(case, site),
-            travel: TravelUse::of(case, site),
+            travel: TravelUse::of(case, &site.plan, &site.drives, &site.mechanism),
             gear: DriveGear::of(case, design, strings, site, parts),
         })
     }

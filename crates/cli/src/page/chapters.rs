@@ -40,11 +40,15 @@ fn drives_of(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
         .map(|workings| drives::escape(workings, best.units(), &inputs.scenario))
         .and_then(told);
     match best.design.field.strings() {
-        Some(_) => shared_drives(workings, stopped, drawn),
+        Some(_) => shared_drives(workings, [drawn("walk_off"), stopped], drawn),
         None => chapter(
             "Drives",
             "Every mirror has two drives of its own.",
-            vec![told(heliostats::drives(best, inputs)), stopped],
+            vec![
+                told(heliostats::drives(best, inputs)),
+                drawn("walk_off"),
+                stopped,
+            ],
         ),
     }
 }
@@ -90,7 +94,11 @@ fn energy(best: &Evaluated, inputs: &Inputs, drawn: Drawn<'_>) -> Chapter {
     )
 }
 
-fn shared_drives(workings: Option<&Workings>, stopped: Option<Block>, drawn: Drawn<'_>) -> Chapter {
+fn shared_drives(
+    workings: Option<&Workings>,
+    stopped: [Option<Block>; 2],
+    drawn: Drawn<'_>,
+) -> Chapter {
     let mut blocks = vec![
         drawn("mirrors_per_string"),
         drawn("shared_drive"),
@@ -106,7 +114,7 @@ fn shared_drives(workings: Option<&Workings>, stopped: Option<Block>, drawn: Dra
             ]
         })
     }));
-    blocks.push(stopped);
+    blocks.extend(stopped);
     chapter(
         "Shared drives",
         "More mirrors on a drive save drives and spill light: one mirror of a string is exactly on \

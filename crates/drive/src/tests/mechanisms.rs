@@ -265,6 +265,29 @@ fn what_does_not_go_together_is_refused_with_a_way_out() {
     }
 }
 
+/// A line that travels turns parallel levers alike; levers that are clamped askew by their mirrors' offsets turn
+/// by as much more or less as they stand askew.
+#[test]
+fn equal_travel_of_parallel_levers_is_equal_angles() {
+    let apart_rad = |axis: FirstAxis, pitch_m: f64| {
+        let string = Place {
+            pitch_m,
+            ..place(20.0, 90.0, 9)
+        };
+        let [travels, turns] = [EqualTravel, EqualAngle].map(|linkage| {
+            let (plan, mechanism) = built(&string, (axis, linkage, Lever));
+            Drives::prepare(&plan, &mechanism).normal(&plan, 0, sun_at(235.0, 30.0))
+        });
+        travels.distance(turns)
+    };
+    for axis in [Across, Along, Vertical] {
+        assert!(apart_rad(axis, 1e-9) < 1e-10, "{axis:?}");
+        let [near, far] = [0.1, 0.2].map(|pitch_m| apart_rad(axis, pitch_m));
+        assert!(near > 1e-6, "{axis:?} {near}");
+        assert!((far / near - 2.0).abs() < 0.05, "{axis:?} {near} {far}");
+    }
+}
+
 /// A free axis that must turn by more than 90° after alignment leaves its levers at their dead point.
 #[test]
 fn a_lever_does_not_pass_its_dead_point() {

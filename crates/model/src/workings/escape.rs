@@ -5,11 +5,15 @@ use drive::{Glint, Screen, sun_after};
 use field::Stance;
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
 use optics::{Aperture, Neighbourhood, STEPS, Scene, Spots, middles};
+use scenario::Design;
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::fidelity::Fidelity;
+use crate::infeasible::Infeasible;
+use crate::lay::lay;
 use crate::light::{Field, even_sample};
+use crate::margins::Margins;
 use crate::site::Sited;
 use crate::year_light::shine;
 
@@ -44,6 +48,19 @@ pub struct Stall {
     pub spread_m: [f64; 2],
 }
 
+/// The light of the whole field some time after the grid failed.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Later {
+    /// Time since [s].
+    pub time_s: f64,
+    /// Light that still enters the aperture, as a share of what did at the start.
+    pub entering: f64,
+    /// Irradiance of the spot of the aperture that was the brightest at the start [W/m²].
+    pub hottest_w_m2: f64,
+    /// Highest irradiance beside the aperture [W/m²].
+    pub beside_w_m2: f64,
+}
+
 /// What becomes of the light when the grid fails under the year's brightest sun and nothing turns the
 /// mirrors away but the sun's own motion.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,6 +71,8 @@ pub struct Escape {
     pub dni_w_m2: f64,
     /// One string alone.
     pub stall: Stall,
+    /// The light from the start until it has gone.
+    pub course: Vec<Later>,
     /// Until half of the field's light has left the aperture [s]; infinite if that is longer than 25
     /// minutes.
     pub halved_s: f64,
@@ -85,6 +104,16 @@ struct Walk<'a> {
 }
 
 impl Escape {
+    /// Of the field that a design lays.
+    ///
+    /// # Errors
+    /// [`Infeasible`] when it breaks a limit before it stands.
+    pub fn of_design(case: &Case, design: &Design) -> Result<Self, Infeasible> {
+        let mut margins = Margins::unknown();
+        let stood = lay(case, design, &mut margins, &mut Scratch::default())?;
+        Ok(Self::of(case, &stood.site))
+    }
+
     pub(super) fn of(case: &Case, site: &Sited) -> Self {
         let (hour, dni_w_m2, stalled) = brightest(case, site);
         let latitude_rad = case.scenario.site.latitude_rad;
@@ -98,7 +127,13 @@ impl Escape {
             suns: lane::columns(&later),
         };
         let (inside, hottest) = walk.inside();
-        let (beside_suns, beside_at, beside_m) = walk.beside();
+        let (beside, beside_at, beside_m) = walk.beside();
+        let later = |at: usize| Later {
+            time_s: TIMES_S[at],
+            entering: inside[at] / inside[0].max(f64::MIN_POSITIVE),
+            hottest_w_m2: dni_w_m2 * hottest[at],
+            beside_w_m2: dni_w_m2 * beside[at],
+        };
         let gone_s = left_at_s(&inside, 0.1);
         let sun_w_m2 =
             dni_w_m2 * site.mirrors.reflectance.silver * site.mirrors.reflectance.cleanliness;
@@ -109,10 +144,11 @@ impl Escape {
             hour,
             dni_w_m2,
             stall: stall(&walk, latitude_rad),
+            course: (0..LANES).map(later).collect(),
             halved_s: left_at_s(&inside, 0.5),
             gone_s,
             dose_j_m2: dni_w_m2 * dose_s(&hottest),
-            beside_w_m2: dni_w_m2 * beside_suns,
+            beside_w_m2: dni_w_m2 * beside[beside_at],
             beside_s: TIMES_S[beside_at],
             beside_m,
             string_after_image_m: glint(&walk, sun_w_m2, &middle).after_image_m(),
@@ -173,8 +209,9 @@ impl Walk<'_> {
         (sums.steps_m2[STEPS - 1], hottest)
     }
 
-    /// Highest flux ÷ DNI beside the aperture, the time at which it is met, and where [m].
-    fn beside(&self) -> (f64, usize, [f64; 2]) {
+    /// Highest flux ÷ DNI beside the aperture at every time, the time at which it is highest, and where
+    /// then [m].
+    fn beside(&self) -> (Lane, usize, [f64; 2]) {
         let small = self.field.aperture;
         let size_m = [WIDER * small.width_m(), WIDER * small.height_m()];
         let wide = Aperture {
@@ -196,17 +233,21 @@ impl Walk<'_> {
         };
         let mut lit = scene.under(&self.suns);
         self.each(|string, stance| lit.add_flux(string, stance, &spots, &mut flux));
-        let mut most = (0.0, 0, [0.0; 2]);
+        let (mut most, mut highest, mut place_m) = ([0.0; LANES], 0, [0.0; 2]);
         for (at, lanes) in flux.iter().enumerate() {
             let share = [shares[at % SPOTS], shares[at / SPOTS]];
             let is_inside = share.iter().all(|share| share.abs() < 0.5 / WIDER);
             for (time, &suns) in lanes.iter().enumerate() {
-                if !is_inside && suns > most.0 {
-                    most = (suns, time, [share[0] * size_m[0], share[1] * size_m[1]]);
+                if !is_inside && suns > most[time] {
+                    most[time] = suns;
+                    if suns >= most[highest] {
+                        highest = time;
+                        place_m = [share[0] * size_m[0], share[1] * size_m[1]];
+                    }
                 }
             }
         }
-        most
+        (most, highest, place_m)
     }
 }
 

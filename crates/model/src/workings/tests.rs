@@ -90,6 +90,37 @@ fn a_stop_costs_light_and_not_precision() {
     );
 }
 
+/// The course of the light begins whole, has half of it left when half has left, and meets its highest
+/// irradiance beside the aperture when that is told.
+#[test]
+fn light_of_stopped_strings_leaves_as_it_is_told() {
+    let case = demo(&[
+        ("strings.count", "60"),
+        ("heat.demand.serve_at_least", "0 %"),
+    ]);
+    let escape = Escape::of_design(&case, &design(&case)).unwrap();
+    let course = &escape.course;
+    assert_eq!(course[0].entering, 1.0);
+    assert!(
+        course
+            .windows(2)
+            .all(|pair| pair[0].time_s < pair[1].time_s)
+    );
+    let at = course.partition_point(|later| later.time_s < escape.halved_s);
+    let (before, after) = (course[at - 1], course[at]);
+    assert!(before.entering > 0.5 && after.entering <= 0.5);
+    let highest = course.iter().copied().reduce(|most, next| {
+        if next.beside_w_m2 > most.beside_w_m2 {
+            next
+        } else {
+            most
+        }
+    });
+    let highest = highest.unwrap();
+    assert_eq!(highest.beside_w_m2, escape.beside_w_m2);
+    assert_eq!(highest.time_s, escape.beside_s);
+}
+
 fn heliostats(count: &str, area: &str) -> (Design, Workings) {
     let case = demo(&[
         ("concept", "pedestals"),

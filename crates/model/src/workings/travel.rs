@@ -1,14 +1,13 @@
 //! How far the mounts turn over the year, how fast, and what their stops cost.
 
-use drive::Drives;
-use field::{FirstAxis, Linkage};
+use drive::{Drives, Mechanism};
+use field::{FirstAxis, Linkage, Plan};
 use geometry::Vec3;
 use sky::INSTANTS;
 
 use crate::case::Case;
 use crate::light::even_sample;
 use crate::motion::MOTION_STRINGS;
-use crate::site::Sited;
 
 /// Between two instants of an hour [s].
 const STEP_S: f64 = 3600.0 / INSTANTS as f64;
@@ -35,10 +34,10 @@ pub struct TravelUse {
 }
 
 impl TravelUse {
-    pub(super) fn of(case: &Case, site: &Sited) -> Self {
-        let sample = even_sample(site.plan.strings.len(), MOTION_STRINGS);
-        let travel = &site.mechanism.travel;
-        let is_ball = |string: usize| site.plan.strings[string].first_axis == FirstAxis::RollFree;
+    pub(crate) fn of(case: &Case, plan: &Plan, drives: &Drives, mechanism: &Mechanism) -> Self {
+        let sample = even_sample(plan.strings.len(), MOTION_STRINGS);
+        let travel = &mechanism.travel;
+        let is_ball = |string: usize| plan.strings[string].first_axis == FirstAxis::RollFree;
         let mut used = Self {
             stop_rad: if is_ball(sample[0]) {
                 travel.ball_rad
@@ -46,7 +45,7 @@ impl TravelUse {
                 travel.axes_rad
             },
             drive_rad_s: std::f64::consts::FRAC_PI_2 / case.scenario.structure.stow_time_s,
-            slide_m: slide_m(case, site, &sample),
+            slide_m: mechanism.line.lever_m * slide(case, plan, drives, &sample),
             ..Self::default()
         };
         let mut sunny = Sunny::default();
@@ -56,7 +55,8 @@ impl TravelUse {
             } else {
                 travel.axes_rad
             };
-            used.watch(case, site, string, stop_rad, &mut sunny);
+            let turns = |sun: Vec3| turns_rad(drives, plan, string, sun);
+            used.watch(case, turns, stop_rad, &mut sunny);
         }
         used.lost_h /= sample.len() as f64;
         used.lost_share = sunny.lost / sunny.all.max(f64::MIN_POSITIVE);
@@ -67,12 +67,10 @@ impl TravelUse {
     fn watch(
         &mut self,
         case: &Case,
-        site: &Sited,
-        string: usize,
+        turns: impl Fn(Vec3) -> [f64; 2],
         stop_rad: f64,
         sunny: &mut Sunny,
     ) {
-        let turns = |sun: Vec3| turns_rad(&site.drives, site, string, sun);
         for (hour, instants) in case.sun.instants.iter().enumerate() {
             let dni_w_m2 = case.weather.dni_w_m2[hour];
             let mut before: Option<[f64; 2]> = None;
@@ -109,21 +107,22 @@ struct Sunny {
 }
 
 /// What the sun asks of a string. A bar's tips go where they must and stand at no stop.
-fn turns_rad(drives: &Drives, site: &Sited, string: usize, sun: Vec3) -> [f64; 2] {
-    if site.plan.strings[string].linkage == Linkage::SlidingLever {
+fn turns_rad(drives: &Drives, plan: &Plan, string: usize, sun: Vec3) -> [f64; 2] {
+    if plan.strings[string].linkage == Linkage::SlidingLever {
         return [0.0, 0.0];
     }
-    drives.turns_asked_rad(&site.plan, string, sun)
+    drives.turns_asked_rad(plan, string, sun)
 }
 
-fn slide_m(case: &Case, site: &Sited, sample: &[usize]) -> f64 {
+/// How far levers slide at most, over their length.
+fn slide(case: &Case, plan: &Plan, drives: &Drives, sample: &[usize]) -> f64 {
     let suns: Vec<Vec3> = case.instants.iter().map(|instant| instant.sun).collect();
-    let slides_m = sample
+    let slides = sample
         .iter()
-        .filter(|&&string| site.plan.strings[string].linkage == Linkage::SlidingLever)
+        .filter(|&&string| plan.strings[string].linkage == Linkage::SlidingLever)
         .map(|&string| {
-            let [least, most] = site.drives.tip_reach(&site.plan, string, &suns);
-            (most - least) * site.mechanism.line.lever_m
+            let [least, most] = drives.tip_reach(plan, string, &suns);
+            most - least
         });
-    slides_m.fold(0.0, f64::max)
+    slides.fold(0.0, f64::max)
 }

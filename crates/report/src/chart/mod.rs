@@ -27,6 +27,7 @@ mod sun_misses;
 mod sun_path;
 mod sweep;
 mod tornado;
+mod walk_off;
 
 pub use calendar::Calendar;
 pub use canvas::Chart;
@@ -49,6 +50,7 @@ pub use sun_misses::{SunMiss, SunMisses};
 pub use sun_path::{SunPath, SunSpot};
 pub use sweep::{Sweep, SweepPoint};
 pub use tornado::{Tornado, TornadoInput};
+pub use walk_off::{WalkOff, WalkStep};
 
 #[cfg(test)]
 mod tests;

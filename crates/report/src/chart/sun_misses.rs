@@ -27,12 +27,16 @@ pub struct SunMisses {
     pub hours: Vec<f64>,
     /// Days that are drawn as lines: place in `days` and name.
     pub named_days: Vec<(usize, String)>,
-    /// Sun under which mirrors are set: azimuth and elevation, degrees.
-    pub alignment_deg: [f64; 2],
+    /// Suns under which mirrors are set: azimuth and elevation, degrees.
+    pub alignments_deg: Vec<[f64; 2]>,
     /// The field works while the sun stands higher, degrees.
     pub lowest_deg: f64,
     /// Beam error, root mean square over the year's sun, milliradians.
     pub yearly_mrad: f64,
+    /// Sunny hours of the year in which mirrors stand at the stops of their mounts, all mirrors together.
+    pub stopped_mirror_h: f64,
+    /// Share of the year's direct sun that comes while they do.
+    pub stopped_share: f64,
 }
 
 const WIDTH: f64 = 960.0;
@@ -91,7 +95,7 @@ impl SunMisses {
             return;
         }
         let top = canvas.headline(&self.finding(), SHOWN) + 36.0;
-        let bottom = HEIGHT - BORDER - 52.0;
+        let bottom = canvas.foot(&self.left_out()) - 52.0;
         let corners = || cells.iter().flat_map(|cell| &cell.corners_deg);
         let least = |axis: usize| corners().map(|at| at[axis]).fold(f64::INFINITY, f64::min);
         let most = |axis: usize| {
@@ -119,7 +123,7 @@ impl SunMisses {
         }
         self.draw_hours(canvas, sky);
         self.draw_days(canvas, sky);
-        self.mark_alignment(canvas, sky);
+        self.mark_alignments(canvas, sky);
         shade.draw_bar(
             canvas,
             (RIGHT + 40.0, top),
@@ -177,6 +181,19 @@ impl SunMisses {
         runs.into_iter().map(placed).collect()
     }
 
+    /// What the chart leaves out.
+    fn left_out(&self) -> String {
+        if self.stopped_mirror_h <= 0.0 {
+            return "No mirror comes to the stops of its mount.".to_owned();
+        }
+        format!(
+            "Left out: mirrors at the stops of their mounts, about {} mirror-hours in the year, with {} of its direct \
+             sun.",
+            figures::grouped(self.stopped_mirror_h, 0),
+            figures::percent(self.stopped_share, 2)
+        )
+    }
+
     fn finding(&self) -> String {
         let up = self.days.iter().flatten().filter(|point| self.is_up(point));
         let worst = up.map(|point| point.miss_mrad).fold(0.0, f64::max);
@@ -229,16 +246,19 @@ impl SunMisses {
         }
     }
 
-    fn mark_alignment(&self, canvas: &mut Canvas<'_>, sky: Sky) {
-        let [azimuth_deg, elevation_deg] = self.alignment_deg;
-        if !(sky.azimuth.reaches(azimuth_deg) && sky.elevation.reaches(elevation_deg)) {
-            return;
+    /// Suns under which mirrors are set, the one farthest west named.
+    fn mark_alignments(&self, canvas: &mut Canvas<'_>, sky: Sky) {
+        let is_shown = |at: &&[f64; 2]| sky.azimuth.reaches(at[0]) && sky.elevation.reaches(at[1]);
+        let shown = self.alignments_deg.iter().filter(is_shown);
+        let places: Vec<Place> = shown.map(|at| sky.at(*at)).collect();
+        for &at in &places {
+            canvas.disc(at, 6.0, OCHRE, 1.0);
+            canvas.ring(at, 6.0, INK, 1.5);
         }
-        let at = sky.at(self.alignment_deg);
-        canvas.disc(at, 6.0, OCHRE, 1.0);
-        canvas.ring(at, 6.0, INK, 1.5);
-        let lettering = Lettering::new(SMALL, INK).bold();
-        canvas.label((at.0 + 14.0, at.1), "mirrors set", lettering);
+        if let Some(at) = places.iter().max_by(|one, other| one.0.total_cmp(&other.0)) {
+            let lettering = Lettering::new(SMALL, INK).bold();
+            canvas.label((at.0 + 14.0, at.1), "mirrors set", lettering);
+        }
     }
 }
 

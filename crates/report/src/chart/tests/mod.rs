@@ -79,6 +79,10 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         days: Vec::new(),
         ..sun_misses()
     };
+    let nothing_leaves = WalkOff {
+        course: Vec::new(),
+        ..walk_off(true)
+    };
     let no_hours = DurationChart {
         dni_w_m2: vec![0.0; 8760],
         clear_w_m2: Vec::new(),
@@ -114,6 +118,9 @@ fn draw_all() -> Vec<(&'static str, Chart)> {
         ("flux", flux().draw().unwrap()),
         ("sun-misses", sun_misses().draw().unwrap()),
         ("sun-misses-none", no_sun.draw().unwrap()),
+        ("walk-off", walk_off(true).draw().unwrap()),
+        ("walk-off-stays", walk_off(false).draw().unwrap()),
+        ("walk-off-none", nothing_leaves.draw().unwrap()),
         ("lengths", lengths(&[3, 5, 9, 15, 21, 31]).draw().unwrap()),
         ("lengths-none", lengths(&[]).draw().unwrap()),
         ("spots", spots(27, Some(150.0)).draw().unwrap()),
@@ -211,6 +218,7 @@ fn axes_name_their_units() {
             &["[%]", "[USD/kWh]"],
         ),
         (influences(5).draw().unwrap(), &["[%]"]),
+        (walk_off(true).draw().unwrap(), &["[kW/m²]", "[min]"]),
     ] {
         for unit in units {
             assert!(chart.svg.contains(unit), "{unit}");
@@ -264,6 +272,22 @@ fn headlines_say_the_finding() {
         head.contains(&format!("lowest at {best} mirrors per string")),
         "{head}"
     );
+}
+
+/// How long the light stays, how strong it is beside the aperture and what it does to people stand on one sheet.
+#[test]
+fn light_that_walks_off_is_told_with_its_caution() {
+    let chart = walk_off(true).draw().unwrap();
+    let found = head(&chart);
+    assert!(
+        found.contains("nine tenths of the light have left after 4.4 minutes"),
+        "{found}"
+    );
+    let (_, texts) = text_boxes(&chart.svg);
+    let words = |text: &str| texts.iter().any(|(told, _)| told.contains(text));
+    assert!(words("blinds, burns and sets fire") && words("half of the light has left"));
+    let stays = head(&walk_off(false).draw().unwrap());
+    assert!(stays.contains("stays longer"), "{stays}");
 }
 
 /// What misses by nothing is told beside the best of those that miss.

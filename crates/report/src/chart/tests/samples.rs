@@ -319,9 +319,36 @@ pub fn sun_misses() -> SunMisses {
             (20, "June".into()),
         ],
         hours,
-        alignment_deg: [180.0, 50.0],
+        alignments_deg: vec![[150.0, 45.0], [195.0, 50.0]],
         lowest_deg: 8.0,
         yearly_mrad: 3.1,
+        stopped_mirror_h: 18_430.0,
+        stopped_share: 0.012,
+    }
+}
+
+/// Light that leaves within minutes, none left after the sixth; or stays.
+pub fn walk_off(leaves: bool) -> WalkOff {
+    let step = |minutes: f64| {
+        let entering = if leaves {
+            libm::exp(-0.12 * minutes * minutes)
+        } else {
+            1.0
+        };
+        WalkStep {
+            time_s: 60.0 * minutes,
+            entering,
+            hottest_w_m2: 620e3 * entering,
+            beside_w_m2: 30e3 + 420e3 * entering * (1.0 - entering),
+        }
+    };
+    WalkOff {
+        course: [0.0, 1.0, 2.0, 4.0, 6.0, 10.0, 15.0, 25.0].map(step).to_vec(),
+        moment: "21 March, 13:23".into(),
+        left_s: if leaves { [144.0, 262.0] } else { [f64::INFINITY; 2] },
+        caution: "Concentrated light blinds, burns and sets fire, also away from the receiver: after-images as far as \
+                  397 m beyond the aim."
+            .into(),
     }
 }
 
