@@ -247,7 +247,7 @@ fn charts_tell_only_what_the_scenario_says() {
         .iter()
         .filter(|(name, _)| name.ends_with(".svg"))
         .collect();
-    assert_eq!(charts.len(), 14);
+    assert_eq!(charts.len(), 15);
     for (name, bytes) in charts {
         let text = String::from_utf8(bytes.clone()).unwrap();
         assert!(text.contains("<text"), "{name}");
