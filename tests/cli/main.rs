@@ -17,6 +17,7 @@ mod faults;
 mod given_plan;
 mod judged;
 mod killed;
+mod manners;
 mod messages;
 mod products;
 mod read_elsewhere;

@@ -15,14 +15,26 @@ fn ids(text: &str, owner: &str) -> Vec<String> {
     text.split('"').filter(is_id).map(str::to_owned).collect()
 }
 
-/// Every id in the sources of a crate.
-fn declared(owner: &str) -> Vec<String> {
+/// The sources in a folder.
+fn sources(folder: &str) -> impl Iterator<Item = String> + use<> {
     let mut files = BTreeSet::new();
-    super::reach::rust_files(&super::root().join("crates").join(owner), &mut files);
-    let texts = files
-        .iter()
-        .map(|file| fs::read_to_string(file).expect("file can be read"));
-    texts.flat_map(|text| ids(&text, owner)).collect()
+    super::reach::rust_files(&super::root().join(folder), &mut files);
+    let texts = files.into_iter().map(fs::read_to_string);
+    texts.map(|text| text.expect("file can be read"))
+}
+
+/// Every id in the sources of a crate, and in tests of several, where keys of scenarios look the same but for
+/// what stands before them.
+fn declared(owner: &str) -> Vec<String> {
+    let own = sources(&format!("crates/{owner}"));
+    let shared = sources("tests").flat_map(|text| {
+        let named = text.split("id: ").skip(1);
+        let lines = named.filter_map(|rest| rest.lines().next());
+        lines.map(str::to_owned).collect::<Vec<_>>()
+    });
+    own.chain(shared)
+        .flat_map(|text| ids(&text, owner))
+        .collect()
 }
 
 #[test]

@@ -32,7 +32,7 @@ pub use versus::{Rival, VersusArgs};
 /// Finds, for a field of strings of small mirrors around a tower, or of heliostats, the cheapest
 /// delivered kilowatt-hour over a year.
 #[derive(Debug, Parser)]
-#[command(version, max_term_width = 100, after_help = exit::HELP)]
+#[command(version, max_term_width = 80, after_help = exit::HELP)]
 pub struct Arguments {
     /// Threads to work with [default: one for each core]; results never depend on them.
     #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1024))]

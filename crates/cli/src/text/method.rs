@@ -48,10 +48,10 @@ pub fn in_short() -> Vec<Section> {
     let tables = chapters.map(|(owner, records)| {
         let mut table = TextTable::new(&[
             ("model", Align::Left),
-            ("equation, source, where it holds", Align::Left),
-            ("held to", Align::Left),
             ("off by", Align::Right),
             ("of allowed", Align::Right),
+            ("equation, source, where it holds", Align::Left),
+            ("held to", Align::Left),
         ]);
         for (_, record) in records {
             let law = format!(
@@ -60,10 +60,10 @@ pub fn in_short() -> Vec<Section> {
             );
             table.row([
                 record.model,
-                law,
-                record.against,
                 record.off,
                 record.allowed,
+                law,
+                record.against,
             ]);
         }
         Section::new(method::heading(owner), table)

@@ -1,5 +1,6 @@
 //! Rays against closed forms, published tables and one another.
 
+use book::Check;
 use geometry::direction;
 
 use super::*;
@@ -111,7 +112,8 @@ fn tiny_image_m(
 /// across it: 2.00, 1.73, 1.00 (Rabl 1985, from memory; values from an independent Monte Carlo).
 #[test]
 fn slope_errors_count_less_across_the_plane_of_incidence() {
-    for (degrees, across_mrad) in [(0.0_f64, 2.00), (30.0, 1.73), (60.0, 1.00)] {
+    let known = [(0.0_f64, 2.00), (30.0, 1.73), (60.0, 1.00)];
+    let found = known.map(|(degrees, across_mrad)| {
         let incidence_rad = degrees.to_radians();
         let surface = Surface {
             slope_error_rad: 1e-3,
@@ -123,11 +125,19 @@ fn slope_errors_count_less_across_the_plane_of_incidence() {
             &lying(1, incidence_rad),
             SunShape::Point,
         );
-        let across = 10.0 * deviation(image.iter().map(|at| at[0]));
-        let in_plane = 10.0 * deviation(image.iter().map(|at| at[1]));
-        assert!((across - across_mrad).abs() < 0.02, "{degrees}: {across}");
-        assert!((in_plane - 2.0).abs() < 0.02, "{degrees}: {in_plane}");
+        let deviation_mrad = |axis: usize| 10.0 * deviation(image.iter().map(|at| at[axis]));
+        [(across_mrad, deviation_mrad(0)), (2.0, deviation_mrad(1))]
+    });
+    Check {
+        id: "rays.slope_errors",
+        model: "Spread of a beam by errors of the mirror's slope",
+        equation: "2 σ in the plane of incidence, 2 σ cos θ across it",
+        source: "Rabl 1985, Active Solar Collectors (from memory)",
+        validity: "small errors, any incidence",
+        against: "an independent Monte Carlo at 0, 30 and 60°, errors of 1 mrad",
+        unit: "mrad",
     }
+    .within(0.02, found.concat());
 }
 
 /// Given variances of the beam come back as they were given, whatever the incidence; scatter adds
@@ -202,7 +212,7 @@ fn off_axis_images_are_as_wide_as_traced_elsewhere() {
         (45.0, Shape::Paraboloid, 0.585801, 0.585811),
         (60.0, Shape::Paraboloid, 1.000025, 1.000025),
     ];
-    for (degrees, shape, in_plane_m, across_m) in table {
+    let found = table.map(|(degrees, shape, in_plane_m, across_m)| {
         let incidence_rad = degrees.to_radians();
         let plan = plan(&[Vec3::ZERO], 2.0, 100.0);
         let posture = lying(1, incidence_rad);
@@ -214,21 +224,23 @@ fn off_axis_images_are_as_wide_as_traced_elsewhere() {
             let shares = share.map(|share| [share; LANES]);
             vector(&judge.follow(&mirror, 0, &shares, &draws, 0).meets_m, 0)
         };
-        let across = (from([0.5, 0.0]) - from([-0.5, 0.0]))
-            .dot(aperture.right)
-            .abs();
-        let in_plane = (from([0.0, 0.5]) - from([0.0, -0.5]))
-            .dot(aperture.up)
-            .abs();
-        assert!(
-            (across - across_m).abs() < 1e-5,
-            "{degrees} {shape:?}: {across}"
-        );
-        assert!(
-            (in_plane - in_plane_m).abs() < 1e-5,
-            "{degrees} {shape:?}: {in_plane}"
-        );
+        let across = from([0.5, 0.0]) - from([-0.5, 0.0]);
+        let in_plane = from([0.0, 0.5]) - from([0.0, -0.5]);
+        [
+            (across_m, across.dot(aperture.right).abs()),
+            (in_plane_m, in_plane.dot(aperture.up).abs()),
+        ]
+    });
+    Check {
+        id: "rays.off_axis_image",
+        model: "Image of a mirror that is lit aslant",
+        equation: "the law of reflection, ray by ray; width 2 r (1 − cos θ) both ways",
+        source: "Igel & Hughes 1979, Solar Energy 22, 283–295",
+        validity: "spheres and paraboloids at their focal distance, point sun",
+        against: "an independent ray trace of a round panel of 2 m at 100 m, 10 to 60°",
+        unit: "m",
     }
+    .within(1e-5, found.concat());
 }
 
 /// Peak of the image of a small perfect mirror: ρ·A·cosθ/(π(4.65 mrad·L)²), 1.78662 suns for

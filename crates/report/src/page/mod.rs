@@ -122,7 +122,7 @@ impl Chapter {
         html! {
             section.chapter id=(anchor(place)) {
                 h2 { (self.heading) }
-                @if !self.lead.is_empty() { p.lead { (self.lead) } }
+                @if !self.lead.is_empty() { p.lead { (told::typed(&self.lead)) } }
                 @for block in &self.blocks { (block.html()) }
             }
         }

@@ -55,6 +55,21 @@ fn texts_are_escaped() {
 }
 
 #[test]
+fn what_is_typed_is_set_apart_and_sentences_have_room() {
+    let mut table = TextTable::new(&[("model", Align::Left), ("held to", Align::Left)]);
+    let sentence = "the table of the standard at six altitudes, and what `table <a>` says of all";
+    table.row(["air", sentence]);
+    table.row(["glass", "a table"]);
+    let html = told::open(&Section::new("Models", table)).into_string();
+    assert!(html.contains("<td class=\"sentence\">the table"), "{html}");
+    assert!(
+        html.contains("what <code>table &lt;a&gt;</code> says"),
+        "{html}"
+    );
+    assert!(html.contains("<td>a table</td>"), "{html}");
+}
+
+#[test]
 fn nothing_is_fetched() {
     let html = page().html();
     for reach in ["http:", "https:", "src=", "@import", "url("] {
