@@ -23,7 +23,7 @@ use crate::stand::{Stood, stand};
 
 pub use drive::MountAxes;
 pub use heliostats::{CantedPanel, SetHeliostats, set_out_heliostat_plan, set_out_heliostats};
-pub use panels::SetPanel;
+pub use panels::{Mark, SetPanel};
 pub use posts::{SetPost, Standing};
 pub use purchases::{FromStock, Goods, Purchase};
 pub use structure::{Chs, Governing, LineKind, LoadCase, Mover, PostDuty, Stock, TubeUse};

@@ -381,6 +381,9 @@ pub const COLUMNS: &[Column] = &[
     number(&[Panels], "focal_length_m", "m", "Focal length it is bent to; null for a flat one."),
     number(&[Panels], "corner_deflection_mm", "mm", "How far the corners then stand before the centre."),
     number(&[Panels], "corner_pull_n", "N", "Pull at each corner that bends it so."),
+    number(&[Panels], "mark_right_m", "m", "Mark onto which the beam of a laser in the middle of the aperture comes back at night, right of that middle on the aperture's plane; null where mirrors are set by the sun or the beam leads away from that plane."),
+    number(&[Panels], "mark_up_m", "m", "The same mark, up from the middle of the aperture."),
+    number(&[Panels], "parallax_mrad", "mrad", "Turn by which the mirror would be set wrong with the laser taken to stand where the reference mirror sees it; null where mirrors are set by the sun."),
     // Strings.
     count(&[Strings], "mirrors", "", "How many mirrors."),
     text(&[Strings], "reference_mirror_id", "The mirror against which the others are set."),

@@ -143,6 +143,13 @@ pub fn panels(set_out: &SetOut, rows: &[PlanRow]) -> Table {
     for (name, value) in columns {
         numbers(&mut table, name, panels, |panel| Some(value(panel)));
     }
+    for (axis, name) in ["mark_right_m", "mark_up_m"].into_iter().enumerate() {
+        let at = |panel: &SetPanel| Some(panel.mark?.at_m?[axis]);
+        numbers(&mut table, name, panels, at);
+    }
+    numbers(&mut table, "parallax_mrad", panels, |panel| {
+        Some(panel.mark?.parallax_rad * MRAD_PER_RAD)
+    });
     table
 }
 

@@ -1,6 +1,6 @@
 //! What was set out: counts, alignment, settings, loads, purchases.
 
-use model::setout::{PostDuty, Purchase, SetHeliostats, SetOut, Standing};
+use model::setout::{Mark, PostDuty, Purchase, SetHeliostats, SetOut, Standing};
 use quantity::Measure;
 use report::text::{Align, TextTable};
 use report::{Part, Section, figures};
@@ -129,7 +129,7 @@ fn settings(set_out: &SetOut) -> Vec<(&'static str, String)> {
     let corners_m = range(panels().map(|panel| panel.corner_deflection_m));
     let pulls_n = range(panels().map(|panel| panel.corner_pull_n));
     let levers_m = range(panels().flat_map(|panel| panel.lever_m));
-    vec![
+    let mut rows = vec![
         (
             "largest turn against the reference mirror",
             format!("{:.2} mrad", turn_rad * MRAD_PER_RAD),
@@ -147,7 +147,44 @@ fn settings(set_out: &SetOut) -> Vec<(&'static str, String)> {
             units::span(pulls_n, Measure::Force, 1),
         ),
         ("levers", units::span(levers_m, Measure::Length, 4)),
-    ]
+    ];
+    rows.extend(marks(set_out));
+    rows
+}
+
+/// Where the marks of a laser stand, which is in the middle of the aperture; nothing where mirrors are set by the
+/// sun.
+fn marks(set_out: &SetOut) -> Vec<(&'static str, String)> {
+    let marks: Vec<Mark> = set_out
+        .panels
+        .iter()
+        .filter_map(|panel| panel.mark)
+        .collect();
+    if marks.is_empty() {
+        return Vec::new();
+    }
+    let met: Vec<[f64; 2]> = marks.iter().filter_map(|mark| mark.at_m).collect();
+    let reach = |axis: usize| {
+        let ends_m = range(met.iter().map(|at| at[axis]));
+        units::span(ends_m, Measure::Length, 2)
+    };
+    let mut rows = Vec::new();
+    if !met.is_empty() {
+        rows.push(("marks right of the aperture's middle", reach(0)));
+        rows.push(("marks above the aperture's middle", reach(1)));
+    }
+    let lost = marks.len() - met.len();
+    if lost > 0 {
+        let told = figures::counted(lost, "mirror");
+        rows.push(("laser comes back nowhere near the tower from", told));
+    }
+    let parallax_rad = marks
+        .iter()
+        .map(|mark| mark.parallax_rad)
+        .fold(0.0, f64::max);
+    let told = format!("{:.2} mrad", parallax_rad * MRAD_PER_RAD);
+    rows.push(("parallax of the laser, taken out of the marks", told));
+    rows
 }
 
 fn range(values: impl Iterator<Item = f64>) -> [f64; 2] {

@@ -1,7 +1,8 @@
 //! How every panel is set and bent, and its levers.
 
-use drive::Setting;
+use drive::{Screen, Setting, laser_return, parallax_rad};
 use geometry::Vec3;
+use scenario::SetBy;
 use structure::{corner_deflection_m, focusing_force_n};
 
 use super::{Built, SetString};
@@ -32,6 +33,20 @@ pub struct SetPanel {
     pub corner_pull_n: f64,
     /// Lengths of its levers for the first and the second axis.
     pub lever_m: [f64; 2],
+    /// Its mark, where mirrors are set at night.
+    pub mark: Option<Mark>,
+}
+
+/// The mark of a mirror that is set at night, while its drive stands as under the alignment sun: the mirror is
+/// right when the beam of a laser in the middle of the aperture comes back onto it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mark {
+    /// On the plane of the aperture, to the right and up from its middle, seen from the field; none where the
+    /// beam leads away from that plane.
+    pub at_m: Option<[f64; 2]>,
+    /// Turn by which the mirror would be set wrong with the laser taken to stand where the string's reference
+    /// mirror sees it.
+    pub parallax_rad: f64,
 }
 
 /// Every mirror, in plan order.
@@ -50,6 +65,10 @@ fn of_string(site: &Sited, string: usize, built: &Built) -> Vec<SetPanel> {
         let focal_length_m = plan.focal_length_m[mirror];
         let side_m = plan.area_m2(mirror).sqrt();
         SetPanel {
+            mark: match built.make.strings.drive.set_by {
+                SetBy::Sun => None,
+                SetBy::Laser => Some(mark(site, string, mirror)),
+            },
             string,
             centre_m: plan.centre_m(mirror),
             aim_m: plan.aim_of_m(mirror),
@@ -65,6 +84,23 @@ fn of_string(site: &Sited, string: usize, built: &Built) -> Vec<SetPanel> {
     };
     let mirrors = plan.strings[string].mirrors();
     mirrors.zip(settings).map(panel).collect()
+}
+
+fn mark(site: &Sited, string: usize, mirror: usize) -> Mark {
+    let (plan, aperture) = (&site.plan, &site.aperture);
+    let screen = Screen {
+        centre_m: aperture.centre_m,
+        right: aperture.right,
+        up: aperture.up,
+    };
+    let centre_m = plan.centre_m(mirror);
+    let reference_m = plan.centre_m(plan.strings[string].reference_mirror());
+    let sun = site.drives.alignment_sun(string);
+    let back = laser_return(screen.centre_m, centre_m, sun, plan.target(mirror));
+    Mark {
+        at_m: screen.met_at_m(centre_m, back),
+        parallax_rad: parallax_rad(screen.centre_m, centre_m, reference_m),
+    }
 }
 
 /// A turn about the first axis raises the edge that lies towards the second; one about the second

@@ -51,6 +51,41 @@ fn posts_stand_under_their_mirrors() {
     }
 }
 
+/// A laser at the point that all mirrors are set on comes back from each of them along the sun under which they are
+/// set: so marks lie apart as mirrors do, moved along that sun onto the aperture's plane. Forgotten parallax is half
+/// of what a string looks long by from the laser.
+#[test]
+fn marks_of_a_laser_lie_apart_as_mirrors_do() {
+    let at_night = [
+        SMALL.as_slice(),
+        &[
+            ("strings.alignment.by", "laser"),
+            ("strings.aim_spread", "0 %"),
+            ("receiver.tilt", "0 deg"),
+        ],
+    ]
+    .concat();
+    let case = demo(&at_night);
+    let set_out = set_out(&case, &design(&case)).unwrap();
+    let (aim_m, sun) = (set_out.plan.aim_m, case.alignment_sun);
+    for panel in &set_out.panels {
+        let mark = panel.mark.unwrap();
+        let [right_m, up_m] = mark.at_m.unwrap();
+        // The aperture is upright and looks north, so that east lies to the left.
+        let from_m = panel.centre_m - aim_m;
+        let met_m = from_m - sun * (from_m.y / sun.y);
+        assert!((right_m + met_m.x).abs() < 1e-6, "{right_m} {met_m}");
+        assert!((up_m - met_m.z).abs() < 1e-6, "{up_m} {met_m}");
+        let reference = set_out.strings[panel.string].reference_mirror;
+        let to = |mirror_m: Vec3| (aim_m - mirror_m).normalize();
+        let cosine = to(panel.centre_m).dot(to(set_out.plan.centre_m(reference)));
+        let wanted_rad = 0.5 * libm::acos(cosine.min(1.0));
+        assert!((mark.parallax_rad - wanted_rad).abs() < 1e-7);
+    }
+    let (_, _, by_the_sun) = small();
+    assert!(by_the_sun.panels.iter().all(|panel| panel.mark.is_none()));
+}
+
 /// 5 mm of glass: D = 70 GPa·(5 mm)³/(12·(1 − 0.22²)) = 766.3 N·m, and each corner is pulled by a quarter
 /// of 3.69·D/f; corners stand 0.1474·a²/f before the centre.
 #[test]
