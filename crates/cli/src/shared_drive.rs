@@ -71,6 +71,7 @@ pub fn sun_misses(inputs: &Inputs, best: Best) -> SunMisses {
             .map(|sun| angles_deg(sun, latitude_rad))
             .collect(),
         lowest_deg: inputs.scenario.weather.min_sun_elevation_rad.to_degrees(),
+        bound_mrad: best.map_or(0.0, |(best, _)| best.summary.bound_rad * MRAD_PER_RAD),
         yearly_mrad: best.map_or(0.0, |(best, _)| best.summary.residual_rad * MRAD_PER_RAD),
         stopped_mirror_h: travel.lost_h * mirrors as f64,
         stopped_share: travel.lost_share,

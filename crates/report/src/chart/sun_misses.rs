@@ -33,6 +33,8 @@ pub struct SunMisses {
     pub lowest_deg: f64,
     /// Beam error, root mean square over the year's sun, milliradians.
     pub yearly_mrad: f64,
+    /// The same of the best common turn of a string's mirrors under every sun, milliradians.
+    pub bound_mrad: f64,
     /// Sunny hours of the year in which mirrors stand at the stops of their mounts, all mirrors together.
     pub stopped_mirror_h: f64,
     /// Share of the year's direct sun that comes while they do.
@@ -198,9 +200,11 @@ impl SunMisses {
         let up = self.days.iter().flatten().filter(|point| self.is_up(point));
         let worst = up.map(|point| point.miss_mrad).fold(0.0, f64::max);
         format!(
-            "Beams miss by {} mrad over the year, by {} mrad under the worst sun",
+            "Beams miss by {} mrad over the year, by {} mrad under the worst sun; by the best common turn there is they \
+             would by {} over the year",
             figures::significant(self.yearly_mrad, 2),
-            figures::significant(worst, 2)
+            figures::significant(worst, 2),
+            figures::significant(self.bound_mrad, 2)
         )
     }
 

@@ -322,6 +322,7 @@ pub fn sun_misses() -> SunMisses {
         alignments_deg: vec![[150.0, 45.0], [195.0, 50.0]],
         lowest_deg: 8.0,
         yearly_mrad: 3.1,
+        bound_mrad: 2.4,
         stopped_mirror_h: 18_430.0,
         stopped_share: 0.012,
     }
