@@ -22,11 +22,6 @@ fn table<'a>(readme: &'a str, head: &str) -> Vec<Vec<&'a str>> {
     rows.filter(|row| !row.contains("---")).map(cells).collect()
 }
 
-/// A share of a year's costs as README writes it [USD/MWh].
-fn per_mwh(per_kwh: f64) -> String {
-    format!("{:.1}", 1e3 * per_kwh)
-}
-
 /// A whole number with commas between thousands.
 fn whole(number: f64) -> String {
     let digits = format!("{number:.0}");
@@ -156,48 +151,52 @@ fn tells(all: &[String]) {
 const STEAM: &str = "scenarios/process-steam.toml";
 const AIR: &str = "scenarios/hot-air.toml";
 
-/// The table of one duty, and what is said of it.
-#[test]
-fn strings_and_pedestals_of_one_duty_differ_as_told() {
-    let duel = Duel::of(STEAM, "steam");
-    let cost = duel.both("/cost_per_kwh");
-    let light = |rival: usize| {
-        let left = |step: &str| duel.both(&format!("/best/energy_kwh/after_{step}"))[rival];
-        left("blocking") / left("cosine") * left("intercept") / left("attenuation")
+/// Rows of the table of one duty: their names, and what stands under strings and pedestals.
+fn rows_of(duel: &Duel) -> [(&'static str, [String; 2]); 7] {
+    let year = |of: &str| duel.both(&format!("/best/year/{of}"));
+    let [steel, glass] = ["steel_kg", "glass_kg"].map(year);
+    let (count, area) = (duel.both("/best/design/count"), year("mirror_area_m2"));
+    let left = |step: &str| duel.both(&format!("/best/energy_kwh/after_{step}"));
+    let steps = ["blocking", "cosine", "intercept", "attenuation"].map(left);
+    let light = |of: usize| steps[0][of] / steps[1][of] * steps[2][of] / steps[3][of];
+    let field = |of: usize| {
+        let (unit, what) = [("strings", " of mirror"), ("heliostats", "")][of];
+        let area = whole((area[of] / 10.0).round() * 10.0);
+        format!("{} {unit}, {area} m²{what}", whole(count[of]))
     };
-    let [steel, glass] = ["steel", "glass"].map(|of| duel.both(&format!("/best/year/{of}_kg")));
-    let [count, area] =
-        ["design/count", "year/mirror_area_m2"].map(|of| duel.both(&format!("/best/{of}")));
-    let per_mwh = |terms: &[&str]| duel.terms(terms).map(|of| per_mwh(of) + " USD/MWh");
-    let units = [("strings", " of mirror"), ("heliostats", "")];
-    let found = [
-        ("cost of heat", cost.map(|of| format!("{of:.4} USD/kWh"))),
+    let masses = |of: usize| format!("{:.0} t, {:.0} t", steel[of] / 1e3, glass[of] / 1e3);
+    let per_mwh = |terms: &[&str]| {
+        let each = duel.terms(terms);
+        each.map(|per_kwh| format!("{:.1} USD/MWh", 1e3 * per_kwh))
+    };
+    [
         (
-            "field",
-            [0, 1].map(|of| {
-                let area = whole((area[of] / 10.0).round() * 10.0);
-                let (unit, what) = units[of];
-                format!("{} {unit}, {area} m²{what}", whole(count[of]))
-            }),
+            "cost of heat",
+            duel.both("/cost_per_kwh")
+                .map(|of| format!("{of:.4} USD/kWh")),
         ),
+        ("field", [0, 1].map(field)),
         (
             "light past shading, blocking and aperture",
             [0, 1].map(|of| format!("{:.1} %", 100.0 * light(of))),
         ),
-        (
-            "steel, glass",
-            [0, 1].map(|of| format!("{:.0} t, {:.0} t", steel[of] / 1e3, glass[of] / 1e3)),
-        ),
+        ("steel, glass", [0, 1].map(masses)),
         ("drives", per_mwh(&["Drives"])),
         (
             "field steel, mirrors, ground works",
             per_mwh(&["Field steel", "Mirrors", "Field ground works"]),
         ),
         ("upkeep", per_mwh(&["Keeping it running"])),
-    ];
+    ]
+}
+
+/// The table of one duty, and what is said of it.
+#[test]
+fn strings_and_pedestals_of_one_duty_differ_as_told() {
+    let duel = Duel::of(STEAM, "steam");
     let readme = readme();
     let rows = table(&readme, "| | strings | pedestals |");
-    for (name, found) in found {
+    for (name, found) in rows_of(&duel) {
         let row = rows.iter().find(|row| row[0] == name).unwrap();
         assert_eq!(row[1..], found, "{name}");
     }
@@ -222,10 +221,8 @@ fn strings_and_pedestals_of_one_duty_differ_as_told() {
     ]);
     assert_eq!(duel.crossings(), 2);
     let shares = duel.both("/mirrors_share");
-    assert!(
-        shares.iter().all(|share| (0.475..0.525).contains(share)),
-        "half: {shares:?}"
-    );
+    let is_half = |share: &f64| (0.475..0.525).contains(share);
+    assert!(shares.iter().all(is_half), "{shares:?}");
 }
 
 #[test]

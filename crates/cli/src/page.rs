@@ -61,67 +61,84 @@ fn answer(shown: &Shown<'_>, best: Option<&Evaluated>) -> String {
 }
 
 fn key_figures(best: &Evaluated, shown: &Shown<'_>) -> Vec<KeyFigure> {
-    let inputs = shown.inputs;
-    let (year, money) = (&best.summary, &best.money);
-    let currency = &inputs.scenario.currency;
-    let cost = |per_j: f64| money::cost(per_j * J_PER_KWH);
-    let figure = |name: &str, value: String, beside: String| KeyFigure {
+    let figure = |(name, value, beside): (&str, String, String)| KeyFigure {
         name: name.to_owned(),
         value,
         beside,
     };
-    let product = Product::of(&inputs.scenario);
-    let other_cost = product.others(money).into_iter().next();
-    let other_carbon = product.others_carbon(&inputs.scenario).into_iter().next();
-    let [field, each] = field_words(&best.design.field);
-    vec![
-        figure(
+    let money = of_money(best, shown).into_iter();
+    let plant = of_plant(best).into_iter();
+    let all = money.chain(plant).chain([of_carbon(best, shown.inputs)]);
+    all.map(figure).collect()
+}
+
+/// Cost, how sure it is, and capital: name, figure, and what stands beside it.
+fn of_money(best: &Evaluated, shown: &Shown<'_>) -> [(&'static str, String, String); 3] {
+    let scenario = &shown.inputs.scenario;
+    let (money, currency) = (&best.money, &scenario.currency);
+    let cost = |per_j: f64| money::cost(per_j * J_PER_KWH);
+    let other = Product::of(scenario).others(money).into_iter().next();
+    let per_m2 = money.capital.total / best.summary.mirror_area_m2;
+    [
+        (
             "a delivered kilowatt-hour costs",
             format!("{} {currency}", cost(money.levelised_per_j)),
-            other_cost.map_or_else(String::new, |(other, per_j)| {
+            other.map_or_else(String::new, |(other, per_j)| {
                 format!("from {other} {}", cost(per_j))
             }),
         ),
-        figure(
+        (
             "if prices, finance and yield vary",
             sure(shown),
             format!("{currency}, eight draws in ten (see Sensitivity)"),
         ),
-        figure(
+        (
             "capital",
             figures::money(money.capital.total, currency),
             format!(
                 "{} {currency} per m² of mirror",
-                figures::grouped(money.capital.total / year.mirror_area_m2, 0)
+                figures::grouped(per_m2, 0)
             ),
         ),
-        figure(
+    ]
+}
+
+/// What is delivered, by which field, onto which target.
+fn of_plant(best: &Evaluated) -> [(&'static str, String, String); 3] {
+    let (year, design) = (&best.summary, &best.design);
+    let [field, each] = field_words(&design.field);
+    let [aim, width, height] = [
+        design.aim_height_m,
+        design.aperture_width_m,
+        design.aperture_height_m,
+    ]
+    .map(units::length);
+    [
+        (
             "delivered in a year",
             figures::energy(year.delivered_j),
             format!("{} of the demand", figures::percent(year.served_share(), 0)),
         ),
-        figure("field", field, each),
-        figure(
+        ("field", field, each),
+        (
             "target",
-            units::length(best.design.aim_height_m),
-            format!(
-                "high, with an aperture of {} x {}",
-                units::length(best.design.aperture_width_m),
-                units::length(best.design.aperture_height_m)
-            ),
-        ),
-        figure(
-            "embodied carbon",
-            format!(
-                "{} g/kWh",
-                figures::significant(money.carbon_kg_per_j * J_PER_KWH * G_PER_KG, 3)
-            ),
-            other_carbon.map_or_else(String::new, |(other, per_j)| {
-                let grams = per_j * J_PER_KWH * G_PER_KG;
-                format!("{other} gives {}", figures::significant(grams, 3))
-            }),
+            aim,
+            format!("high, with an aperture of {width} x {height}"),
         ),
     ]
+}
+
+fn of_carbon(best: &Evaluated, inputs: &Inputs) -> (&'static str, String, String) {
+    let grams = |per_j: f64| figures::significant(per_j * J_PER_KWH * G_PER_KG, 3);
+    let product = Product::of(&inputs.scenario);
+    let other = product.others_carbon(&inputs.scenario).into_iter().next();
+    (
+        "embodied carbon",
+        format!("{} g/kWh", grams(best.money.carbon_kg_per_j)),
+        other.map_or_else(String::new, |(other, per_j)| {
+            format!("{other} gives {}", grams(per_j))
+        }),
+    )
 }
 
 /// How many driven units, and what each of them is.

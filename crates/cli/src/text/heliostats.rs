@@ -3,11 +3,12 @@
 use model::setout::Stock;
 use model::{Infeasible, Lee, Makes, PedestalCheck, PedestalParts, heliostat_parts};
 use quantity::Measure;
+use report::Section;
 use report::text::{Align, TextTable};
-use report::{Section, figures};
 use scenario::{Concept, FieldDesign, HeliostatsDesign, Sensing};
 
 use super::pairs;
+use super::steel::{Part, section};
 use crate::evaluated::Evaluated;
 use crate::goods::{set_by, tube};
 use crate::inputs::Inputs;
@@ -108,80 +109,69 @@ pub fn steel(
     let sized = sized(of, heliostats, inputs)?;
     let of_lee = |lee| sized.iter().find(|(known, _)| *known == lee);
     let both = Lee::BOTH.into_iter().filter_map(of_lee);
-    Ok(both.map(|(lee, parts)| heliostat(*lee, parts)).collect())
+    Ok(both
+        .map(|(lee, parts)| {
+            section("heliostat", *lee, parts.glass_area_m2, all(parts)).and(pairs(standing(parts)))
+        })
+        .collect())
 }
 
-fn heliostat(lee: Lee, parts: &PedestalParts) -> Section {
-    let heading = match lee {
-        Lee::Inside => "Steel of a heliostat in the lee of others",
-        Lee::Edge => "Steel of a heliostat open to the wind",
-    };
-    let mut table = TextTable::new(&[
-        ("part", Align::Left),
-        ("size", Align::Left),
-        (units::unit(Measure::MassPerArea), Align::Right),
-        ("used", Align::Right),
-        ("set by", Align::Left),
-    ]);
-    let masses = &parts.masses;
-    let mut row = |name: &str, size: String, mass_kg: f64, check: PedestalCheck| {
-        if mass_kg > 0.0 {
-            let demand = parts.demand(check);
-            table.row([
-                name.to_owned(),
-                size,
-                figures::significant(
-                    units::number(mass_kg / parts.glass_area_m2, Measure::MassPerArea),
-                    2,
-                ),
-                figures::percent(demand.utilisation, 0),
-                set_by(demand.governed_by),
-            ]);
+/// The parts that a heliostat has.
+fn all(parts: &PedestalParts) -> Vec<Part> {
+    let (sizes, masses) = (&parts.sizes, &parts.masses);
+    let of = |name, stock: Option<&Stock>, mass_kg, check: PedestalCheck| {
+        let demand = parts.demand(check);
+        let size = stock.map(|stock| tube(&stock.section, units::first()));
+        Part {
+            name,
+            size: size.unwrap_or_default(),
+            used: demand.utilisation,
+            set_by: set_by(demand.governed_by),
+            mass_kg,
         }
     };
-    let sizes = &parts.sizes;
-    let size = |stock: &Stock| tube(&stock.section, units::first());
-    let star = size(&sizes.star);
-    row("panel stars", star, masses.stars_kg, PedestalCheck::Star);
-    let truss = sizes.truss.as_ref().map(|truss| size(&truss.tube));
-    let truss = truss.unwrap_or_default();
-    row("trusses", truss, masses.trusses_kg, PedestalCheck::Truss);
-    let torque_tube = sizes.tube.as_ref().map(size).unwrap_or_default();
-    row(
-        "torque tube",
-        torque_tube,
-        masses.tube_kg,
-        PedestalCheck::Tube,
-    );
-    let pedestal = size(&sizes.pedestal);
-    row(
-        "pedestal",
-        pedestal,
-        masses.pedestal_kg,
-        PedestalCheck::Pedestal,
-    );
-    row(
-        "bars of the pier",
-        String::new(),
-        masses.bars_kg,
-        PedestalCheck::Footing,
-    );
-    let standing = [
-        ("axis above the ground", units::length(parts.axis_height_m)),
-        (
-            "in the ground",
-            parts.pier_m.map_or_else(
-                || format!("{} driven", units::length(parts.embedded_m)),
-                |pier_m| {
-                    format!(
-                        "a pier of {} x {}, {} of concrete",
-                        units::length(pier_m),
-                        units::length(parts.embedded_m),
-                        units::measured(parts.concrete_m3, Measure::Volume, 3)
-                    )
-                },
-            ),
+    let (star, pedestal) = (Some(&sizes.star), Some(&sizes.pedestal));
+    let truss = sizes.truss.as_ref().map(|truss| &truss.tube);
+    let torque_tube = sizes.tube.as_ref();
+    let mut all = vec![
+        of("panel stars", star, masses.stars_kg, PedestalCheck::Star),
+        of("trusses", truss, masses.trusses_kg, PedestalCheck::Truss),
+        of(
+            "torque tube",
+            torque_tube,
+            masses.tube_kg,
+            PedestalCheck::Tube,
+        ),
+        of(
+            "pedestal",
+            pedestal,
+            masses.pedestal_kg,
+            PedestalCheck::Pedestal,
+        ),
+        of(
+            "bars of the pier",
+            None,
+            masses.bars_kg,
+            PedestalCheck::Footing,
         ),
     ];
-    Section::new(heading, table).and(pairs(standing))
+    all.retain(|part| part.mass_kg > 0.0);
+    all
+}
+
+/// How high a heliostat stands and on what.
+fn standing(parts: &PedestalParts) -> [(&'static str, String); 2] {
+    let deep = units::length(parts.embedded_m);
+    let ground = match parts.pier_m {
+        None => format!("{deep} driven"),
+        Some(pier_m) => format!(
+            "a pier of {} x {deep}, {} of concrete",
+            units::length(pier_m),
+            units::measured(parts.concrete_m3, Measure::Volume, 3)
+        ),
+    };
+    [
+        ("axis above the ground", units::length(parts.axis_height_m)),
+        ("in the ground", ground),
+    ]
 }

@@ -12,13 +12,13 @@ use crate::goods::{set_by, thin, tube};
 use crate::inputs::Inputs;
 use crate::units;
 
-/// A part: name, size, how hard it is used, what sets it, mass in a string.
-struct Part {
-    name: &'static str,
-    size: String,
-    used: f64,
-    set_by: String,
-    mass_kg: f64,
+/// A part: name, size, how hard it is used, what sets it, mass in a driven unit.
+pub(super) struct Part {
+    pub name: &'static str,
+    pub size: String,
+    pub used: f64,
+    pub set_by: String,
+    pub mass_kg: f64,
 }
 
 /// Sizes of the parts of one driven unit and what sets each.
@@ -50,13 +50,16 @@ fn strings(
     };
     let of_lee = |lee| sized.iter().find(|(known, _)| *known == lee);
     let both = Lee::BOTH.into_iter().filter_map(of_lee);
-    Ok(both.map(|(lee, parts)| string(*lee, parts)).collect())
+    Ok(both
+        .map(|(lee, parts)| section("string", *lee, parts.glass_area_m2, all(parts)))
+        .collect())
 }
 
-fn string(lee: Lee, parts: &StringParts) -> Section {
-    let heading = match lee {
-        Lee::Inside => "Steel of a string in the lee of others",
-        Lee::Edge => "Steel of a string open to the wind",
+/// The parts of a driven unit that stands in the lee of others or open to the wind.
+pub(super) fn section(unit: &str, lee: Lee, glass_area_m2: f64, parts: Vec<Part>) -> Section {
+    let place = match lee {
+        Lee::Inside => "in the lee of others",
+        Lee::Edge => "open to the wind",
     };
     let mut table = TextTable::new(&[
         ("part", Align::Left),
@@ -65,19 +68,17 @@ fn string(lee: Lee, parts: &StringParts) -> Section {
         ("used", Align::Right),
         ("set by", Align::Left),
     ]);
-    for part in all(parts) {
+    for part in parts {
+        let mass = units::number(part.mass_kg / glass_area_m2, Measure::MassPerArea);
         table.row([
             part.name.to_owned(),
             part.size,
-            figures::significant(
-                units::number(part.mass_kg / parts.glass_area_m2, Measure::MassPerArea),
-                2,
-            ),
+            figures::significant(mass, 2),
             figures::percent(part.used, 0),
             part.set_by,
         ]);
     }
-    Section::new(heading, table)
+    Section::new(&format!("Steel of a {unit} {place}"), table)
 }
 
 fn all(parts: &StringParts) -> Vec<Part> {
