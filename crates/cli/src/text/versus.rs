@@ -206,7 +206,7 @@ fn drivers(of: &Contest, first: &str) -> Vec<String> {
                 .collect();
             let whole: f64 = terms.iter().map(|(_, per_kwh)| per_kwh).sum();
             format!(
-                "{} against {first}: {} in all, most of it {}",
+                "{} against {first}: {} in all, the largest terms {}",
                 rival.name,
                 signed(whole),
                 told.join(", ")

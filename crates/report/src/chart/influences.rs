@@ -132,11 +132,8 @@ fn draw_input(canvas: &mut Canvas<'_>, input: &InputInfluence, axis: Scale, y: f
     canvas.fill_box((LEFT, y - HALF), (all, y + HALF), KINDS[1].1);
     canvas.fill_box((LEFT, y - HALF), (alone, y + HALF), KINDS[0].1);
     let figure = Lettering::new(SMALL, SLATE);
-    let share = |share: f64| figures::percent(share.max(0.0), 1);
-    let words = format!(
-        "{} / {}",
-        share(input.alone_share),
-        share(input.with_others_share)
-    );
+    let [alone, all_told] =
+        [alone_share, with_others_share].map(|share| figures::percent(share, 0));
+    let words = format!("{alone} / {all_told}");
     canvas.text((all + 6.0, y), &words, figure);
 }
