@@ -5,7 +5,7 @@ use model::Summary;
 use tautfield_tests::Works;
 
 use crate::fields::{self, Settings};
-use crate::held_out::{SPACES, drawn};
+use crate::held_out::{SPACES, drawn, watched};
 use crate::{apart, summary};
 
 /// A search sees some strings only: its light may be off by this, relative.
@@ -117,6 +117,10 @@ const WORST_WITHIN: f64 = 0.025;
 /// Its highest flux by less than this.
 const FLUX_WITHIN: f64 = 0.05;
 
+/// What watched spots tell of the highest flux is lower than a map's brightest part by less than this, and higher by
+/// less than that: peaks stand between the middles of parts, and between suns.
+const WATCHED_WITHIN: [f64; 2] = [0.03, 0.07];
+
 /// Designs drawn at random, by other seeds than those of the record (`sample_record`).
 #[test]
 fn what_users_are_told_of_a_sample_holds_for_designs_never_seen() {
@@ -130,5 +134,16 @@ fn what_users_are_told_of_a_sample_holds_for_designs_never_seen() {
         assert!(rms < DRAWN_WITHIN, "{space:?}: {rms}");
         assert!(worst < WORST_WITHIN, "{space:?}: {worst}");
         assert!(flux < FLUX_WITHIN, "{space:?}: {flux}");
+    }
+}
+
+#[test]
+fn spots_watched_tell_the_peak_of_a_map_whatever_the_design() {
+    for (space, count) in [(SPACES[0], 6), (SPACES[1], 6), (("power", "strings"), 2)] {
+        for off in watched(space, 20_261_129, count) {
+            println!("{space:?}: {:+.2} %", 100.0 * off);
+            let [low, high] = WATCHED_WITHIN;
+            assert!((-low..high).contains(&off), "{space:?}: {off}");
+        }
     }
 }

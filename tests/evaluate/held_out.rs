@@ -37,18 +37,39 @@ impl Off {
     }
 }
 
-/// `count` sound designs of a scenario's space, drawn from `seed`, each with what it is off.
-pub fn drawn((name, concept): (&str, &str), seed: u64, count: usize) -> Vec<Off> {
+/// What a sample is off in `count` sound designs of a scenario's space, drawn from `seed`.
+pub fn drawn(space: (&str, &str), seed: u64, count: usize) -> Vec<Off> {
+    each_drawn(space, seed, count, |works| {
+        let whole = works.evaluate(Every).expect("what a sample bears, all do");
+        Off::new(&works.evaluate(Search).expect("it was sound"), &whole)
+    })
+}
+
+/// How much higher the highest flux that watched spots tell is than that of a map of 25 × 25, relative, in designs
+/// drawn alike.
+pub fn watched(space: (&str, &str), seed: u64, count: usize) -> Vec<f64> {
+    each_drawn(space, seed, count, |works| {
+        let detail = model::detail(&works.case, &works.design).expect("it was sound");
+        let told = { detail.hours.iter() }.map(|hour| hour.peak_flux_w_m2);
+        told.fold(0.0, f64::max) / detail.flux.peak_w_m2() - 1.0
+    })
+}
+
+/// What `look` finds in each of `count` sound designs of a scenario's space.
+fn each_drawn<T>(
+    (name, concept): (&str, &str),
+    seed: u64,
+    count: usize,
+    look: impl Fn(&Works) -> T,
+) -> Vec<T> {
     let mut works = Works::of(name, &[("concept", concept)]);
     let (space, mut draws) = (works.case.scenario.space.clone(), Draws(seed));
     let mut found = Vec::new();
     while found.len() < count {
         works.design = space.design(&draws.design(&space));
-        let Ok(sample) = works.evaluate(Search) else {
-            continue;
-        };
-        let whole = works.evaluate(Every).expect("what a sample bears, all do");
-        found.push(Off::new(&sample, &whole));
+        if works.evaluate(Search).is_ok() {
+            found.push(look(&works));
+        }
     }
     found
 }

@@ -23,7 +23,7 @@ pub struct Difference {
     pub product: f64,
     /// Fast flux around its own peak ÷ that of rays there.
     pub peak_flux: f64,
-    /// Largest fast flux at the watched spots ÷ largest fast flux anywhere.
+    /// Largest fast flux that the watched spots tell ÷ largest fast flux anywhere.
     pub watched: f64,
 }
 

@@ -22,7 +22,7 @@ pub struct Computed {
     pub flux_suns: Vec<f64>,
     /// The largest at any spot.
     pub peak_suns: f64,
-    /// The largest at the spots that are watched while light is summed.
+    /// The largest that the spots watched while light is summed tell.
     pub watched_suns: f64,
 }
 

@@ -41,6 +41,9 @@ const USUAL: Allowed = Allowed {
 /// Its flux around the peak keeps to this, relative.
 const FLUX_WITHIN: f64 = 0.05;
 
+/// The peak that watched spots tell keeps to that of a map of 45 × 45 spots, relative.
+const WATCHED_WITHIN: f64 = 0.05;
+
 fn check(trial: &Trial, sun: &Sun, allowed: &Allowed) {
     check_by(ROUNDS, trial, sun, allowed);
 }
@@ -54,6 +57,12 @@ fn check_by(rounds: u64, trial: &Trial, sun: &Sun, allowed: &Allowed) {
         assert!(
             (peak_flux - 1.0).abs() < FLUX_WITHIN,
             "{}: × {peak_flux}",
+            instant.name
+        );
+        let watched = difference.watched;
+        assert!(
+            (watched - 1.0).abs() < WATCHED_WITHIN,
+            "{}: watched × {watched}",
             instant.name
         );
     }

@@ -1,6 +1,7 @@
 //! Light of a field over the sun table and over the year: scored, sampled, whole or hour by hour.
 
-mod spoken;
+mod places;
+mod sample;
 
 use std::ops::Range;
 
@@ -8,13 +9,13 @@ use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, LaneVec3, Vec3};
 use optics::{
-    Aperture, LightSums, Mirrors, Neighbourhood, Pillar, STEPS, Scene, Sunlit, Surroundings,
-    Watched,
+    Aperture, LightSums, Mirrors, Neighbourhood, Pillar, STEPS, Scene, Surroundings, Watched,
 };
 use rayon::prelude::*;
 use sky::{Instant, NODES, SunTable};
 
-pub use spoken::{Earning, Spoken, even_sample, first_glance, sampled, spokesmen};
+pub use places::{Earning, earnings, first_glance};
+pub use sample::{even_sample, sampled};
 
 /// Strings handed to one thread at a time: a constant, so that results never depend on threads.
 pub(crate) const STRINGS_PER_CHUNK: usize = 16;
@@ -118,47 +119,26 @@ impl<'a> Hoods<'a> {
     }
 }
 
-/// A field under every block of node suns, ready for one string after another.
-struct NodeSuns<'a> {
-    field: Field<'a>,
-    table: &'a SunTable,
-    blocks: Vec<Sunlit<'a>>,
+/// Some mirrors of a string.
+struct Look {
+    string: usize,
+    /// Their places, rising.
+    places: Vec<usize>,
 }
 
-impl<'a> NodeSuns<'a> {
-    fn new(field: &Field<'a>, hood: &'a Neighbourhood<'a>, table: &'a SunTable) -> Self {
-        let blocks = table.direction.iter();
-        Self {
-            field: *field,
-            table,
-            blocks: blocks.map(|suns| field.scene(hood).under(suns)).collect(),
-        }
+impl Look {
+    /// How many mirrors of its string each of them stands for.
+    fn each_stands_for(&self, plan: &Plan) -> f64 {
+        plan.strings[self.string].mirror_count as f64 / self.places.len() as f64
     }
+}
 
-    /// For a look at a few mirrors of many designs.
-    fn quickly(mut self) -> Self {
-        self.blocks = self.blocks.into_iter().map(Sunlit::quickly).collect();
-        self
-    }
-
-    /// Adds the light of some mirrors of one string; each block of suns starts from `empty`.
-    fn add_light(
-        &mut self,
-        string: usize,
-        places: impl IntoIterator<Item = usize> + Clone,
-        stance: &mut Stance,
-        empty: &LightSums,
-        light: &mut NodeLight,
-    ) {
-        let Field { plan, drives, .. } = self.field;
-        for (block, sunlit) in self.blocks.iter_mut().enumerate() {
-            let mut sums = *empty;
-            let suns = &self.table.direction[block];
-            drives.stand_some(plan, string, places.clone(), suns, stance);
-            sunlit.add_light(string, places.clone(), stance, &mut sums);
-            light.add_block(block, &sums);
-        }
-    }
+/// The mirrors that are looked at, rising.
+fn mirrors_of(looks: &[Look], plan: &Plan) -> impl Iterator<Item = usize> {
+    looks.iter().flat_map(|look| {
+        let first = plan.strings[look.string].first_mirror;
+        look.places.iter().map(move |place| first + place)
+    })
 }
 
 /// Successive sums over a field at every node of the sun table.
@@ -166,36 +146,56 @@ impl<'a> NodeSuns<'a> {
 pub struct NodeLight {
     /// Effective area after each step of the loss chain [m²].
     pub steps_m2: [[f64; NODES]; STEPS],
-    /// Flux at the watched spots of the aperture per unit of DNI.
+    /// Flux at the watched spots of the aperture per unit of DNI; empty if none is watched.
     flux_suns: Vec<[f64; NODES]>,
+    watched: Watched,
 }
 
 impl NodeLight {
-    /// No light yet, on so many spots.
-    fn none(spots: usize) -> Self {
+    /// No light yet, on the aperture and on the spots watched.
+    fn watching(watched: Watched) -> Self {
         Self {
             steps_m2: [[0.0; NODES]; STEPS],
-            flux_suns: vec![[0.0; NODES]; spots],
+            flux_suns: vec![[0.0; NODES]; watched.spots().count()],
+            watched,
         }
     }
 
-    /// Puts all light out again.
-    fn clear(&mut self) {
-        self.steps_m2 = [[0.0; NODES]; STEPS];
-        self.flux_suns.fill([0.0; NODES]);
+    /// Light of whole strings of a field under the suns of the table, by the mirrors that are looked at of each.
+    fn of(
+        field: &Field,
+        hood: &Neighbourhood,
+        table: &SunTable,
+        looks: &[Look],
+        is_quick: bool,
+        stance: &mut Stance,
+    ) -> Self {
+        let Field { plan, drives, .. } = field;
+        let mut light = Self::watching(field.watched());
+        let mut sums = LightSums::watching(light.watched);
+        for (block, suns) in table.direction.iter().enumerate() {
+            let mut sunlit = field.scene(hood).under(suns);
+            if is_quick {
+                sunlit = sunlit.quickly();
+            }
+            sums.clear();
+            for look in looks {
+                let (times, places) = (look.each_stands_for(plan), || look.places.iter().copied());
+                drives.stand_some(plan, look.string, places(), suns, stance);
+                sunlit.add_light_of(look.string, places(), times, stance, &mut sums);
+            }
+            light.set_block(block, &sums);
+        }
+        light
     }
 
-    fn add_block(&mut self, block: usize, sums: &LightSums) {
+    fn set_block(&mut self, block: usize, sums: &LightSums) {
         let lanes = block * LANES..(block + 1) * LANES;
         for (step, lane) in self.steps_m2.iter_mut().zip(&sums.steps_m2) {
-            add_each(&mut step[lanes.clone()], lane);
+            step[lanes.clone()].copy_from_slice(lane);
         }
-        for (spot, lane) in self
-            .flux_suns
-            .iter_mut()
-            .zip(sums.flux_suns.iter().flatten())
-        {
-            add_each(&mut spot[lanes.clone()], lane);
+        for (spot, lane) in self.flux_suns.iter_mut().zip(&sums.flux_suns) {
+            spot[lanes.clone()].copy_from_slice(lane);
         }
     }
 
@@ -208,20 +208,10 @@ impl NodeLight {
         }
     }
 
-    /// Flux at the brightest watched spot of the aperture per unit of DNI.
+    /// The largest flux on the aperture per unit of DNI, as the watched spots tell it.
     #[must_use]
     pub fn peak_suns(&self) -> [f64; NODES] {
-        std::array::from_fn(|node| {
-            let spots = self.flux_suns.iter().map(|spot| spot[node]);
-            spots.fold(0.0, f64::max)
-        })
-    }
-
-    /// Multiplies each step by its own factor.
-    fn scale(&mut self, factors: &Chain) {
-        for (step, factor) in self.steps_m2.iter_mut().zip(factors) {
-            step.iter_mut().for_each(|value| *value *= factor);
-        }
+        std::array::from_fn(|node| self.watched.peak(|spot| self.flux_suns[spot][node]))
     }
 
     /// Effective area of light through the aperture [m²].
@@ -251,21 +241,20 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
 #[must_use]
 pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     let around = field.surroundings(table.min_elevation_rad);
-    let (empty, spots) = (field.watching(), field.watched().spots().count());
     let chunks: Vec<NodeLight> = field
         .chunks()
         .map(|strings| {
             let hood = around.of_mirrors(field.mirrors_of(&strings));
-            let mut suns = NodeSuns::new(field, &hood, table);
-            let (mut stance, mut sum) = (Stance::default(), NodeLight::none(spots));
-            for string in strings {
-                let places = field.all_places(string);
-                suns.add_light(string, places, &mut stance, &empty, &mut sum);
-            }
-            sum
+            let looks: Vec<Look> = strings
+                .map(|string| Look {
+                    string,
+                    places: field.all_places(string).collect(),
+                })
+                .collect();
+            NodeLight::of(field, &hood, table, &looks, false, &mut Stance::default())
         })
         .collect();
-    let mut light = NodeLight::none(spots);
+    let mut light = NodeLight::watching(field.watched());
     chunks.iter().for_each(|chunk| light.add(chunk));
     light
 }
@@ -293,7 +282,7 @@ impl HourLight {
 #[must_use]
 pub fn every_hour(field: &Field, table: &SunTable, dni_w_m2: &[f64]) -> Vec<HourLight> {
     let around = field.surroundings(table.min_elevation_rad);
-    let (hoods, empty) = (Hoods::new(field, &around), field.watching());
+    let (hoods, watched) = (Hoods::new(field, &around), field.watched());
     let hours = table.instants.iter().enumerate();
     let mut sunny: Vec<(usize, Instant)> = hours
         .filter(|(hour, _)| dni_w_m2[*hour] > 0.0)
@@ -303,7 +292,7 @@ pub fn every_hour(field: &Field, table: &SunTable, dni_w_m2: &[f64]) -> Vec<Hour
     sunny.sort_by_key(|(_, instant)| neighbourhood_of(instant.sun));
     let blocks: Vec<LightSums> = sunny
         .par_chunks(LANES)
-        .map(|instants| whole_field(field, &hoods, &suns_of(instants), &empty))
+        .map(|instants| whole_field(field, &hoods, &suns_of(instants), watched))
         .collect();
     let mut year = vec![HourLight::default(); table.instants.len()];
     for (instants, sums) in sunny.chunks(LANES).zip(&blocks) {
@@ -326,9 +315,9 @@ fn neighbourhood_of(sun: Vec3) -> (i64, i64) {
     (height, if height % 2 == 0 { along } else { -along })
 }
 
-fn whole_field(field: &Field, hoods: &Hoods, suns: &LaneVec3, empty: &LightSums) -> LightSums {
+fn whole_field(field: &Field, hoods: &Hoods, suns: &LaneVec3, watched: Watched) -> LightSums {
     let mut stance = Stance::default();
-    let mut sums = *empty;
+    let mut sums = LightSums::watching(watched);
     for (chunk, hood) in hoods.chunks.iter().enumerate() {
         let mut sunlit = field.scene(hood).under(suns);
         let first = chunk * STRINGS_PER_CHUNK;

@@ -13,7 +13,7 @@ use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs::{self, Panels};
-use crate::light::{self, Earning, Field, Spoken};
+use crate::light::{self, Earning, Field};
 use crate::margins::Margins;
 use crate::motion::{MOTION_STRINGS, Motion, motion};
 
@@ -30,8 +30,6 @@ pub(crate) struct Sited {
     pub mirrors: Mirrors,
     pub aperture: Aperture,
     pub tower: [Pillar; 2],
-    /// What each string would earn by its spokesmen, among all candidates.
-    pub spoken: Vec<Spoken>,
 }
 
 impl Sited {
@@ -153,8 +151,7 @@ impl<'a> Lit<'a> {
         self.set_under(&places.plan, wanted);
         let count = wanted.count as usize;
         let places = self.promising(places, count, scratch);
-        let spoken = self.ask(&places.plan, scratch);
-        let earnings: Vec<Earning> = spoken.iter().map(Spoken::earning).collect();
+        let earnings = self.ask(&places.plan, scratch);
         let chosen = field::best_places(&Earning::without_luck(&earnings), count);
         let plan = field::take(&places, &chosen);
         // The strings that are built say when they are set, and say so again when the plan is read back.
@@ -173,10 +170,6 @@ impl<'a> Lit<'a> {
             tower: self.tower,
             mirrors: self.mirrors,
             aperture: self.aperture,
-            spoken: chosen
-                .iter()
-                .map(|&string| spoken[string].clone())
-                .collect(),
         })
     }
 
@@ -211,9 +204,9 @@ impl<'a> Lit<'a> {
         }
     }
 
-    fn ask(&self, plan: &Plan, scratch: &mut Scratch) -> Vec<Spoken> {
+    fn ask(&self, plan: &Plan, scratch: &mut Scratch) -> Vec<Earning> {
         self.look(plan, |field| {
-            light::spokesmen(field, &self.case.sun, &mut scratch.stance)
+            light::earnings(field, &self.case.sun, &mut scratch.stance)
         })
     }
 }

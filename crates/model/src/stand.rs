@@ -9,7 +9,6 @@ use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::infeasible::Infeasible;
 use crate::inputs::{self, Panels};
-use crate::light::{self, Field};
 use crate::make::makes_of_plan;
 use crate::makes::{Makes, heliostats_of_plan};
 use crate::margins::Margins;
@@ -149,14 +148,6 @@ pub(crate) fn stand(
     let drives = alignment.drives(&plan, &mechanism);
     let aperture = inputs::aperture(case, design);
     let tower = inputs::pillars(design);
-    let field = Field {
-        plan: &plan,
-        drives: &drives,
-        mirrors: &mirrors,
-        aperture: &aperture,
-        tower: &tower,
-    };
-    let spoken = light::spokesmen(&field, &case.sun, &mut scratch.stance);
     let all: Vec<usize> = (0..plan.strings.len()).collect();
     let motion = motion(&plan, &drives, &case.sun, &all, &mut scratch.stance);
     margins.set_panel_clash(motion.clash_margin.min(1.0));
@@ -169,7 +160,6 @@ pub(crate) fn stand(
         mirrors,
         aperture,
         tower,
-        spoken,
     };
     Ok(Stood { site, makes })
 }

@@ -36,7 +36,7 @@ pub(crate) fn shine(
     match fidelity {
         Fidelity::Search => {
             let stance = &mut scratch.stance;
-            YearLight::at_nodes(light::sampled(&field, &case.sun, &site.spoken, stance))
+            YearLight::at_nodes(light::sampled(&field, &case.sun, stance))
         }
         Fidelity::Every => YearLight::at_nodes(light::every_string(&field, &case.sun)),
         Fidelity::Hours => {

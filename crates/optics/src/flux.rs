@@ -1,6 +1,7 @@
 //! How dense an image is at spots of the aperture.
 
 use std::f32::consts::{FRAC_1_SQRT_2, PI};
+use std::hint::black_box;
 
 use geometry::erf::erf;
 use geometry::{LANES, Lane};
@@ -15,9 +16,9 @@ use crate::sun_shape::SunBlur;
 /// 1 ÷ √(2π).
 const BELL_MIDDLE: f32 = 0.398_942_3;
 /// Columns of a grid that are looked at together.
-const TOGETHER: usize = 8;
+const TOGETHER: usize = 16;
 
-/// The density of one image, ready to be asked for at any spot.
+/// The flux ÷ DNI of one image, ready to be asked for at any spot.
 ///
 /// A bell curve along each axis, times a series in the distance from its middle that keeps the
 /// light's sum: covariance to its second term (Mehler's series, from memory), and what an even sun
@@ -28,8 +29,8 @@ const TOGETHER: usize = 8;
 pub(crate) struct Density<'a> {
     image: &'a Image,
     is_narrow: bool,
-    /// Share of the light that is core and comes to the open side.
-    core: Coarse,
+    /// Light that is core and comes to the open side [m²].
+    core_m2: Coarse,
     /// Correlation of right and up.
     correlation: Coarse,
     /// Fourth cumulant of the squares of both that the patch adds ÷ 4 variances of each.
@@ -38,8 +39,8 @@ pub(crate) struct Density<'a> {
     dip: Coarse,
     right: Shape,
     up: Shape,
-    /// Density of the aureole, taken as even over the aperture.
-    aureole_per_m2: Coarse,
+    /// What the aureole adds, taken as even over the aperture.
+    aureole: Coarse,
 }
 
 /// One axis of a narrow image.
@@ -62,27 +63,61 @@ struct Along {
     series: Coarse,
 }
 
-impl<'a> Density<'a> {
+/// An image at one height: its flux as a curve over the other axis.
+struct Level {
+    /// Light for each metre of this axis.
+    core_m: Coarse,
+    /// The series, but for what the other axis adds, by powers of the distance along that.
+    series: [Coarse; 3],
+}
+
+impl Level {
     #[inline(always)]
-    pub fn new(image: &'a Image) -> Self {
+    fn new(density: &Density, up: &Along) -> Self {
+        let none = [0.0; LANES];
+        let (mut core_m, mut series) = (none, [none; 3]);
+        for lane in 0..LANES {
+            let (tied, up2) = (density.correlation[lane], up.far[lane] * up.far[lane]);
+            let both = (0.5 * tied * tied + density.mixed[lane]) * (up2 - 1.0);
+            core_m[lane] = density.core_m2[lane] * up.per_m[lane];
+            series[0][lane] = 1.0 + up.series[lane] - both;
+            series[1][lane] = tied * up.far[lane];
+            series[2][lane] = both - 0.25 * density.dip[lane] * up2;
+        }
+        Self { core_m, series }
+    }
+
+    #[inline(always)]
+    fn at(&self, right: &Along, lane: usize) -> f32 {
+        let far = right.far[lane];
+        let [one, first, second] = &self.series;
+        let series = one[lane] + right.series[lane] + far * (first[lane] + far * second[lane]);
+        self.core_m[lane] * right.per_m[lane] * greater(series, 0.0)
+    }
+}
+
+impl<'a> Density<'a> {
+    /// Of an image to which `sent_m2` of the light come.
+    #[inline(always)]
+    pub fn new(image: &'a Image, sent_m2: &Coarse) -> Self {
         let none = [0.0; LANES];
         let mut density = Self {
             image,
             is_narrow: is_narrow(&image.right) && is_narrow(&image.up),
-            core: none,
+            core_m2: none,
             correlation: none,
             mixed: none,
             dip: none,
             right: Shape::new(&image.right, &image.sun),
             up: Shape::new(&image.up, &image.sun),
-            aureole_per_m2: none,
+            aureole: none,
         };
         for lane in 0..LANES {
-            density.core[lane] = image.open[lane] * image.sun.core_share;
+            density.core_m2[lane] = sent_m2[lane] * image.open[lane] * image.sun.core_share;
         }
         density.set_series();
         if image.sun.has_aureole() {
-            density.add_aureole();
+            density.add_aureole(sent_m2);
         }
         density
     }
@@ -103,9 +138,9 @@ impl<'a> Density<'a> {
         }
     }
 
-    /// Density of the aureole at the aperture's middle.
+    /// The aureole at the aperture's middle.
     #[inline(always)]
-    fn add_aureole(&mut self) {
+    fn add_aureole(&mut self, sent_m2: &Coarse) {
         let (right, up) = (&self.image.right, &self.image.up);
         for glow in &self.image.sun.aureole {
             for lane in 0..LANES {
@@ -113,41 +148,48 @@ impl<'a> Density<'a> {
                 let per_y = 1.0 / up.glow_m2(glow, lane);
                 let (x, y) = (self.right.offset_m[lane], self.up.offset_m[lane]);
                 let bell = exp(-0.5 * (x * x * per_x + y * y * per_y)) * (per_x * per_y).sqrt();
-                let share = self.image.open[lane] * glow.share;
-                self.aureole_per_m2[lane] += 0.5 / PI * share * bell;
+                let glowing_m2 = sent_m2[lane] * self.image.open[lane] * glow.share;
+                self.aureole[lane] += 0.5 / PI * glowing_m2 * bell;
             }
         }
     }
 
-    /// Adds `sent_m2` × the share of the light for each m², at every spot of the plane of the image;
-    /// `size_m` is the aperture's width and height.
+    /// Adds the flux at every spot of the plane of the image; `size_m` is the aperture's width and height.
     #[inline(always)]
-    pub fn add_grid(&self, spots: &Spots, size_m: [f64; 2], sent_m2: &Lane, flux: &mut [Lane]) {
+    pub fn add_grid(&self, spots: &Spots, size_m: [f64; 2], sums: &mut [Lane]) {
         let columns = spots.rights.len();
+        // Apart from the sums in double precision, which would keep all else from becoming vector code.
+        let mut row = [[0.0; LANES]; TOGETHER];
         for (chunk, shares) in spots.rights.chunks(TOGETHER).enumerate() {
-            let mut rights = [Along::none(); TOGETHER];
+            let mut rights = [Along::NONE; TOGETHER];
             for (right, share) in rights.iter_mut().zip(shares) {
                 let at_m = [(share * size_m[0]) as f32; LANES];
                 *right = self.along(&self.image.right, &self.right, &at_m);
             }
-            for (row, share) in spots.ups.iter().enumerate() {
+            for (index, share) in spots.ups.iter().enumerate() {
                 let at_m = [(share * size_m[1]) as f32; LANES];
-                let up = self.along(&self.image.up, &self.up, &at_m);
-                let first = row * columns + chunk * TOGETHER;
-                for (right, flux) in rights.iter().zip(&mut flux[first..first + shares.len()]) {
-                    let density = self.joined(right, &up);
+                let level = Level::new(self, &self.along(&self.image.up, &self.up, &at_m));
+                let first = index * columns + chunk * TOGETHER;
+                let row = &mut row[..shares.len()];
+                for (right, flux) in rights.iter().zip(row.iter_mut()) {
+                    // Or the compiler takes eight columns abreast, gathered from afar, instead of eight suns.
+                    let right = black_box(right);
                     for lane in 0..LANES {
-                        flux[lane] += sent_m2[lane] * f64::from(density[lane]);
+                        flux[lane] = level.at(right, lane) + self.aureole[lane];
+                    }
+                }
+                for (sum, flux) in sums[first..].iter_mut().zip(row) {
+                    for lane in 0..LANES {
+                        sum[lane] += f64::from(flux[lane]);
                     }
                 }
             }
         }
     }
 
-    /// Adds `sent_m2` × the share of the light for each m² of a surface at `spot`, which `optic`
-    /// sees.
+    /// Adds the flux on a surface at `spot`, which `optic` sees.
     #[inline(always)]
-    pub fn add_spot(&self, spot: &Spot, optic: &Optic, sent_m2: &Lane, flux: &mut Lane) {
+    pub fn add_spot(&self, spot: &Spot, optic: &Optic, flux: &mut Lane) {
         let place_m = optic.place_m(spot.from_centre_m);
         let normal = optic.seen(spot.normal);
         let none = [0.0; LANES];
@@ -162,16 +204,16 @@ impl<'a> Density<'a> {
             return;
         }
         let right = self.along(&self.image.right, &self.right, &right_m);
-        let up = self.along(&self.image.up, &self.up, &up_m);
-        let density = self.joined(&right, &up);
+        let level = Level::new(self, &self.along(&self.image.up, &self.up, &up_m));
         for lane in 0..LANES {
-            flux[lane] += sent_m2[lane] * f64::from(greater(facing[lane], 0.0) * density[lane]);
+            let density = level.at(&right, lane) + self.aureole[lane];
+            flux[lane] += f64::from(greater(facing[lane], 0.0) * density);
         }
     }
 
     #[inline(always)]
     fn along(&self, axis: &ImageAxis, shape: &Shape, at_m: &Coarse) -> Along {
-        let mut along = Along::none();
+        let mut along = Along::NONE;
         if !self.is_narrow {
             for lane in 0..LANES {
                 let off_m = at_m[lane] - axis.offset_m[lane];
@@ -191,23 +233,6 @@ impl<'a> Density<'a> {
                 shape.patch[lane] * (far2 * (far2 - 6.0) + 3.0) - dip * (far2 * (far2 - 8.0) + 4.0);
         }
         along
-    }
-
-    #[inline(always)]
-    fn joined(&self, right: &Along, up: &Along) -> Coarse {
-        let mut density = [0.0; LANES];
-        for lane in 0..LANES {
-            let (x, y) = (right.far[lane], up.far[lane]);
-            let (x2, y2) = (x * x, y * y);
-            let tied = self.correlation[lane];
-            let series = 1.0 + right.series[lane] + up.series[lane]
-                - 0.25 * self.dip[lane] * x2 * y2
-                + tied * x * y
-                + (0.5 * tied * tied + self.mixed[lane]) * (x2 - 1.0) * (y2 - 1.0);
-            let core_per_m2 = self.core[lane] * right.per_m[lane] * up.per_m[lane];
-            density[lane] = core_per_m2 * greater(series, 0.0) + self.aureole_per_m2[lane];
-        }
-        density
     }
 }
 
@@ -236,13 +261,11 @@ impl Shape {
 }
 
 impl Along {
-    const fn none() -> Self {
-        Self {
-            per_m: [0.0; LANES],
-            far: [0.0; LANES],
-            series: [0.0; LANES],
-        }
-    }
+    const NONE: Self = Self {
+        per_m: [0.0; LANES],
+        far: [0.0; LANES],
+        series: [0.0; LANES],
+    };
 }
 
 /// Density of an even stretch blurred by a bell curve, `x_m` from its middle [1/m].

@@ -60,6 +60,6 @@ pub use aperture::{Aperture, Outline};
 pub use light::{LightSums, MirrorLight, STEPS, Scene, Sunlit};
 pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Facets, Mirrors, Reflectance};
 pub use neighbours::{Neighbourhood, Surroundings};
-pub use spots::{Spots, WATCHED, Watched, middles, part_means};
+pub use spots::{Spots, Watched, middles, part_means};
 pub use sun_shape::{DISC_RAD, SunBlur, SunShape, SunShapeError};
 pub use tower::Pillar;

@@ -13,7 +13,7 @@ use crate::mirrors::{Glass, Mirrors};
 use crate::neighbours::{Neighbourhood, SunSpread};
 use crate::panel::Panel;
 use crate::shading::open_shares;
-use crate::spots::{Spots, WATCHED, Watched};
+use crate::spots::{Spots, Watched};
 use crate::tower::TowerShadows;
 use crate::windows::Windows;
 
@@ -23,13 +23,13 @@ pub const STEPS: usize = 7;
 /// Light of some mirrors under eight suns. Each sum takes the product of every mirror's own
 /// factors up to that step, so the ratio of two successive sums is the field's factor, and the
 /// last sum times DNI is the power through the aperture.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct LightSums {
     /// Glass area; × cosine; × shading; × blocking; × reflectance; × attenuation; × intercept.
     pub steps_m2: [Lane; STEPS],
-    /// Flux ÷ DNI at the aperture's watched spots, if asked for; nothing beyond their count. The flux of
-    /// a field is the sum over its strings at each spot; only then is the largest its peak.
-    pub flux_suns: Option<[Lane; WATCHED]>,
+    /// Flux ÷ DNI at the aperture's watched spots; empty if it is not asked for. The flux of a field is the
+    /// sum over its strings at each spot; only then does [`Watched::peak`] tell its peak.
+    pub flux_suns: Vec<Lane>,
     watched: Watched,
 }
 
@@ -38,22 +38,25 @@ impl LightSums {
     #[must_use]
     pub fn watching(watched: Watched) -> Self {
         Self {
-            flux_suns: Some([[0.0; LANES]; WATCHED]),
+            flux_suns: vec![[0.0; LANES]; watched.spots().count()],
             watched,
             ..Self::default()
         }
     }
 
-    /// The largest flux of any watched spot ÷ DNI; nothing if flux is not asked for.
+    /// Puts all light out again.
+    pub fn clear(&mut self) {
+        self.steps_m2 = [[0.0; LANES]; STEPS];
+        self.flux_suns.fill([0.0; LANES]);
+    }
+
+    /// The largest flux ÷ DNI, as the watched spots tell it; nothing if flux is not asked for.
     #[must_use]
     pub fn peak_suns(&self) -> Lane {
-        let mut peak_suns: Lane = [0.0; LANES];
-        for flux_suns in self.flux_suns.iter().flatten() {
-            for lane in 0..LANES {
-                peak_suns[lane] = peak_suns[lane].max(flux_suns[lane]);
-            }
+        if self.flux_suns.is_empty() {
+            return [0.0; LANES];
         }
-        peak_suns
+        std::array::from_fn(|lane| self.watched.peak(|spot| self.flux_suns[spot][lane]))
     }
 
     /// Adds the light of one mirror of area `area_m2`.
@@ -99,15 +102,16 @@ pub struct MirrorLight {
 
 impl MirrorLight {
     /// Effective area of the light that comes to the aperture's plane, of a mirror of `area_m2`.
-    fn sent_m2(&self, area_m2: f64) -> Lane {
+    fn sent_m2(&self, area_m2: f64) -> Coarse {
         let mut sent_m2 = [0.0; LANES];
         for lane in 0..LANES {
-            sent_m2[lane] = area_m2
+            let sent = area_m2
                 * self.cosine[lane]
                 * self.lit[lane]
                 * self.unblocked[lane]
                 * self.reflectance[lane]
                 * self.transmittance;
+            sent_m2[lane] = sent as f32;
         }
         sent_m2
     }
@@ -177,16 +181,32 @@ impl Sunlit<'_> {
         stance: &Stance,
         sums: &mut LightSums,
     ) {
+        self.add_light_of(string, which, 1.0, stance, sums);
+    }
+
+    /// The same where each of the mirrors stands for so many.
+    pub fn add_light_of(
+        &mut self,
+        string: usize,
+        which: impl IntoIterator<Item = usize>,
+        each_stands_for: f64,
+        stance: &Stance,
+        sums: &mut LightSums,
+    ) {
         let Scene { plan, aperture, .. } = self.scene;
         let (first, watched) = (plan.strings[string].first_mirror, sums.watched);
         self.visit(string, which, stance, |place, light, optic, image| {
-            let area_m2 = plan.area_m2(first + place);
+            let area_m2 = each_stands_for * plan.area_m2(first + place);
             sums.add(area_m2, light);
-            if let Some(flux_suns) = &mut sums.flux_suns {
-                let (spots, sent_m2) = (watched.spots(), light.sent_m2(area_m2));
+            let flux_suns = &mut sums.flux_suns;
+            if !flux_suns.is_empty() {
+                let sent_m2 = light.sent_m2(area_m2);
                 abreast(
                     #[inline(always)]
-                    || spots.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns),
+                    || {
+                        let density = Density::new(image, &sent_m2);
+                        watched.spots().add(aperture, &density, optic, flux_suns);
+                    },
                 );
             }
         });
@@ -222,7 +242,7 @@ impl Sunlit<'_> {
             let sent_m2 = light.sent_m2(plan.area_m2(row.first_mirror + place));
             abreast(
                 #[inline(always)]
-                || spots.add(aperture, &Density::new(image), optic, &sent_m2, flux_suns),
+                || spots.add(aperture, &Density::new(image, &sent_m2), optic, flux_suns),
             );
         });
     }

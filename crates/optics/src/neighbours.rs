@@ -223,20 +223,20 @@ impl Surroundings {
         let to_aim = Vec3::from_array(to_aim);
         let reach_m = self.clearance_m / self.lowest_sine.min(to_aim.z.max(0.02));
         let first = shaders.len();
-        for other in self.cells.near(own.centre_m.x, own.centre_m.y, reach_m) {
-            if other == mirror {
-                continue;
-            }
+        let near = self.cells.near(own.centre_m.x, own.centre_m.y, reach_m);
+        near.filter(|other| *other != mirror).for_each(|other| {
             let away_m = self.posts[other].centre_m - own.centre_m;
             let clearance_m = own.half_diagonal_m + self.posts[other].half_diagonal_m;
-            shaders.extend(
-                shader(other, away_m, clearance_m)
-                    .filter(|shader| f64::from(shader.highest_sine) >= self.lowest_sine),
-            );
+            if !stands_too_low(away_m, clearance_m, self.lowest_sine) {
+                shaders.extend(
+                    shader(other, away_m, clearance_m)
+                        .filter(|shader| f64::from(shader.highest_sine) >= self.lowest_sine),
+                );
+            }
             if may_block(away_m, to_aim, own.aim_distance_m, clearance_m) {
                 blockers.push(other as u32);
             }
-        }
+        });
         shaders[first..].sort_unstable_by_key(ListedShader::rank);
     }
 }
@@ -344,6 +344,12 @@ impl SunSpread {
             }
         }
     }
+}
+
+/// Most neighbours are out of the question at once: the sine of a sum is no more than the sum of sines.
+fn stands_too_low(away_m: Vec3, clearance_m: f64, lowest_sine: f64) -> bool {
+    let highest_m = away_m.z.max(0.0) + clearance_m;
+    highest_m * highest_m < lowest_sine * lowest_sine * away_m.length_squared()
 }
 
 /// The sun must stand within the cone about the neighbour's direction that its clearance opens.

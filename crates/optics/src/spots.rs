@@ -8,7 +8,9 @@ use crate::flux::Density;
 use crate::image::Optic;
 
 /// Where watched spots lie along each side of a flat aperture, as shares of it from its middle.
-const ON_FLAT: [f64; 5] = [-0.25, -0.125, 0.0, 0.125, 0.25];
+const ON_FLAT: [f64; 11] = [
+    -0.3, -0.24, -0.18, -0.12, -0.06, 0.0, 0.06, 0.12, 0.18, 0.24, 0.3,
+];
 /// Where they lie round a cylinder, as shares of the whole turn from its middle.
 const ROUND_CYLINDER: [f64; 12] = [
     -6.0 / 12.0,
@@ -26,12 +28,11 @@ const ROUND_CYLINDER: [f64; 12] = [
 ];
 /// So many rings of them lie about a cylinder.
 const RINGS: usize = 3;
-/// Most spots whose flux is watched while light is summed.
-pub const WATCHED: usize = ROUND_CYLINDER.len() * RINGS;
+/// A spot beside the brightest is taken to have this share of its flux at least.
+const LEAST_SHARE: f64 = 0.1;
 
-/// The spots that are watched while light is summed, so many and where light falls so that none of a
-/// field's flux is more than 7 % above the brightest of them (`tests/light`): a square of 25 about a flat aperture's middle;
-/// three rings of twelve about a cylinder.
+/// The spots that are watched while light is summed: a square of 121 about a flat aperture's middle, or three
+/// rings of twelve about a cylinder, where light falls. [`Watched::peak`] tells the peak between them.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Watched {
     /// About the middle of a flat aperture.
@@ -74,6 +75,30 @@ impl Watched {
         }
     }
 
+    /// The largest flux, of `flux` at every spot: that of the brightest one, raised by what a bell curve through it
+    /// and its neighbours tells of the places between them.
+    pub fn peak(&self, flux: impl Fn(usize) -> f64) -> f64 {
+        let Spots { rights, ups } = self.spots();
+        let columns = rights.len();
+        let brighter = |one: usize, other: usize| if flux(other) > flux(one) { other } else { one };
+        let brightest = (0..columns * ups.len()).fold(0, brighter);
+        let (row, column) = (brightest / columns, brightest % columns);
+        let across = |column: usize| (rights[column], flux(row * columns + column));
+        let upwards = |row: usize| (ups[row], flux(row * columns + column));
+        let middle = flux(brightest);
+        if middle <= 0.0 {
+            return 0.0;
+        }
+        let sides = match self {
+            Self::Flat => inner(column, columns).map(|sides| sides.map(across)),
+            Self::Mantle { .. } => Some(round(column, columns, across)),
+        };
+        let rise_across = sides.map_or(0.0, |sides| rise((rights[column], middle), sides));
+        let sides = inner(row, ups.len()).map(|sides| sides.map(upwards));
+        let rise_upwards = sides.map_or(0.0, |sides| rise((ups[row], middle), sides));
+        middle * libm::exp(rise_across + rise_upwards)
+    }
+
     /// The spots themselves.
     #[must_use]
     pub const fn spots(&self) -> Spots<'_> {
@@ -87,6 +112,38 @@ impl Watched {
                 ups,
             },
         }
+    }
+}
+
+/// The neighbours of a place that is not at an end.
+fn inner(place: usize, count: usize) -> Option<[usize; 2]> {
+    (1..count.saturating_sub(1))
+        .contains(&place)
+        .then(|| [place - 1, place + 1])
+}
+
+/// The neighbours of a place on a ring, where they stand and what they have.
+fn round(place: usize, count: usize, at: impl Fn(usize) -> (f64, f64)) -> [(f64, f64); 2] {
+    let (before, after) = (at((place + count - 1) % count), at((place + 1) % count));
+    let turn = |share: f64| share - share.round();
+    let here = at(place).0;
+    [before, after].map(|(share, flux)| (here + turn(share - here), flux))
+}
+
+/// How much higher than at `middle` the logarithm of a bell curve through three places rises; `middle` is the highest.
+fn rise((place, middle): (f64, f64), [before, after]: [(f64, f64); 2]) -> f64 {
+    let (back, ahead) = (place - before.0, after.0 - place);
+    if back <= 0.0 || ahead <= 0.0 {
+        return 0.0;
+    }
+    let fall = |flux: f64| libm::log(middle / flux.max(LEAST_SHARE * middle));
+    let (fall_back, fall_ahead) = (fall(before.1), fall(after.1));
+    let bend = (fall_back / back + fall_ahead / ahead) / (back + ahead);
+    let slope = (fall_back * ahead / back - fall_ahead * back / ahead) / (back + ahead);
+    if bend > 0.0 {
+        0.25 * slope * slope / bend
+    } else {
+        0.0
     }
 }
 
@@ -114,7 +171,6 @@ impl Spots<'_> {
         aperture: &Aperture,
         density: &Density,
         optic: &Optic,
-        sent_m2: &Lane,
         flux: &mut [Lane],
     ) {
         if let Outline::Cylinder { .. } = aperture.outline {
@@ -123,15 +179,10 @@ impl Spots<'_> {
                 .iter()
                 .flat_map(|&up| self.rights.iter().map(move |&right| (right, up)));
             for ((right, up), flux) in shares.zip(flux) {
-                density.add_spot(&aperture.spot(right, up), optic, sent_m2, flux);
+                density.add_spot(&aperture.spot(right, up), optic, flux);
             }
         } else {
-            density.add_grid(
-                self,
-                [aperture.width_m(), aperture.height_m()],
-                sent_m2,
-                flux,
-            );
+            density.add_grid(self, [aperture.width_m(), aperture.height_m()], flux);
         }
     }
 }
@@ -163,6 +214,38 @@ pub fn middles(count: usize) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A bell curve whose middle lies between spots, on a plane and round a cylinder, is met exactly.
+    #[test]
+    fn the_peak_of_a_bell_curve_lies_between_spots() {
+        let watched = [
+            (Watched::Flat, [0.012, -0.137], [0.07, 0.09]),
+            (
+                Watched::Mantle {
+                    ups: [-0.2, 0.0, 0.3],
+                },
+                [-0.47, 0.04],
+                [0.1, 0.2],
+            ),
+        ];
+        for (watched, middle, spread) in watched {
+            let Spots { rights, ups } = watched.spots();
+            let bell = |spot: usize| {
+                let (right, up) = (rights[spot % rights.len()], ups[spot / rights.len()]);
+                let turned = right - middle[0];
+                let off = [turned - turned.round(), up - middle[1]];
+                let far = |axis: usize| off[axis] / spread[axis];
+                800.0 * libm::exp(-0.5 * (far(0) * far(0) + far(1) * far(1)))
+            };
+            let peak = watched.peak(bell);
+            assert!((peak - 800.0).abs() < 1e-6, "{watched:?}: {peak}");
+        }
+        assert_eq!(Watched::Flat.peak(|_| 0.0), 0.0);
+        assert_eq!(
+            Watched::Flat.peak(|spot| f64::from(u8::from(spot == 0))),
+            1.0
+        );
+    }
 
     /// Two by two parts of two by two spots, numbered row by row.
     #[test]

@@ -99,18 +99,14 @@ pub fn declination_nodes(range_rad: Range<f64>) -> [f64; DECLINATIONS] {
 }
 
 /// Hour-angle nodes: shares of the half day, evenly from -1 to 1.
-pub fn hour_share_nodes() -> [f64; HOUR_ANGLES] {
-    std::array::from_fn(|node| 2.0 * node as f64 / (HOUR_ANGLES - 1) as f64 - 1.0)
+pub fn hour_share_nodes<const N: usize>() -> [f64; N] {
+    std::array::from_fn(|node| 2.0 * node as f64 / (N - 1) as f64 - 1.0)
 }
 
-/// First of the [`HOUR_ANGLES_USED`] nodes around a share of the half day.
-pub fn first_hour_node(share: f64) -> usize {
-    let interval = (0.5 * (share + 1.0) * (HOUR_ANGLES - 1) as f64)
-        .floor()
-        .max(0.0) as usize;
-    interval
-        .saturating_sub(1)
-        .min(HOUR_ANGLES - HOUR_ANGLES_USED)
+/// First of the [`HOUR_ANGLES_USED`] of `count` nodes around a share of the half day.
+pub fn first_hour_node(share: f64, count: usize) -> usize {
+    let interval = (0.5 * (share + 1.0) * (count - 1) as f64).floor().max(0.0) as usize;
+    interval.saturating_sub(1).min(count - HOUR_ANGLES_USED)
 }
 
 /// Weights of Lagrange's interpolating polynomial through `nodes`, at `x`. They add up to 1.

@@ -7,8 +7,10 @@ use crate::site::Site;
 use crate::stencil::{self, DECLINATIONS, Equatorial, HOUR_ANGLES, HOUR_ANGLES_USED, Horizon};
 use crate::weather::WeatherYear;
 
+mod few;
 mod instants;
 
+pub use few::{FEW, FewSuns};
 pub use instants::{INSTANTS, Instant};
 
 /// Node suns in a table, four of them copies without weight that fill the lanes.
@@ -70,6 +72,8 @@ pub struct SunTable {
     pub hours: Vec<HourStencil>,
     /// The quarters of every hour.
     pub instants: Vec<[Instant; INSTANTS]>,
+    /// Fewer suns, for comparing places.
+    pub few: FewSuns,
     /// Lowest apparent elevation of the sun at which light is counted, radians.
     pub min_elevation_rad: f64,
     operating_j_m2: f64,
@@ -85,9 +89,11 @@ impl SunTable {
         let instants = instants::instants(site, weather, min_elevation_rad);
         let nodes = NodeGrid::new(site, &instants, min_elevation_rad);
         let hours: Vec<HourStencil> = instants.iter().map(|hour| nodes.stencil(hour)).collect();
+        let (direction, dni_j_m2) = (nodes.directions(), node_weights(&hours, weather));
         Self {
-            direction: nodes.directions(),
-            dni_j_m2: node_weights(&hours, weather),
+            few: FewSuns::new(&nodes, &direction, &dni_j_m2),
+            direction,
+            dni_j_m2,
             operating_j_m2: operating_sum(&instants, weather),
             hours,
             instants,
@@ -192,7 +198,7 @@ impl NodeGrid {
     fn lean(&self, sun: Vec3, share: f64, weight: &mut [f64; NODES]) {
         let sun = self.horizon.equatorial(sun);
         let hour_share = self.horizon.hour_share(sun);
-        let first = stencil::first_hour_node(hour_share);
+        let first = stencil::first_hour_node(hour_share, HOUR_ANGLES);
         let near: [f64; HOUR_ANGLES_USED] = std::array::from_fn(|hour| self.shares[first + hour]);
         let along_day = stencil::lagrange(&near, hour_share);
         let along_year = stencil::lagrange(&self.declinations, sun.declination_rad);

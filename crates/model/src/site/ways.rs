@@ -1,7 +1,6 @@
 //! The best of the ways in which strings may lie: by the heat that each delivers in a year.
 
 use field::{Alternatives, FieldError, Places, StringField};
-use optics::STEPS;
 use scenario::Design;
 
 use super::{Lit, Sited, Wanted};
@@ -66,8 +65,8 @@ impl Lit<'_> {
         let mut earned_j = Vec::new();
         for places in &mut all.laid {
             field::spread_aims(&mut places.plan, &middle);
-            let spoken = self.ask(&places.plan, scratch);
-            earned_j.extend(spoken.iter().map(|one| one.chain_j[STEPS - 1]));
+            let earnings = self.ask(&places.plan, scratch);
+            earned_j.extend(earnings.iter().map(|earning| earning.inside));
         }
         let mixed = all.best_apart(&earned_j);
         let mut laid = all.laid;

@@ -201,7 +201,7 @@ impl Walk<'_> {
             let places = 0..self.field.plan.strings[string].mirror_count;
             lit.add_light(string, places, stance, &mut sums);
         });
-        let spots = sums.flux_suns.iter().flatten();
+        let spots = sums.flux_suns.iter();
         let hottest = spots.fold(
             [0.0; LANES],
             |most, spot| if spot[0] > most[0] { *spot } else { most },

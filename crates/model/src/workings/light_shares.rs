@@ -201,6 +201,6 @@ fn light_inside_j(case: &Case, site: &Sited, plan: &Plan, drives: &Drives) -> f6
         ..site.field()
     };
     let mut stance = Stance::default();
-    let light = light::sampled(&field, &case.sun, &site.spoken, &mut stance);
+    let light = light::sampled(&field, &case.sun, &mut stance);
     light.chain_j(&case.sun)[STEPS - 1]
 }

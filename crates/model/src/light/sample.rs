@@ -1,0 +1,108 @@
+//! A field seen by some mirrors of every string.
+
+use field::{Plan, Stance};
+use sky::SunTable;
+
+use super::{Field, Look, NodeLight, mirrors_of};
+
+/// Mirrors of the whole field that are looked at at least.
+const SAMPLE_MIRRORS: usize = 500;
+
+/// When only some mirrors are looked at, neighbours that could shade only under suns lower than this
+/// are left out: it changes a year's light by less than 0.01 % and halves the time [rad].
+pub(super) const LOWEST_SHADING_SUN_RAD: f64 = 12.0 * std::f64::consts::PI / 180.0;
+
+/// Golden ratio less 1: its multiples fall into step with nothing.
+pub(super) const GOLDEN: f64 = 0.618_033_988_749_895;
+
+/// Light of the field at the node suns from some mirrors of every string, each of which stands for its stretch of
+/// it. Places go on from string to string by the golden ratio, so that in the field all are looked at alike.
+#[must_use]
+pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLight {
+    let strings = 0..field.plan.strings.len();
+    let looks: Vec<Look> = strings.map(|string| sample(field.plan, string)).collect();
+    let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
+    let hood = around.of_mirrors(mirrors_of(&looks, field.plan));
+    NodeLight::of(field, &hood, table, &looks, true, stance)
+}
+
+/// The mirrors of a string that are looked at.
+fn sample(plan: &Plan, string: usize) -> Look {
+    let mirrors = plan.strings[string].mirror_count;
+    let count = SAMPLE_MIRRORS.div_ceil(plan.strings.len()).min(mirrors);
+    let turn = (0.5 + GOLDEN * string as f64).fract();
+    let stretch = mirrors as f64 / count as f64;
+    let place = |index: usize| (((index as f64 + turn) * stretch) as usize).min(mirrors - 1);
+    Look {
+        string,
+        places: (0..count).map(place).collect(),
+    }
+}
+
+/// Up to `wanted` of `strings` strings in rising order, one from each of as many equal stretches: at places in them
+/// that never fall into step with rows or rings (multiples of the golden ratio).
+#[must_use]
+pub fn even_sample(strings: usize, wanted: usize) -> Vec<usize> {
+    let wanted = wanted.min(strings);
+    let stretch = strings as f64 / wanted as f64;
+    let mut sample: Vec<usize> = (0..wanted)
+        .map(|index| {
+            let place = (0.5 + GOLDEN * index as f64).fract();
+            (((index as f64 + place) * stretch) as usize).min(strings - 1)
+        })
+        .collect();
+    sample.dedup();
+    sample
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_sample_is_even_and_whole_when_small() {
+        assert_eq!(even_sample(3, 40), vec![0, 1, 2]);
+        let sample = even_sample(400, 40);
+        assert_eq!(sample.len(), 40);
+        assert!(
+            even_sample(220, 180)
+                .windows(2)
+                .all(|pair| pair[0] < pair[1])
+        );
+        for (stretch, string) in sample.iter().enumerate() {
+            assert!((10 * stretch..10 * stretch + 10).contains(string));
+        }
+    }
+
+    /// Every place of the strings is looked at as often as any other.
+    #[test]
+    fn all_places_are_looked_at_alike() {
+        let row = field::StringRow {
+            first_mirror: 0,
+            mirror_count: 15,
+            bearing_rad: 0.0,
+            first_axis: field::FirstAxis::Along,
+            linkage: field::Linkage::EqualAngle,
+            row: 0,
+        };
+        for strings in [30, 150, 450, 1500] {
+            let plan = Plan {
+                strings: vec![row.clone(); strings],
+                ..Plan::default()
+            };
+            let mut times = [0.0; 15];
+            for string in 0..strings {
+                let look = sample(&plan, string);
+                assert!(look.places.windows(2).all(|pair| pair[0] < pair[1]));
+                for place in &look.places {
+                    times[*place] += look.each_stands_for(&plan);
+                }
+            }
+            let even = strings as f64;
+            assert!(
+                times.iter().all(|times| (times / even - 1.0).abs() < 0.1),
+                "{strings}: {times:?}"
+            );
+        }
+    }
+}
