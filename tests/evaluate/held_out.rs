@@ -50,8 +50,8 @@ pub fn drawn(space: (&str, &str), seed: u64, count: usize) -> Vec<Off> {
 pub fn watched(space: (&str, &str), seed: u64, count: usize) -> Vec<f64> {
     each_drawn(space, seed, count, |works| {
         let detail = model::detail(&works.case, &works.design).expect("it was sound");
-        let told = { detail.hours.iter() }.map(|hour| hour.peak_flux_w_m2);
-        told.fold(0.0, f64::max) / detail.flux.peak_w_m2() - 1.0
+        let told = works.evaluate(Every).expect("it was sound");
+        told.peak_flux_w_m2 / detail.flux.peak_w_m2() - 1.0
     })
 }
 

@@ -161,12 +161,13 @@ impl NodeLight {
         }
     }
 
-    /// Light of whole strings of a field under the suns of the table, by the mirrors that are looked at of each.
+    /// Light of whole strings of a field under the suns of the table, by the mirrors that are looked at of each: by
+    /// turns those of the sets in `looks`.
     fn of(
         field: &Field,
         hood: &Neighbourhood,
         table: &SunTable,
-        looks: &[Look],
+        looks: &[Vec<Look>],
         is_quick: bool,
         stance: &mut Stance,
     ) -> Self {
@@ -179,7 +180,7 @@ impl NodeLight {
                 sunlit = sunlit.quickly();
             }
             sums.clear();
-            for look in looks {
+            for look in &looks[block % looks.len()] {
                 let (times, places) = (look.each_stands_for(plan), || look.places.iter().copied());
                 drives.stand_some(plan, look.string, places(), suns, stance);
                 sunlit.add_light_of(look.string, places(), times, stance, &mut sums);
@@ -251,7 +252,7 @@ pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
                     places: field.all_places(string).collect(),
                 })
                 .collect();
-            NodeLight::of(field, &hood, table, &looks, false, &mut Stance::default())
+            NodeLight::of(field, &hood, table, &[looks], false, &mut Stance::default())
         })
         .collect();
     let mut light = NodeLight::watching(field.watched());

@@ -5,7 +5,7 @@ use sky::SunTable;
 
 use super::{Field, Look, NodeLight, mirrors_of};
 
-/// Mirrors of the whole field that are looked at at least.
+/// Mirrors of the whole field that are looked at under each sun at least.
 const SAMPLE_MIRRORS: usize = 500;
 
 /// When only some mirrors are looked at, neighbours that could shade only under suns lower than this
@@ -15,22 +15,37 @@ pub(super) const LOWEST_SHADING_SUN_RAD: f64 = 12.0 * std::f64::consts::PI / 180
 /// Golden ratio less 1: its multiples fall into step with nothing.
 pub(super) const GOLDEN: f64 = 0.618_033_988_749_895;
 
+/// Sets of mirrors that are looked at by turns, under one block of suns after another: what blocks a mirror blocks it
+/// under all suns, so that the year is the better known the more mirrors have their turn.
+const SETS: usize = 4;
+
 /// Light of the field at the node suns from some mirrors of every string, each of which stands for its stretch of
 /// it. Places go on from string to string by the golden ratio, so that in the field all are looked at alike.
 #[must_use]
 pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLight {
     let strings = 0..field.plan.strings.len();
-    let looks: Vec<Look> = strings.map(|string| sample(field.plan, string)).collect();
+    let set = |set| {
+        strings
+            .clone()
+            .map(|string| sample(field.plan, string, set))
+            .collect()
+    };
+    let sets: [Vec<Look>; SETS] = std::array::from_fn(set);
+    let mut seen: Vec<usize> = { sets.iter() }
+        .flat_map(|looks| mirrors_of(looks, field.plan))
+        .collect();
+    seen.sort_unstable();
+    seen.dedup();
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
-    let hood = around.of_mirrors(mirrors_of(&looks, field.plan));
-    NodeLight::of(field, &hood, table, &looks, true, stance)
+    let hood = around.of_mirrors(seen);
+    NodeLight::of(field, &hood, table, &sets, true, stance)
 }
 
-/// The mirrors of a string that are looked at.
-fn sample(plan: &Plan, string: usize) -> Look {
+/// The mirrors of a string that are looked at when it is the turn of this set.
+fn sample(plan: &Plan, string: usize, set: usize) -> Look {
     let mirrors = plan.strings[string].mirror_count;
     let count = SAMPLE_MIRRORS.div_ceil(plan.strings.len()).min(mirrors);
-    let turn = (0.5 + GOLDEN * string as f64).fract();
+    let turn = (0.5 + GOLDEN * string as f64 + set as f64 / SETS as f64).fract();
     let stretch = mirrors as f64 / count as f64;
     let place = |index: usize| (((index as f64 + turn) * stretch) as usize).min(mirrors - 1);
     Look {
@@ -92,7 +107,7 @@ mod tests {
             };
             let mut times = [0.0; 15];
             for string in 0..strings {
-                let look = sample(&plan, string);
+                let look = sample(&plan, string, strings % SETS);
                 assert!(look.places.windows(2).all(|pair| pair[0] < pair[1]));
                 for place in &look.places {
                     times[*place] += look.each_stands_for(&plan);
