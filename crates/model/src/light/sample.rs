@@ -17,20 +17,24 @@ pub(super) const GOLDEN: f64 = 0.618_033_988_749_895;
 
 /// Sets of mirrors that are looked at by turns, under one block of suns after another: what blocks a mirror blocks it
 /// under all suns, so that the year is the better known the more mirrors have their turn.
-const SETS: usize = 4;
+const MOST_SETS: usize = 4;
+/// So many mirrors in all sets together are enough.
+const ENOUGH_MIRRORS: usize = 2000;
 
 /// Light of the field at the node suns from some mirrors of every string, each of which stands for its stretch of
 /// it. Places go on from string to string by the golden ratio, so that in the field all are looked at alike.
 #[must_use]
 pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLight {
-    let strings = 0..field.plan.strings.len();
-    let set = |set| {
+    let strings = field.plan.strings.len();
+    let sets = (ENOUGH_MIRRORS / strings.max(SAMPLE_MIRRORS)).clamp(1, MOST_SETS);
+    let looks = |set: usize| {
+        let turn = set as f64 / sets as f64;
+        let strings = 0..strings;
         strings
-            .clone()
-            .map(|string| sample(field.plan, string, set))
+            .map(|string| sample(field.plan, string, turn))
             .collect()
     };
-    let sets: [Vec<Look>; SETS] = std::array::from_fn(set);
+    let sets: Vec<Vec<Look>> = (0..sets).map(looks).collect();
     let mut seen: Vec<usize> = { sets.iter() }
         .flat_map(|looks| mirrors_of(looks, field.plan))
         .collect();
@@ -41,11 +45,11 @@ pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLigh
     NodeLight::of(field, &hood, table, &sets, true, stance)
 }
 
-/// The mirrors of a string that are looked at when it is the turn of this set.
-fn sample(plan: &Plan, string: usize, set: usize) -> Look {
+/// The mirrors of a string that are looked at in a set whose places go on by this share of the way between two.
+fn sample(plan: &Plan, string: usize, further: f64) -> Look {
     let mirrors = plan.strings[string].mirror_count;
     let count = SAMPLE_MIRRORS.div_ceil(plan.strings.len()).min(mirrors);
-    let turn = (0.5 + GOLDEN * string as f64 + set as f64 / SETS as f64).fract();
+    let turn = (0.5 + GOLDEN * string as f64 + further).fract();
     let stretch = mirrors as f64 / count as f64;
     let place = |index: usize| (((index as f64 + turn) * stretch) as usize).min(mirrors - 1);
     Look {
@@ -107,7 +111,7 @@ mod tests {
             };
             let mut times = [0.0; 15];
             for string in 0..strings {
-                let look = sample(&plan, string, strings % SETS);
+                let look = sample(&plan, string, 0.25);
                 assert!(look.places.windows(2).all(|pair| pair[0] < pair[1]));
                 for place in &look.places {
                     times[*place] += look.each_stands_for(&plan);
