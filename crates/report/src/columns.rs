@@ -219,7 +219,7 @@ pub const COLUMNS: &[Column] = &[
     // Designs and front.
     text(&[Versus], "rival", "Name of the rival and of its run folder."),
     count(RESULT, "row", "", "Place of the design in the order in which designs were asked for, from 0."),
-    text(DESIGN, "fidelity", "How finely the year was computed for this row. In \"search\" some strings speak for all: the light is then off by up to 0.4 % in root mean square over designs, 2.5 % at worst where the mirrors of a string miss widely; in \"every\" all strings are looked at."),
+    text(DESIGN, "fidelity", "How finely the year was computed for this row. In \"search\" some mirrors of every string speak for all: the light is then off by up to 0.2 % in root mean square over designs, 1 % at worst; in \"every\" all are looked at."),
     text(DESIGN, "status", "Whether the design is feasible, infeasible or failed."),
     text(DESIGN, "reason", "Why the design is infeasible or failed; null otherwise."),
     number(DESIGN, "design_*", "", "Value of one design variable."),
@@ -241,7 +241,7 @@ pub const COLUMNS: &[Column] = &[
     number(RESULT, "intercept", "1", "Share of the arriving light that falls inside the aperture, over the year."),
     number(RESULT, "optical", "1", "Light in the aperture divided by direct sunlight times mirror area, over the year."),
     number(RESULT, "receiver", "1", "Heat leaving the receiver divided by light in the aperture, over the year."),
-    number(RESULT, "peak_flux_w_m2", "W/m2", "Highest flux in the year at the watched spots of the aperture."),
+    number(RESULT, "peak_flux_w_m2", "W/m2", "Highest flux in the year on the aperture, between watched spots as a bell curve through the brightest tells it."),
     number(RESULT, "drive_residual_mrad", "mrad", "Beam error left by the shared drives, root mean square over mirrors and the year while drives follow the sun and stand at no stop."),
     number(RESULT, "common_turn_bound_mrad", "mrad", "The same if all mirrors of a string made the best common turn under every sun."),
     number(RESULT, "defocused_share", "1", "Share of the aperture's light turned away to keep within limits, over the year."),
