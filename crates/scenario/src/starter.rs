@@ -12,6 +12,9 @@ const SHOWN: [&str; 4] = [
     "heat.condensate_temperature",
 ];
 
+/// Columns that a comment keeps to.
+const COLUMNS: usize = 80;
+
 /// A scenario file that loads, with every key, its help and its default, generated from the
 /// declaration of the keys. Keys that may be left out are commented out.
 #[must_use]
@@ -52,12 +55,41 @@ fn key_lines(key: &Key) -> String {
         Need::Optional(example) if is_shown => ("", example),
         Need::Optional(text) | Need::Default(text) => ("# ", text),
         Need::ByHemisphere { north, .. } => ("# ", north),
-        Need::Ledger(_) => return format!("# {}{range}\n", key.help),
+        Need::Ledger(_) => return comment(&format!("{}{range}", key.help)),
     };
-    format!(
-        "# {}{range}\n{mark}{} = {}\n",
-        key.help,
-        key.name(),
-        as_toml(key, value)
-    )
+    let told = comment(&format!("{}{range}", key.help));
+    format!("{told}{mark}{} = {}\n", key.name(), as_toml(key, value))
+}
+
+/// Words as lines of a comment; those after the first are set in.
+fn comment(words: &str) -> String {
+    let mut lines = vec!["#".to_owned()];
+    for word in words.split_whitespace() {
+        let last = lines.len() - 1;
+        if lines[last].chars().count() + 1 + word.chars().count() > COLUMNS {
+            lines.push(format!("#   {word}"));
+        } else {
+            lines[last] += &format!(" {word}");
+        }
+    }
+    lines.join("\n") + "\n"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Folded comments say the same words.
+    #[test]
+    fn comments_keep_to_the_width() {
+        for key in table::keys() {
+            let told = comment(key.help);
+            assert!(
+                told.lines().all(|line| line.chars().count() <= COLUMNS),
+                "{told}"
+            );
+            let words = told.lines().flat_map(|line| line[1..].split_whitespace());
+            assert!(words.eq(key.help.split_whitespace()), "{told}");
+        }
+    }
 }
