@@ -12,12 +12,21 @@ use crate::support::{Ran, folder, ran, results, search};
 const TOTAL: &str = "700";
 
 fn start(run: &Path) -> Child {
-    search(run)
-        .args(["--total", TOTAL])
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap()
+    started(search(run).args(["--total", TOTAL]))
+}
+
+fn started(command: &mut Command) -> Child {
+    let command = command.stdout(Stdio::piped()).stderr(Stdio::piped());
+    command.spawn().unwrap()
+}
+
+fn ended(child: Child) -> Ran {
+    let done = child.wait_with_output().unwrap();
+    Ran {
+        code: done.status.code(),
+        out: String::from_utf8(done.stdout).unwrap(),
+        err: String::from_utf8(done.stderr).unwrap(),
+    }
 }
 
 fn send(signal: &str, child: &Child) {
@@ -48,12 +57,7 @@ fn stop_with(signal: &str, run: &Path) -> Ran {
     let child = start(run);
     wait_for_work(run, before);
     send(signal, &child);
-    let done = child.wait_with_output().unwrap();
-    Ran {
-        code: done.status.code(),
-        out: String::from_utf8(done.stdout).unwrap(),
-        err: String::from_utf8(done.stderr).unwrap(),
-    }
+    ended(child)
 }
 
 fn manifest(run: &Path) -> serde_json::Value {
@@ -89,6 +93,41 @@ fn a_stopped_search_says_how_to_go_on_and_does() {
     }
     assert!(results(run.path()) == results(alone.path()), "bytes differ");
     assert_eq!(manifest(run.path())["run"]["stop_reason"], "budget_spent");
+}
+
+/// A field whose batches take seconds, for signals in the middle of one.
+fn start_large(run: &Path) -> Child {
+    let command = ["search", "scenarios/power.toml", "--out"];
+    started(crate::support::tautfield().args(command).arg(run))
+}
+
+/// Whoever cannot wait for what is in flight asks twice. What the journal holds is kept: the same command goes on
+/// from it, and asked once ends in order.
+#[test]
+fn a_second_signal_ends_it_at_once() {
+    for (signal, code) in [("INT", 130), ("TERM", 143)] {
+        let run = folder();
+        let child = start_large(run.path());
+        wait_for_work(run.path(), 0);
+        send(signal, &child);
+        std::thread::sleep(Duration::from_millis(200));
+        let kept = fs::read(run.path().join("journal")).unwrap();
+        send(signal, &child);
+        let done = ended(child);
+        assert_eq!(done.code, Some(code), "{done:?}");
+        assert!(!done.err.contains("to go on"), "{}", done.err);
+        assert_eq!(manifest(run.path())["run"]["stop_reason"], "running");
+        assert_eq!(fs::read(run.path().join("journal")).unwrap(), kept);
+
+        let child = start_large(run.path());
+        wait_for_work(run.path(), kept.len() as u64);
+        send(signal, &child);
+        let done = ended(child);
+        assert_eq!(done.code, Some(code), "{done:?}");
+        assert!(done.err.contains("to go on"), "{}", done.err);
+        let journal = fs::read(run.path().join("journal")).unwrap();
+        assert!(journal.starts_with(&kept), "what was computed is lost");
+    }
 }
 
 /// A second process in the folder is turned away while the first works.
