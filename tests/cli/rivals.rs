@@ -123,6 +123,30 @@ fn tells_side_by_side(page: &str, table: &Table) {
     }
 }
 
+/// Two rivals of one design: what strikes all alike decides nothing between them, so if nothing were drawn for each by
+/// itself, the first of equals would win every draw. It wins half of them, as either's mechanism turns out better as
+/// often; 4,096 draws leave some 0.01 to chance.
+#[test]
+fn rivals_of_one_design_are_cheapest_in_half_of_the_draws_each() {
+    let folder = folder();
+    let mut command = tautfield();
+    command
+        .args(["versus", SMALL, "--json", "--draws", "4096"])
+        .args(["--total", "40", "--duty", "25 MWh", "--out"])
+        .arg(folder.path());
+    for rival in ["one:strings.mirrors=3", "other:strings.mirrors=3"] {
+        command.args(["--rival", rival]);
+    }
+    let told = json(&ran(&mut command));
+    let [one, other] = rivals(&told) else {
+        panic!("{told}");
+    };
+    assert_eq!(one["cost_per_kwh"], other["cost_per_kwh"]);
+    let shares = [one, other].map(|rival| number(rival, "/cheapest_share"));
+    assert!((shares[0] - 0.5).abs() < 0.03, "{shares:?}");
+    assert!((shares[0] + shares[1] - 1.0).abs() < 1e-12, "{shares:?}");
+}
+
 /// The price of controls at which two rivals cost the same, put into the scenario, makes the designs cost
 /// the same; each may have changed to another one that it confirmed, so nearly.
 #[test]
