@@ -104,14 +104,23 @@ pub fn compare_plan(trial: &Trial, plan: &Plan, sun: &Sun, rounds: u64) -> Vec<D
 
 /// Mean of the product's differences, weighted by the DNI of each sun.
 pub fn mean_points(differences: &[Difference]) -> f64 {
+    weighted(differences, Difference::product_points)
+}
+
+/// The same of what rays say of the product.
+#[allow(dead_code)]
+pub fn mean_product(differences: &[Difference]) -> f64 {
+    weighted(differences, |difference| difference.product)
+}
+
+fn weighted(differences: &[Difference], of: impl Fn(&Difference) -> f64) -> f64 {
     let weights = instants::suns().map(instants::dni);
     let total: f64 = weights.iter().sum();
-    let weighted: f64 = differences
-        .iter()
-        .zip(weights)
-        .map(|(difference, weight)| weight * difference.product_points())
+    let terms = differences.iter().zip(weights);
+    let sum: f64 = terms
+        .map(|(difference, weight)| weight * of(difference))
         .sum();
-    weighted / total
+    sum / total
 }
 
 /// One shape of the sun, as each of the two models has it.
