@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use ledger::{Item, Rates};
 use serde_json::Value;
 
 use crate::readme_designs::{file, laid, names};
@@ -243,16 +244,60 @@ fn strings_and_pedestals_for_hot_air_differ_as_told() {
     assert_eq!(duel.crossings(), 2);
 }
 
-#[test]
-fn strings_and_pedestals_for_electricity_are_as_told() {
-    let [strings, pedestals] = ["strings", "pedestals"].map(|rival| {
-        let file = file(&format!("power-{rival}-1"));
-        json(&run(&["price", &file, "--json"]))
+/// What README calls prices, and what grows dearer together with the first.
+const PRICES: [(&str, &[Item]); 4] = [
+    (
+        "drives",
+        &[
+            Item::DriveUnit,
+            Item::DriveGear,
+            Item::SpareDrive,
+            Item::DriveReplacement,
+        ],
+    ),
+    ("steel", &[Item::Steel]),
+    ("glass", &[Item::Glass]),
+    ("controllers", &[Item::Controller]),
+];
+
+/// How many times their price some items cost where two designs deliver a kilowatt-hour for the same: costs are even
+/// in every price, so that two prices of each tell. Nothing where that is further than twenty times away.
+fn equal_at(items: &[Item], designs: [&str; 2]) -> Option<f64> {
+    let rates = Rates::default_usd();
+    let costs = |times: f64| {
+        designs.map(|design| {
+            let sets = items.iter().map(|&item| {
+                let rate = times * rates.get(item).value;
+                format!("rates.{}={rate} USD/{}", item.key(), item.unit())
+            });
+            let sets: Vec<String> = sets.flat_map(|set| ["--set".to_owned(), set]).collect();
+            let design = file(design);
+            let sets = sets.iter().map(String::as_str);
+            let typed: Vec<&str> = ["price", &design, "--json"]
+                .into_iter()
+                .chain(sets)
+                .collect();
+            number(&json(&run(&typed)), "/money/cost_per_kwh")
+        })
+    };
+    let [now, then] = [1.0, 2.0].map(|times| {
+        let [strings, pedestals] = costs(times);
+        strings - pedestals
     });
+    let times = 1.0 + now / (now - then);
+    (0.05..20.0).contains(&times).then_some(times)
+}
+
+/// Designs of one search each: what stands there, and the prices at which strings and pedestals cost the same.
+#[test]
+fn strings_and_pedestals_for_electricity_differ_as_told() {
+    let designs = ["power-strings-1", "power-pedestals-1"];
+    let [strings, pedestals] =
+        designs.map(|design| json(&run(&["price", &file(design), "--json"])));
     let count = |of: &Value| whole(number(of, "/design/count"));
     let gwh = |of: &Value| number(of, "/year/delivered_kwh") / 1e6;
-    tells(&[format!(
-        "{} strings of {} mirrors of {:.1} m deliver {:.1} GWh, and {} heliostats of {:.0} m² {:.1} GWh",
+    let mut told = vec![format!(
+        "{} strings of {} mirrors of {:.2} m deliver {:.1} GWh, and {} heliostats of {:.0} m² {:.1} GWh",
         count(&strings),
         number(&strings, "/design/mirrors"),
         number(&strings, "/design/side_m"),
@@ -260,7 +305,15 @@ fn strings_and_pedestals_for_electricity_are_as_told() {
         count(&pedestals),
         number(&pedestals, "/design/area_m2"),
         gwh(&pedestals),
-    )]);
+    )];
+    for (name, items) in PRICES {
+        if let Some(times) = equal_at(items, designs) {
+            let usd = times * Rates::default_usd().get(items[0]).value;
+            told.push(format!("{name} at {usd:.0} USD"));
+        }
+    }
+    assert_eq!(told.len(), 3, "a price more or less: {told:?}");
+    tells(&told);
 }
 
 /// Searches with other seeds end at other designs that cost about the same.
