@@ -109,6 +109,8 @@ fn a_second_signal_ends_it_at_once() {
         let run = folder();
         let child = start_large(run.path());
         wait_for_work(run.path(), 0);
+        // The next batch has begun by then.
+        std::thread::sleep(Duration::from_millis(200));
         send(signal, &child);
         std::thread::sleep(Duration::from_millis(200));
         let kept = fs::read(run.path().join("journal")).unwrap();

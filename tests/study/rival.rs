@@ -98,7 +98,6 @@ impl<E: Evaluator, P: Pricing> Match<'_, E, P> {
             Verdict::Feasible(values) => {
                 worth[..self.objectives].copy_from_slice(&values[..self.objectives]);
             }
-            Verdict::Short(_, share) => worth[self.objectives] = share,
             Verdict::Infeasible(violation) => worth[self.objectives] = 1.0 + violation,
             Verdict::Failed => worth[self.objectives] = 1e9,
         }

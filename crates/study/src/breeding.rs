@@ -6,7 +6,6 @@ use rand::Rng;
 
 use crate::cohort::Cohort;
 use crate::crowd::Crowd;
-use crate::foresight::{Foresight, Guesses};
 use crate::inquiry::{Halt, Inquiry};
 use crate::outcome::{Evaluator, Key, Pricing};
 use crate::random::Random;
@@ -14,7 +13,7 @@ use crate::space::{AxisKind, Space};
 
 /// Designs of one generation, and those among them that come from the cohort of the cheapest.
 const GENERATION: usize = 32;
-const OF_COHORT: usize = 16;
+const OF_COHORT: usize = 20;
 /// The same where the cohort made nothing better the last time.
 const OF_COHORT_AT_REST: usize = 2;
 /// Tries for one new design before a generation is given up as complete.
@@ -32,7 +31,6 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
     inquiry: &mut Inquiry<'_, E, P>,
     kept: usize,
     space: &Space,
-    foresight: &mut Foresight,
     random: &mut Random,
 ) -> Result<bool, Halt> {
     let mut crowd = Crowd::default();
@@ -45,15 +43,14 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
         let mut met = BTreeSet::new();
         let mut of_cohort = Vec::new();
         if !space.movable().is_empty() {
-            let (part, guesses) = if cohort.is_at_rest() {
-                (OF_COHORT_AT_REST, Guesses::NONE)
+            let part = if cohort.is_at_rest() {
+                OF_COHORT_AT_REST
             } else {
-                (OF_COHORT, foresight.learn(inquiry.rows(), random))
+                OF_COHORT
             };
-            let is_new = |key: &Key| !inquiry.has_asked(key);
-            of_cohort = cohort.children(part.min(size), &guesses, &is_new, space, random);
+            of_cohort = cohort.children(part.min(size), space, random);
         }
-        met.extend(of_cohort.iter().map(|child| child.key.clone()));
+        of_cohort.retain(|child| !inquiry.has_asked(&child.key) && met.insert(child.key.clone()));
         let of_front = children(inquiry, &crowd, &mut met, size, space, random);
         if of_cohort.is_empty() && of_front.is_empty() {
             return Ok(false);

@@ -2,32 +2,20 @@
 //!
 //! Each member is moved part of the way to one of the best and along the difference of two others
 //! ("current to best"); how far, and on how many axes, is learnt from what succeeded (Zhang and
-//! Sanderson 2009). Many are bred for each that is asked for, the one that promises most. A child can
-//! only take its own parent's place, so no name is lost early.
+//! Sanderson 2009). A child can only take its own parent's place, so no name is lost early.
 
 use std::collections::BTreeSet;
 
 use rand::Rng;
-use rayon::prelude::*;
 
-use crate::foresight::Guesses;
 use crate::inquiry::Row;
-use crate::merit::worth;
+use crate::merit::merit;
 use crate::outcome::{Key, Verdict};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
 
 /// Members of a cohort.
 const SIZE: usize = 30;
-/// Children that a member has in each of so many rounds, the later ones from the most promising of the earlier;
-/// only one is asked for.
-const BROOD: usize = 8;
-const ROUNDS: usize = 4;
-/// Members of a cohort of one set of names, and those among them that may have been of these names before; the
-/// others have the quantities of one of so many of the cheapest.
-const SIZE_OF_NAMES: usize = 16;
-const OWN: usize = 6;
-const STRIDE: usize = 6;
 /// Of so many members one is among the best.
 const BEST_OF: usize = 8;
 /// A gain of less than this share of what costs spanned at first keeps nobody from resting.
@@ -90,99 +78,23 @@ impl Cohort {
         }
     }
 
-    /// Designs of one set of names, whose space is `held`: some of its best, and the quantities of some of the
-    /// cheapest of all. `ranked` are all by rising merit.
-    pub(crate) fn with_names(held: &Space, ranked: &[&Row]) -> Self {
-        let is_own = |row: &&&Row| held.has_names_of(&row.key);
-        let own = ranked.iter().filter(is_own).take(OWN);
-        let taken_over = ranked.iter().step_by(STRIDE).take(SIZE_OF_NAMES);
-        let mut members: Vec<Member> = own.map(|row| Member::of(row)).collect();
-        for row in taken_over {
-            let key = held.with_quantities_of(&row.key);
-            if members.len() < SIZE_OF_NAMES && members.iter().all(|member| member.key != key) {
-                members.push(Member {
-                    key,
-                    merit: f64::MAX,
-                });
-            }
-        }
-        Self {
-            members,
-            stretch: 0.5,
-            crossing: 0.5,
-            turn: 0,
-            least_gain: 0.0,
-            is_at_rest: false,
-        }
-    }
-
-    /// Merit of the best member.
-    pub(crate) fn least(&self) -> f64 {
-        let merits = self.members.iter().map(|member| member.merit);
-        merits.fold(f64::MAX, f64::min)
-    }
-
-    /// Children of the next `count` members in turn: of each the one of its brood that promises most.
+    /// Children of the next `count` members in turn.
     pub(crate) fn children(
         &mut self,
         count: usize,
-        guesses: &Guesses,
-        is_new: &dyn Fn(&Key) -> bool,
         space: &Space,
         random: &mut Random,
     ) -> Vec<Child> {
-        let turns = self.turn..self.turn + count;
-        let places: Vec<usize> = turns.map(|turn| turn % self.members.len()).collect();
-        self.turn += count;
         let best = self.best();
-        let mut chosen: Vec<Option<Promise>> = places.iter().map(|_| None).collect();
-        for _ in 0..ROUNDS {
-            let of_place = places.iter().zip(&chosen);
-            let broods: Vec<Vec<Child>> = of_place
-                .map(|(place, chosen)| {
-                    let chosen = chosen.as_ref().map(|promise| &promise.child.key);
-                    let mut brood = self.brood(*place, chosen, &best, space, random);
-                    brood.retain(|child| is_new(&child.key));
-                    brood
-                })
-                .collect();
-            let merit = |place: usize| self.members[place].merit;
-            let of_place = places.par_iter().zip(broods).zip(chosen);
-            chosen = of_place
-                .map(|((place, brood), chosen)| promising(brood, chosen, guesses, merit(*place)))
-                .collect();
-        }
-        let mut met = BTreeSet::new();
-        let children = chosen.into_iter().flatten().map(|promise| promise.child);
+        let places = (self.turn..self.turn + count).map(|turn| turn % self.members.len());
+        let children = places
+            .map(|place| {
+                let best = best[below(best.len(), random)];
+                self.child(place, best, space, random)
+            })
+            .collect();
+        self.turn += count;
         children
-            .filter(|child| met.insert(child.key.clone()))
-            .collect()
-    }
-
-    /// Children of one member, or of the child of it that was chosen before: all of the same names, which are
-    /// drawn by lot and not chosen, since what is known tells little of names hardly tried.
-    fn brood(
-        &self,
-        place: usize,
-        chosen: Option<&Key>,
-        best: &[usize],
-        space: &Space,
-        random: &mut Random,
-    ) -> Vec<Child> {
-        let mut brood: Vec<Child> = Vec::with_capacity(BROOD);
-        for _ in 0..BROOD {
-            let own = chosen.unwrap_or(&self.members[place].key);
-            let names = chosen.or(brood.first().map(|first| &first.key));
-            let best = &self.members[best[below(best.len(), random)]].key;
-            let mut child = self.child(place, Parents { own, best }, space, random);
-            for &axis in space.movable() {
-                if let (AxisKind::Choice, Some(names)) = (space.axes()[axis].kind, names) {
-                    child.key[axis] = names[axis];
-                }
-            }
-            brood.push(child);
-        }
-        brood
     }
 
     /// Places of the best members.
@@ -193,17 +105,11 @@ impl Cohort {
         order
     }
 
-    fn child(
-        &self,
-        place: usize,
-        parents: Parents<'_>,
-        space: &Space,
-        random: &mut Random,
-    ) -> Child {
+    fn child(&self, place: usize, best: usize, space: &Space, random: &mut Random) -> Child {
         let mut any = || &self.members[below(self.members.len(), random)].key;
         let kin = Kin {
-            own: parents.own,
-            best: parents.best,
+            own: &self.members[place].key,
+            best: &self.members[best].key,
             from: any(),
             to: any(),
         };
@@ -211,15 +117,11 @@ impl Cohort {
         let crossing = (self.crossing + random.random_range(-0.25..0.25)).clamp(0.05, 1.0);
         let movable = space.movable();
         let sure = movable[below(movable.len(), random)];
-        let share = 1.0 / movable.len() as f64;
+        let slip = 0.5 / movable.len() as f64;
         let mut key = kin.own.clone();
         for &axis in movable {
             let count = space.axes()[axis].count;
             let crosses = axis == sure || random.random_bool(crossing);
-            let slip = match space.axes()[axis].kind {
-                AxisKind::Choice => share,
-                AxisKind::Steps => 0.5 * share,
-            };
             let slips = random.random_bool(slip);
             key[axis] = match space.axes()[axis].kind {
                 AxisKind::Choice if slips => below(count as usize, random) as u32,
@@ -254,7 +156,7 @@ impl Cohort {
     pub(crate) fn select(&mut self, children: Vec<Child>, verdicts: &[Verdict]) {
         let mut better = Vec::new();
         for (child, verdict) in children.into_iter().zip(verdicts) {
-            let (merit, parent) = (worth(*verdict), &mut self.members[child.place]);
+            let (merit, parent) = (merit(*verdict), &mut self.members[child.place]);
             if merit < parent.merit - self.least_gain {
                 better.push((child.stretch, child.crossing));
             }
@@ -283,40 +185,13 @@ impl Cohort {
     }
 }
 
-/// A child, and what is expected of it.
-struct Promise {
-    gain: f64,
-    child: Child,
-}
-
-/// Of a brood and what was chosen before the one that promises most; the earliest of equals.
-fn promising(
-    brood: Vec<Child>,
-    chosen: Option<Promise>,
-    guesses: &Guesses,
-    merit: f64,
-) -> Option<Promise> {
-    let promises = brood.into_iter().map(|child| Promise {
-        gain: guesses.gain(&child.key, merit),
-        child,
-    });
-    let better = |best: Promise, next: Promise| if next.gain > best.gain { next } else { best };
-    chosen.into_iter().chain(promises).reduce(better)
-}
-
 impl Member {
     fn of(row: &Row) -> Self {
         Self {
             key: row.key.clone(),
-            merit: worth(row.verdict),
+            merit: merit(row.verdict),
         }
     }
-}
-
-/// The one that a child takes after, and the one that it is moved towards.
-struct Parents<'a> {
-    own: &'a Key,
-    best: &'a Key,
 }
 
 /// Those that a child is made from.
@@ -421,7 +296,7 @@ mod tests {
         let mut cohort = Cohort::of(&space, &rows);
         let mut random = stream(1, 0);
         for _ in 0..50 {
-            let children = cohort.children(15, &Guesses::NONE, &|_| true, &space, &mut random);
+            let children = cohort.children(15, &space, &mut random);
             for child in &children {
                 assert!(child.key[0] < 5 && child.key[1] < 3 && child.key[2] == 0);
             }

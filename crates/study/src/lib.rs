@@ -6,7 +6,7 @@
 //! delivered, capital, carbon.
 //!
 //! ```text
-//! scatter → breeding, of the cheapest and on the front → contest of names → polish of the cheapest, which settles → confirmation
+//! scatter → breeding, of the cheapest and on the front → polish of the cheapest, which settles → confirmation
 //! ```
 //!
 //! Every design is asked for through one [`Oracle`], which remembers: a search
@@ -17,14 +17,11 @@
 mod adaptation;
 mod breeding;
 mod cohort;
-mod contest;
 mod crowd;
 mod draws;
-mod foresight;
 mod front;
 mod hypervolume;
 mod inquiry;
-mod likeness;
 mod merit;
 mod oracle;
 mod outcome;

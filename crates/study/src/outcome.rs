@@ -60,14 +60,15 @@ pub trait Pricing {
     }
 }
 
+/// Falling short by everything: any design that breaks limits of its own is farther off still, as nobody
+/// knows what it would give.
+const WHOLE_SHORTFALL: f64 = 1.0;
+
 /// A judged outcome.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Verdict {
     /// Feasible, with finite objectives.
     Feasible(Objectives),
-    /// Keeps its own limits, but falls short by this share, above 0, of what is asked of every design; what
-    /// it costs all the same.
-    Short(Objectives, f64),
     /// Infeasible, with a finite violation from 0.
     Infeasible(f64),
     /// Failed, or without finite numbers to judge it by.
@@ -78,20 +79,26 @@ impl Verdict {
     /// Judges an outcome; numbers that are not finite make it [`Verdict::Failed`].
     pub fn of(outcome: &Outcome, pricing: &impl Pricing) -> Self {
         match outcome.status {
-            Status::Feasible => match (pricing.objectives(outcome), pricing.shortfall(outcome)) {
-                (Some(values), short) if values.into_iter().chain([short]).all(f64::is_finite) => {
-                    if short > 0.0 {
-                        Self::Short(values, short)
-                    } else {
-                        Self::Feasible(values)
-                    }
+            Status::Feasible if pricing.shortfall(outcome) > 0.0 => {
+                Self::beyond(pricing.shortfall(outcome))
+            }
+            Status::Feasible => match pricing.objectives(outcome) {
+                Some(values) if values.iter().all(|value| value.is_finite()) => {
+                    Self::Feasible(values)
                 }
                 _ => Self::Failed,
             },
-            Status::Infeasible if pricing.violation(outcome).is_finite() => {
-                Self::Infeasible(pricing.violation(outcome).max(0.0))
-            }
-            Status::Infeasible | Status::Failed => Self::Failed,
+            Status::Infeasible => Self::beyond(WHOLE_SHORTFALL + pricing.violation(outcome)),
+            Status::Failed => Self::Failed,
+        }
+    }
+
+    /// So far beyond a limit.
+    fn beyond(violation: f64) -> Self {
+        if violation.is_finite() {
+            Self::Infeasible(violation.max(0.0))
+        } else {
+            Self::Failed
         }
     }
 
@@ -205,7 +212,7 @@ mod tests {
         let enough = judged(Status::Feasible, &[2.0, 1.0]);
         assert_eq!(enough, Verdict::Feasible([2.0, 1.0, 1.0]));
         let short = judged(Status::Feasible, &[2.0, 0.75]);
-        assert_eq!(short, Verdict::Short([2.0, 1.0, 1.0], 0.25));
+        assert_eq!(short, Verdict::Infeasible(0.25));
         assert_eq!(
             judged(Status::Feasible, &[2.0, f64::NEG_INFINITY]),
             Verdict::Failed
@@ -228,7 +235,7 @@ mod tests {
         );
         assert_eq!(judged(Status::Feasible, &[f64::NAN]), Verdict::Failed);
         assert_eq!(judged(Status::Feasible, &[]), Verdict::Failed);
-        assert_eq!(judged(Status::Infeasible, &[3.0]), Verdict::Infeasible(3.0));
+        assert_eq!(judged(Status::Infeasible, &[3.0]), Verdict::Infeasible(4.0));
         assert_eq!(
             judged(Status::Infeasible, &[f64::INFINITY]),
             Verdict::Failed

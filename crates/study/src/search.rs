@@ -5,8 +5,6 @@ use std::sync::atomic::AtomicBool;
 use store::StoreError;
 
 use crate::breeding::breed;
-use crate::contest::contest;
-use crate::foresight::Foresight;
 use crate::front::{Front, NearBest, View, knee, near_best, spread};
 use crate::inquiry::{Event, Halt, Inquiry, Row, Stage};
 use crate::merit::merit;
@@ -21,8 +19,6 @@ use crate::space::Space;
 /// Part of the total for the first designs, and their largest number.
 const SCATTER_PART: f64 = 0.1;
 const SCATTER_LIMIT: usize = 256;
-/// Part of the total in which other names contend with those of the cheapest.
-const CONTEST_PART: f64 = 0.2;
 /// Part of the total for the polish of the cheapest, and for letting it settle after that.
 const POLISH_PART: f64 = 0.07;
 const SETTLE_PART: f64 = 0.03;
@@ -111,20 +107,12 @@ fn run_stages<E: Evaluator, P: Pricing>(
     inquiry.stage = Stage::Breeding;
     let part = |share: f64| (share * f64::from(settings.total)) as usize;
     let settling = part(SETTLE_PART);
-    let later = part(POLISH_PART) + settling;
-    let mut foresight = Foresight::new(space);
-    if space.has_names_and_quantities() {
-        let kept = later + part(CONTEST_PART);
-        breed(inquiry, kept, space, &mut foresight, &mut random)?;
-        contest(inquiry, later, space, &mut foresight, &mut random)?;
-    } else {
-        breed(inquiry, later, space, &mut foresight, &mut random)?;
-    }
+    breed(inquiry, part(POLISH_PART) + settling, space, &mut random)?;
     inquiry.stage = Stage::Polish;
     polish(inquiry, settling, space, stream(settings.seed, 1))?;
     settle(inquiry, 0, space)?;
     inquiry.stage = Stage::Breeding;
-    let is_spent = breed(inquiry, 0, space, &mut foresight, &mut random)?;
+    let is_spent = breed(inquiry, 0, space, &mut random)?;
     inquiry.stage = Stage::Confirmation;
     confirm(inquiry, settings.front_size as usize)?;
     let is_feasible = inquiry

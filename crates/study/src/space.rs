@@ -99,40 +99,6 @@ impl Space {
         &self.movable
     }
 
-    /// Whether both names and quantities can be moved.
-    pub(crate) fn has_names_and_quantities(&self) -> bool {
-        let has = |kind| {
-            let mut movable = self.movable.iter();
-            movable.any(|axis| self.axes[*axis].kind == kind)
-        };
-        has(AxisKind::Choice) && has(AxisKind::Steps)
-    }
-
-    /// The same with the names of a design held: only its quantities can be moved.
-    pub(crate) fn holding_names(&self, key: &Key) -> Self {
-        let is_quantity = |axis: &&usize| self.axes[**axis].kind == AxisKind::Steps;
-        Self {
-            axes: self.axes.clone(),
-            movable: self.movable.iter().filter(is_quantity).copied().collect(),
-            start: key.clone(),
-        }
-    }
-
-    /// Whether a design has this space's names, where they are held.
-    pub(crate) fn has_names_of(&self, other: &Key) -> bool {
-        let mut axes = 0..self.axes.len();
-        axes.all(|axis| self.axes[axis].kind == AxisKind::Steps || self.start[axis] == other[axis])
-    }
-
-    /// The design of this space's names and another's quantities.
-    pub(crate) fn with_quantities_of(&self, other: &Key) -> Key {
-        let mut key = self.start.clone();
-        for &axis in &self.movable {
-            key[axis] = other[axis];
-        }
-        key
-    }
-
     /// The design whose cell holds a point; outside the cube the nearest cell.
     pub(crate) fn key(&self, point: &[f64]) -> Key {
         let mut key = self.start.clone();

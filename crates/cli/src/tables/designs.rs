@@ -6,7 +6,7 @@ use ledger::{J_PER_KWH, Money};
 use model::{Margins, Summary};
 use report::{Data, Table, TableKind};
 use scenario::{DesignKey, Scenario, Variable};
-use study::{Row, Verdict};
+use study::{Row, Status, Verdict};
 
 use crate::failure::Failure;
 use crate::problem::{Prices, fidelity_of, summary_of};
@@ -73,7 +73,7 @@ impl<'a> Line<'a> {
     fn status(&self) -> &'static str {
         match self.row.verdict {
             Verdict::Feasible(_) => "feasible",
-            Verdict::Short(..) | Verdict::Infeasible(_) => "infeasible",
+            Verdict::Infeasible(_) => "infeasible",
             Verdict::Failed => "failed",
         }
     }
@@ -85,7 +85,9 @@ impl<'a> Line<'a> {
             Verdict::Failed if outcome.reason.is_empty() => {
                 Some("gave numbers that are not finite".to_owned())
             }
-            Verdict::Short(..) => Some("delivers less than it must".to_owned()),
+            Verdict::Infeasible(_) if outcome.status == Status::Feasible => {
+                Some("delivers less than it must".to_owned())
+            }
             _ => Some(outcome.reason.clone()),
         }
     }
