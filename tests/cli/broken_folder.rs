@@ -37,7 +37,7 @@ fn a_damaged_older_or_newer_manifest_is_told() {
     for (text, told) in [
         (
             "{ \"format_version\": 1 }",
-            "has format 1, this program reads and writes format 4",
+            "has format 1, this program reads and writes format 5",
         ),
         ("{ \"format_version\": 1", "manifest.json"),
         ("{ \"format_version\": 999 }", "has format 999"),

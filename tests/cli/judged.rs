@@ -29,7 +29,7 @@ fn instants_are_judged_loss_by_loss() {
     let done = judge(INSTANTS, &["--json"]);
     assert_eq!(done.code, Some(0), "{}", done.err);
     let judged = json(&done);
-    assert_eq!(judged["format_version"], 4);
+    assert_eq!(judged["format_version"], 5);
     assert_eq!(judged["instants"].as_array().unwrap().len(), 2);
     assert!(judged["year"].is_null() && judged["plan"].is_null());
     assert!(number(&judged, "/rays_per_sun") >= 30_000.0);

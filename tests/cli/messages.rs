@@ -116,7 +116,7 @@ fn a_run_folder_says_what_keeps_it_from_use() {
     fs::write(path.join("manifest.json"), "{ \"format_version\": 1 }").unwrap();
     assert_eq!(
         said(&["draw", &at]),
-        "error: FOLDER has format 1, this program reads and writes format 4\n\
+        "error: FOLDER has format 1, this program reads and writes format 5\n\
          hint: search again into a new folder, or use the program that wrote this one\n"
     );
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 
+use crate::readme_designs::laid;
 use crate::support::{json, number, reference, run, top};
 
 fn readme() -> String {
@@ -77,8 +78,14 @@ fn the_answer_shown_is_that_of_its_design() {
 /// From 15 to 25 mirrors a string, as many in all, heat costs little more than at its cheapest.
 #[test]
 fn the_optimum_is_as_flat_in_length_as_told() {
+    let values = laid("steam-strings-1");
+    let own = |key: &str| -> u32 {
+        let found = values.iter().find(|(of, _)| of == key);
+        found.unwrap().1.parse().unwrap()
+    };
+    let (strings, of_each) = (own("strings.count"), own("strings.mirrors"));
     let cost = |mirrors: u32| {
-        let count = f64::from(170 * 19) / f64::from(mirrors);
+        let count = f64::from(strings * of_each) / f64::from(mirrors);
         let count = format!("strings.count={count:.0}");
         let mirrors = format!("strings.mirrors={mirrors}");
         let priced = run(&[
@@ -86,7 +93,7 @@ fn the_optimum_is_as_flat_in_length_as_told() {
         ]);
         number(&json(&priced), "/money/cost_per_kwh")
     };
-    let dearer = |mirrors: u32| cost(mirrors) / cost(19) - 1.0;
+    let dearer = |mirrors: u32| cost(mirrors) / cost(of_each) - 1.0;
     let worst = dearer(15).max(dearer(25));
     let words = format!("15 to 25 mirrors cost at most {:.0} % more", 100.0 * worst);
     assert!(

@@ -131,7 +131,7 @@ fn json_tells_what_is_bought_and_when_to_align() {
         out.path(),
         &["--json", "--set", "stock.spare_panels=10 %"],
     ));
-    assert_eq!(told["format_version"], 4);
+    assert_eq!(told["format_version"], 5);
     assert_eq!(number(&told, "/posts"), 120.0);
     assert_eq!(number(&told, "/frames"), 24.0);
     assert_eq!(number(&told, "/purchases/0/quantity"), 120.0);

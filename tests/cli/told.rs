@@ -51,7 +51,7 @@ fn glossary_explains_every_column_that_is_written() {
 fn what_is_known_beforehand_is_told_as_json_too() {
     let told = |verb: &str| {
         let document = json(&run(&[verb, "--json"]));
-        assert_eq!(document["format_version"], 4, "{verb}");
+        assert_eq!(document["format_version"], 5, "{verb}");
         document
     };
     let rates = told("rates");
@@ -94,7 +94,7 @@ fn draw_tells_its_files_as_json() {
         .arg("draw")
         .arg(run_folder.path())
         .arg("--json")));
-    assert_eq!(drawn["format_version"], 4);
+    assert_eq!(drawn["format_version"], 5);
     let files: Vec<&str> = drawn["files"]
         .as_array()
         .unwrap()
@@ -202,7 +202,7 @@ fn check_tells_values_origins_and_the_weather() {
 #[test]
 fn check_prints_json_with_a_version() {
     let checked = json(&run(&["check", SMALL, "--json"]));
-    assert_eq!(checked["format_version"], 4);
+    assert_eq!(checked["format_version"], 5);
     let values = checked["values"].as_array().unwrap();
     let side = values.iter().find(|value| value["key"] == "strings.side");
     assert_eq!(side.unwrap()["unit"], "m");

@@ -14,7 +14,7 @@ use crate::failure::Failure;
 use crate::inputs::{Inputs, Source};
 
 /// Version of the run folder's files and of printed JSON; any other is refused.
-pub const FORMAT_VERSION: u32 = 4;
+pub const FORMAT_VERSION: u32 = 5;
 
 /// Name of the file.
 pub const NAME: &str = "manifest.json";
