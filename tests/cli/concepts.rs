@@ -1,5 +1,7 @@
 //! Every verb with each concept of field of one scenario file.
 
+use serde_json::Value;
+
 use crate::support::{folder, json, number, run};
 
 const STEAM: &str = "scenarios/process-steam.toml";
@@ -227,6 +229,14 @@ fn goes_through(scenario: &str, fewer: &[&str], concept: &str) {
     ok(&["vary", &found, "--draws", "16"]);
 }
 
+/// How far the heat of a rival spreads by its own mechanism.
+fn mechanism_span(rival: &Value) -> f64 {
+    let matters = rival["heat_uncertainty"].as_array().unwrap();
+    let is_it = |matter: &&Value| matter["matter"] == "mechanism";
+    let mechanism = matters.iter().find(is_it).unwrap();
+    number(mechanism, "/heat_high") - number(mechanism, "/heat_low")
+}
+
 /// The three concepts as rivals: one duty, terms that add up to the difference, tables that say the same.
 #[test]
 fn concepts_are_held_against_one_another_for_one_duty() {
@@ -276,6 +286,10 @@ fn concepts_are_held_against_one_another_for_one_duty() {
         assert!((0.0..1.0).contains(&number(rival, "/search_may_gain")));
         assert!((0.0..1.0).contains(&number(rival, "/mirrors_share")));
     }
+    // A shared drive keeps what heliostats calibrate away, so what its mechanism turns out to be is drawn wider.
+    let [strings, pedestals, singles] = [0, 1, 2].map(|of| mechanism_span(&rivals[of]));
+    assert!(strings > 2.0 * pedestals, "{strings} {pedestals}");
+    assert!(strings > 2.0 * singles, "{strings} {singles}");
     let bytes = std::fs::read(folder.path().join("versus.parquet")).unwrap();
     let (table, _) = report::read_parquet(&bytes).unwrap();
     for name in [
