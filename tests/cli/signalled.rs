@@ -95,10 +95,18 @@ fn a_stopped_search_says_how_to_go_on_and_does() {
     assert_eq!(manifest(run.path())["run"]["stop_reason"], "budget_spent");
 }
 
-/// A field whose batches take seconds, for signals in the middle of one.
-fn start_large(run: &Path) -> Child {
-    let command = ["search", "scenarios/power.toml", "--out"];
-    started(crate::support::tautfield().args(command).arg(run))
+/// Designs about one that stands, on one core: their batches take a second, for signals in the middle of one.
+fn start_slow(run: &Path) -> Child {
+    let mut command = crate::support::tautfield();
+    command.args(["search", "crates/cli/readme/steam-strings-1.toml"]);
+    for opened in [
+        r#"strings.side={ from = "1.3 m", to = "1.5 m", step = "10 mm", start = "1.4 m" }"#,
+        r#"strings.lever={ from = "0.2 m", to = "0.5 m", step = "10 mm", start = "0.3 m" }"#,
+    ] {
+        command.args(["--set", opened]);
+    }
+    command.args(["--threads", "1", "--out"]);
+    started(command.arg(run))
 }
 
 /// Whoever cannot wait for what is in flight asks twice. What the journal holds is kept: the same command goes on
@@ -107,7 +115,7 @@ fn start_large(run: &Path) -> Child {
 fn a_second_signal_ends_it_at_once() {
     for (signal, code) in [("INT", 130), ("TERM", 143)] {
         let run = folder();
-        let child = start_large(run.path());
+        let child = start_slow(run.path());
         wait_for_work(run.path(), 0);
         // The next batch has begun by then.
         std::thread::sleep(Duration::from_millis(200));
@@ -121,7 +129,7 @@ fn a_second_signal_ends_it_at_once() {
         assert_eq!(manifest(run.path())["run"]["stop_reason"], "running");
         assert_eq!(fs::read(run.path().join("journal")).unwrap(), kept);
 
-        let child = start_large(run.path());
+        let child = start_slow(run.path());
         wait_for_work(run.path(), kept.len() as u64);
         send(signal, &child);
         let done = ended(child);
