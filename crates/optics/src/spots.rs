@@ -12,19 +12,31 @@ const ON_FLAT: [f64; 11] = [
     -0.3, -0.24, -0.18, -0.12, -0.06, 0.0, 0.06, 0.12, 0.18, 0.24, 0.3,
 ];
 /// Where they lie round a cylinder, as shares of the whole turn from its middle.
-const ROUND_CYLINDER: [f64; 12] = [
-    -6.0 / 12.0,
-    -5.0 / 12.0,
-    -4.0 / 12.0,
-    -3.0 / 12.0,
-    -2.0 / 12.0,
-    -1.0 / 12.0,
+const ROUND_CYLINDER: [f64; 24] = [
+    -12.0 / 24.0,
+    -11.0 / 24.0,
+    -10.0 / 24.0,
+    -9.0 / 24.0,
+    -8.0 / 24.0,
+    -7.0 / 24.0,
+    -6.0 / 24.0,
+    -5.0 / 24.0,
+    -4.0 / 24.0,
+    -3.0 / 24.0,
+    -2.0 / 24.0,
+    -1.0 / 24.0,
     0.0,
-    1.0 / 12.0,
-    2.0 / 12.0,
-    3.0 / 12.0,
-    4.0 / 12.0,
-    5.0 / 12.0,
+    1.0 / 24.0,
+    2.0 / 24.0,
+    3.0 / 24.0,
+    4.0 / 24.0,
+    5.0 / 24.0,
+    6.0 / 24.0,
+    7.0 / 24.0,
+    8.0 / 24.0,
+    9.0 / 24.0,
+    10.0 / 24.0,
+    11.0 / 24.0,
 ];
 /// So many rings of them lie about a cylinder.
 const RINGS: usize = 3;
@@ -32,7 +44,7 @@ const RINGS: usize = 3;
 const LEAST_SHARE: f64 = 0.1;
 
 /// The spots that are watched while light is summed: a square of 121 about a flat aperture's middle, or three
-/// rings of twelve about a cylinder, where light falls. [`Watched::peak`] tells the peak between them.
+/// rings of 24 about a cylinder, where light falls. [`Watched::peak`] tells the peak between them.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Watched {
     /// About the middle of a flat aperture.
