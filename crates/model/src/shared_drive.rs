@@ -296,6 +296,16 @@ mod tests {
         SharedDrive::of(case, &detail)
     }
 
+    /// Over the year's suns strings of their own length miss by what the evaluation says.
+    fn assert_misses_as_evaluated(case: &Case, drive: &SharedDrive<'_>) {
+        let own = drive
+            .miss_at_length_rad(7, drive.mounting().unwrap())
+            .unwrap();
+        let scratch = &mut Scratch::default();
+        let summary = evaluate(case, &design(case), Fidelity::Every, scratch).unwrap();
+        assert!((own / summary.residual_rad - 1.0).abs() < 1e-9, "{own}");
+    }
+
     /// No miss under the alignment sun, and over the year's suns what the evaluation says.
     #[test]
     fn misses_are_those_of_the_evaluation() {
@@ -303,12 +313,7 @@ mod tests {
         let drive = shared(&case);
         let aligned = drive.miss_rad(&[case.alignment_sun, Vec3::Z]);
         assert!(aligned[0] < 1e-12 && aligned[1] > 1e-4, "{aligned:?}");
-        let own = drive
-            .miss_at_length_rad(7, drive.mounting().unwrap())
-            .unwrap();
-        let scratch = &mut Scratch::default();
-        let summary = evaluate(&case, &design(&case), Fidelity::Every, scratch).unwrap();
-        assert!((own / summary.residual_rad - 1.0).abs() < 1e-9, "{own}");
+        assert_misses_as_evaluated(&case, &drive);
     }
 
     /// Strings of every sector are set under a sun of their own, and what is shown of them is what they do so.
@@ -320,12 +325,7 @@ mod tests {
         let suns = drive.alignment_suns();
         assert_eq!(suns.len(), 3, "{suns:?}");
         assert!(suns.iter().all(|sun| drive.miss_rad(&[*sun])[0] > 1e-4));
-        let own = drive
-            .miss_at_length_rad(7, drive.mounting().unwrap())
-            .unwrap();
-        let scratch = &mut Scratch::default();
-        let summary = evaluate(&case, &design(&case), Fidelity::Every, scratch).unwrap();
-        assert!((own / summary.residual_rad - 1.0).abs() < 1e-9, "{own}");
+        assert_misses_as_evaluated(&case, &drive);
         assert_eq!(drive.travel().lost_h, 0.0);
     }
 

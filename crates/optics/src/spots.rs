@@ -12,32 +12,15 @@ const ON_FLAT: [f64; 11] = [
     -0.3, -0.24, -0.18, -0.12, -0.06, 0.0, 0.06, 0.12, 0.18, 0.24, 0.3,
 ];
 /// Where they lie round a cylinder, as shares of the whole turn from its middle.
-const ROUND_CYLINDER: [f64; 24] = [
-    -12.0 / 24.0,
-    -11.0 / 24.0,
-    -10.0 / 24.0,
-    -9.0 / 24.0,
-    -8.0 / 24.0,
-    -7.0 / 24.0,
-    -6.0 / 24.0,
-    -5.0 / 24.0,
-    -4.0 / 24.0,
-    -3.0 / 24.0,
-    -2.0 / 24.0,
-    -1.0 / 24.0,
-    0.0,
-    1.0 / 24.0,
-    2.0 / 24.0,
-    3.0 / 24.0,
-    4.0 / 24.0,
-    5.0 / 24.0,
-    6.0 / 24.0,
-    7.0 / 24.0,
-    8.0 / 24.0,
-    9.0 / 24.0,
-    10.0 / 24.0,
-    11.0 / 24.0,
-];
+const ROUND_CYLINDER: [f64; 24] = {
+    let mut shares = [0.0; 24];
+    let mut spot = 0;
+    while spot < shares.len() {
+        shares[spot] = (spot as f64 - 12.0) / 24.0;
+        spot += 1;
+    }
+    shares
+};
 /// So many rings of them lie about a cylinder.
 const RINGS: usize = 3;
 /// A spot beside the brightest is taken to have this share of its flux at least.
