@@ -28,41 +28,35 @@ const BIHARMONIC: [f64; 4] = [
 pub(crate) fn at([x, y]: [f64; 2]) -> Spot {
     let radius2 = x * x + y * y;
     let log = 0.5 * log(radius2.max(1e-18));
-    let (even, even_slope) = harmonics([x, y], [0.0, HARMONIC[0], HARMONIC[1], HARMONIC[2]]);
-    let (rising, rising_slope) = harmonics([x, y], BIHARMONIC);
-    let outward = POINT_FORCE * (2.0 * log + 1.0) + 2.0 * rising;
-    Spot {
-        height_m: POINT_FORCE * radius2 * log + even + radius2 * rising,
-        slope: [
-            outward * x + even_slope[0] + radius2 * rising_slope[0],
-            outward * y + even_slope[1] + radius2 * rising_slope[1],
-        ],
-    }
-}
-
-/// Value and slopes of Σ factor_k·r^4k·cos 4kφ, the real part of a polynomial in (x + iy)^4, by
-/// Horner's rule.
-#[inline(always)]
-fn harmonics([x, y]: [f64; 2], factors: [f64; 4]) -> (f64, [f64; 2]) {
     let cube = times(times([x, y], [x, y]), [x, y]);
     let fourth = times(cube, [x, y]);
-    let (mut value, mut by_fourth) = ([0.0; 2], [0.0; 2]);
-    for factor in factors.iter().rev() {
-        by_fourth = plus(times(by_fourth, fourth), value);
-        value = plus(times(value, fourth), [*factor, 0.0]);
+    let eighth = times(fourth, fourth);
+    let cosines = [fourth[0], eighth[0], times(eighth, fourth)[0]];
+    // r^4k·cos 4kφ is the real part of (x + iy)^4k; together these have the factors a and r²·b.
+    let [b0, b1, b2, b3] = BIHARMONIC;
+    let rising = b0 + b1 * cosines[0] + b2 * cosines[1] + b3 * cosines[2];
+    let both = [0, 1, 2].map(|k| HARMONIC[k] + radius2 * BIHARMONIC[k + 1]);
+    let by_fourth = [
+        both[0] + 2.0 * both[1] * fourth[0] + 3.0 * both[2] * eighth[0],
+        2.0 * both[1] * fourth[1] + 3.0 * both[2] * eighth[1],
+    ];
+    let turning = times(by_fourth, cube);
+    let outward = POINT_FORCE * (2.0 * log + 1.0) + 2.0 * rising;
+    Spot {
+        height_m: radius2 * (POINT_FORCE * log + b0)
+            + both[0] * cosines[0]
+            + both[1] * cosines[1]
+            + both[2] * cosines[2],
+        slope: [
+            outward * x + 4.0 * turning[0],
+            outward * y - 4.0 * turning[1],
+        ],
     }
-    let slope = times(by_fourth, cube).map(|part| 4.0 * part);
-    (value[0], [slope[0], -slope[1]])
 }
 
 #[inline(always)]
 fn times(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
     [a[0] * b[0] - a[1] * b[1], a[0] * b[1] + a[1] * b[0]]
-}
-
-#[inline(always)]
-fn plus(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
-    [a[0] + b[0], a[1] + b[1]]
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use std::f64::consts::FRAC_PI_2;
 use geometry::{LANES, Lane, log::log};
 
 use crate::philox::{Words, key, philox};
+use crate::whole::number;
 
 /// Steps of the points on a panel, as fractions of 2^64: 1/p and 1/p² with p³ = p + 1. Adding
 /// them over and over fills the square evenly (additive recurrence of Weyl; p by Roberts, "The
@@ -55,10 +56,10 @@ impl Draws {
         points
     }
 
-    /// Four random numbers of 32 bits for each of eight rounds; `block` tells those of one round apart.
+    /// Four random numbers of 32 bits for each of eight rounds.
     #[inline(always)]
-    pub fn words(&self, first_round: u64, block: u64) -> [Words; 4] {
-        let mut counters = [self.mirror, 0, 0, block].map(|word| [word; LANES]);
+    pub fn words(&self, first_round: u64) -> [Words; 4] {
+        let mut counters = [[self.mirror; LANES], [0; LANES], [0; LANES], [0; LANES]];
         for lane in 0..LANES {
             let round = first_round + lane as u64;
             counters[1][lane] = round & u64::from(u32::MAX);
@@ -68,17 +69,10 @@ impl Draws {
     }
 }
 
-/// A whole number below 2^52, laid into the fraction of 2^52 itself.
-#[inline(always)]
-fn whole(bits: u64) -> f64 {
-    const TWO_TO_52: f64 = (1_u64 << FRACTION_BITS) as f64;
-    f64::from_bits(TWO_TO_52.to_bits() | bits) - TWO_TO_52
-}
-
 /// Uniform in 0 … 1, ends left out.
 #[inline(always)]
 pub(crate) fn unit(word: u64) -> f64 {
-    (whole(word) + 0.5) / 4_294_967_296.0
+    (number(word) + 0.5) / 4_294_967_296.0
 }
 
 /// Series of sin(x)/x in x².
@@ -142,8 +136,8 @@ mod tests {
     const ROUNDS: u64 = 200_000;
 
     /// The numbers of one round.
-    fn drawn(draws: &Draws, round: u64, block: u64) -> [u64; 4] {
-        draws.words(round, block).map(|words| words[0])
+    fn drawn(draws: &Draws, round: u64) -> [u64; 4] {
+        draws.words(round).map(|words| words[0])
     }
 
     fn point(draws: &Draws, round: u64) -> [f64; 2] {
@@ -155,8 +149,8 @@ mod tests {
         let draws = Draws::new(3, 9);
         for lane in 0..LANES {
             let round = (1 << 33) - 3 + lane as u64;
-            let abreast = draws.words((1 << 33) - 3, 5).map(|words| words[lane]);
-            assert_eq!(abreast, drawn(&draws, round, 5));
+            let abreast = draws.words((1 << 33) - 3).map(|words| words[lane]);
+            assert_eq!(abreast, drawn(&draws, round));
             let point_abreast = draws.points((1 << 33) - 3).map(|points| points[lane]);
             assert_eq!(point_abreast, point(&draws, round));
         }
@@ -171,7 +165,7 @@ mod tests {
         let mut moments = [0.0; 4];
         let mut shared = 0.0;
         for round in 0..ROUNDS {
-            let [a, b, ..] = drawn(&draws, round, 0);
+            let [a, b, ..] = drawn(&draws, round);
             let [x, y] = bell([a, b]);
             assert!(x * x + y * y < MOST_BELL * MOST_BELL);
             for (power, moment) in moments.iter_mut().enumerate() {
@@ -223,13 +217,11 @@ mod tests {
     }
 
     #[test]
-    fn mirrors_rounds_blocks_and_seeds_differ() {
+    fn mirrors_rounds_and_seeds_differ() {
         let first = Draws::new(1, 0);
-        let of = |draws: Draws, round, block| drawn(&draws, round, block);
-        assert_ne!(of(first, 0, 0), of(first, 1, 0));
-        assert_ne!(of(first, 0, 0), of(first, 0, 1));
-        assert_ne!(of(first, 0, 0), of(Draws::new(1, 1), 0, 0));
-        assert_ne!(of(first, 0, 0), of(Draws::new(2, 0), 0, 0));
+        assert_ne!(drawn(&first, 0), drawn(&first, 1));
+        assert_ne!(drawn(&first, 0), drawn(&Draws::new(1, 1), 0));
+        assert_ne!(drawn(&first, 0), drawn(&Draws::new(2, 0), 0));
         assert_ne!(point(&first, 0), point(&Draws::new(1, 1), 0));
     }
 }

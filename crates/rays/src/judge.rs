@@ -9,7 +9,7 @@ use geometry::{LANES, Vec3, abreast, lane::vector};
 
 use crate::aperture::Aperture;
 
-use crate::draw::{Draws, MOST_BELL};
+use crate::draw::Draws;
 use crate::error::RaysError;
 use crate::grid::{Cone, Grid};
 use crate::mirror::Mirror;
@@ -184,9 +184,7 @@ impl<'a> Judge<'a> {
         };
         let sent_back = |mirror: Mirror| {
             let (sun, normal) = (self.posture.sun, mirror.panel.normal);
-            let widest_rad = self.sun_points.most_rad()
-                + 2.0 * mirror.most_turn_rad()
-                + MOST_BELL * self.surface.scatter_rad;
+            let widest_rad = self.sun_points.most_rad() + 2.0 * mirror.most_turn_rad();
             Cone {
                 axis: 2.0 * sun.dot(normal) * normal - sun,
                 spread: libm::tan(widest_rad.min(WIDEST_RAD)),

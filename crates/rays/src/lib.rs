@@ -29,6 +29,7 @@ mod shape;
 mod sun_shape;
 mod table;
 mod tally;
+mod whole;
 
 pub use aperture::{Aperture, Outline};
 pub use error::RaysError;

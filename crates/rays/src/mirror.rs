@@ -4,7 +4,7 @@ use field::Plan;
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane::set_vector};
 
 use crate::draw::MOST_BELL;
-use crate::panel::{Panel, square_to};
+use crate::panel::Panel;
 use crate::scene::{Posture, Surface};
 use crate::shape::STEEPEST;
 
@@ -33,10 +33,12 @@ impl Mirror {
         let in_plane = aside.try_normalize().unwrap_or(panel.across);
         let across = panel.normal.cross(in_plane);
         let slope_rad2 = surface.slope_error_rad * surface.slope_error_rad;
+        let scatter_rad2 = surface.scatter_rad * surface.scatter_rad;
         // A turn of the normal moves the beam twice as far in the plane of incidence and
-        // 2·cosine as far across it.
-        let in_plane_rad2 = slope_rad2 + posture.blur_in_plane_rad2[index] / 4.0;
-        let across_rad2 = slope_rad2 + posture.blur_across_rad2[index] / (4.0 * cosine * cosine);
+        // 2·cosine as far across it; of independent bell curves variances add.
+        let in_plane_rad2 = slope_rad2 + (posture.blur_in_plane_rad2[index] + scatter_rad2) / 4.0;
+        let across_rad2 =
+            slope_rad2 + (posture.blur_across_rad2[index] + scatter_rad2) / (4.0 * cosine * cosine);
         let area_m2 = plan.area_m2(index);
         let [columns, rows] = surface.facets;
         let facet_m2 = area_m2 / (columns * rows) as f64;
@@ -112,11 +114,4 @@ impl Mirror {
     pub fn turned(&self, leaning: Vec3, errors: [f64; 2]) -> Vec3 {
         (leaning + errors[0] * self.errors[0] + errors[1] * self.errors[1]).normalize()
     }
-}
-
-/// A direction after the layer has spread it by so much along two axes square to it.
-#[inline(always)]
-pub(crate) fn spread(direction: Vec3, by: [f64; 2]) -> Vec3 {
-    let [right, up] = square_to(direction);
-    (direction + by[0] * right + by[1] * up).normalize()
 }

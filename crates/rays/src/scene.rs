@@ -37,7 +37,8 @@ pub struct Surface<'a> {
     pub shape: Shape,
     /// Standard deviation of the slope about each axis, drawn for every ray [rad].
     pub slope_error_rad: f64,
-    /// Standard deviation about each axis by which the layer spreads the beam [rad].
+    /// Standard deviation about each axis by which the layer spreads the beam [rad], drawn together with the
+    /// beam's other errors, as one bell curve.
     pub scatter_rad: f64,
     /// Share of light reflected, for the cosine of a ray's own incidence angle.
     pub reflectance: &'a (dyn Fn(f64) -> f64 + Sync),

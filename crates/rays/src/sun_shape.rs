@@ -192,7 +192,7 @@ pub(crate) enum SunPoints {
     Point,
     Gaussian(f64),
     /// Square of the angle within which each equal share of the light lies [rad²].
-    Table(Vec<f64>),
+    Table(Box<[f64; SHARES + 1]>),
 }
 
 impl SunPoints {
@@ -229,7 +229,7 @@ impl SunPoints {
             Self::Table(squares) => {
                 let mut ends = [[0.0; LANES]; 2];
                 for lane in 0..LANES {
-                    let below = (radii[lane] >> (u32::BITS - SHARE_BITS)) as usize;
+                    let below = (radii[lane] >> (u32::BITS - SHARE_BITS)) as usize % SHARES;
                     ends[0][lane] = squares[below];
                     ends[1][lane] = squares[below + 1];
                 }
@@ -249,12 +249,15 @@ impl SunPoints {
 
 /// The square of the angle within which 0, 1/SHARES, … 1 of the light lies; `edges` part the
 /// shape where its brightness jumps. Within a ring light is taken as even.
-fn squared_angles(shape: &SunShape, edges: &[f64]) -> Vec<f64> {
+fn squared_angles(shape: &SunShape, edges: &[f64]) -> Box<[f64; SHARES + 1]> {
     let spans = || edges.windows(2).map(|pair| (pair[0], pair[1]));
     let total: f64 = spans()
         .map(|(from, to)| shape.light_between(from, to))
         .sum();
-    let mut squares = vec![0.0];
+    let last_rad = edges.last().copied().unwrap_or_default();
+    let mut squares = Box::new([last_rad * last_rad; SHARES + 1]);
+    squares[0] = 0.0;
+    let mut next = 1;
     let mut light = 0.0;
     for (from_rad, to_rad) in spans() {
         let step_rad = (to_rad - from_rad) / RINGS as f64;
@@ -262,19 +265,18 @@ fn squared_angles(shape: &SunShape, edges: &[f64]) -> Vec<f64> {
             let inner_rad = from_rad + ring as f64 * step_rad;
             let outer_rad = inner_rad + step_rad;
             let in_ring = shape.ring(inner_rad, outer_rad);
-            while squares.len() <= SHARES {
-                let wanted = total * squares.len() as f64 / SHARES as f64;
+            while next <= SHARES {
+                let wanted = total * next as f64 / SHARES as f64;
                 if wanted > light + in_ring {
                     break;
                 }
                 let (low, high) = (inner_rad * inner_rad, outer_rad * outer_rad);
-                squares.push(low + (high - low) * (wanted - light) / in_ring);
+                squares[next] = low + (high - low) * (wanted - light) / in_ring;
+                next += 1;
             }
             light += in_ring;
         }
     }
-    let last = edges.last().copied().unwrap_or_default();
-    squares.resize(SHARES + 1, last * last);
     squares
 }
 
@@ -290,7 +292,7 @@ mod tests {
         let count = 400_000_u64;
         let (mut squared, mut outside) = (0.0, 0.0);
         for round in 0..count / LANES as u64 {
-            let [a, b, ..] = draws.words(round * LANES as u64, 0);
+            let [a, b, ..] = draws.words(round * LANES as u64);
             let [x, y] = points.draw(&a, &b);
             for radius2 in (0..LANES).map(|lane| x[lane] * x[lane] + y[lane] * y[lane]) {
                 assert!(radius2.sqrt() <= points.most_rad() + 1e-15);

@@ -2,6 +2,8 @@
 
 use geometry::{LANES, Lane};
 
+use crate::whole::nearest;
+
 /// Even steps of a table.
 const STEPS: usize = 4096;
 
@@ -9,7 +11,7 @@ const STEPS: usize = 4096;
 #[derive(Clone, Debug)]
 pub(crate) struct Table {
     per_unit: f64,
-    values: Vec<f64>,
+    values: Box<[f64; STEPS + 1]>,
 }
 
 impl Table {
@@ -17,9 +19,7 @@ impl Table {
         let step = upper / STEPS as f64;
         Self {
             per_unit: 1.0 / step,
-            values: (0..=STEPS)
-                .map(|index| function(index as f64 * step))
-                .collect(),
+            values: Box::new(std::array::from_fn(|index| function(index as f64 * step))),
         }
     }
 
@@ -28,9 +28,10 @@ impl Table {
         let mut values = [0.0; LANES];
         for lane in 0..LANES {
             let place = (places[lane] * self.per_unit).clamp(0.0, STEPS as f64);
-            let below = (place as usize).min(STEPS - 1);
-            let [low, high] = [self.values[below], self.values[below + 1]];
-            values[lane] = low + (place - below as f64) * (high - low);
+            let below = place.min(STEPS as f64 - 1.0).floor();
+            let index = nearest(below) as usize % STEPS;
+            let [low, high] = [self.values[index], self.values[index + 1]];
+            values[lane] = low + (place - below) * (high - low);
         }
         values
     }

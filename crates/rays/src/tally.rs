@@ -1,5 +1,7 @@
 //! Sums over rounds and what they say, with standard errors.
 
+use crate::whole::nearest;
+
 /// The sums of the loss chain, in order: glass area; × cosine; × shading; × blocking;
 /// × reflectance; × attenuation; × intercept.
 pub const STEPS: usize = 7;
@@ -41,13 +43,10 @@ pub struct Tally {
     part_area: u64,
 }
 
-/// Adding this makes every bit below the last of a whole number go: 2^52.
-const WHOLE: f64 = 4_503_599_627_370_496.0;
-
 /// Shares in an area below 10⁶ m².
 #[inline(always)]
 pub(crate) fn shares(area_m2: f64) -> u64 {
-    (area_m2 * SHARES_PER_M2 + WHOLE).to_bits() - WHOLE.to_bits()
+    nearest(area_m2 * SHARES_PER_M2)
 }
 
 impl Tally {

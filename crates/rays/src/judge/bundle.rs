@@ -4,7 +4,7 @@ use geometry::lane::{set_vector, vector};
 use geometry::{LANES, Lane, LaneVec3, Vec3};
 
 use crate::draw::{Draws, bell};
-use crate::mirror::{Mirror, spread};
+use crate::mirror::Mirror;
 use crate::panel::Rays;
 use crate::tally::{STEPS, shares};
 
@@ -44,7 +44,7 @@ impl Judge<'_> {
         draws: &Draws,
         first_round: u64,
     ) -> Fates {
-        let words = draws.words(first_round, 0);
+        let words = draws.words(first_round);
         let (origin_m, leaning) = mirror.spots(&self.surface, share);
         let mut rays = Rays {
             origin_m,
@@ -54,14 +54,6 @@ impl Judge<'_> {
         self.shade(mirror, index, &rays, &mut fates.lit);
         let errors = bells(&words[2], &words[3]);
         let cosine = reflect(mirror, &leaning, &errors, &mut rays.direction);
-        if self.surface.scatter_rad > 0.0 {
-            let words = draws.words(first_round, 1);
-            scatter(
-                self.surface.scatter_rad,
-                &bells(&words[0], &words[1]),
-                &mut rays.direction,
-            );
-        }
         let from_m = mirror.panel.centre_m - self.aperture.centre_m;
         let distance_m = self.aperture.distances_m(from_m, &rays);
         fates.unblocked = fates.lit;
@@ -157,28 +149,17 @@ fn reflect(
     cosines
 }
 
-#[inline(always)]
-fn scatter(scatter_rad: f64, numbers: &[Lane; 2], direction: &mut LaneVec3) {
-    for lane in 0..LANES {
-        let by = [
-            scatter_rad * numbers[0][lane],
-            scatter_rad * numbers[1][lane],
-        ];
-        set_vector(direction, lane, spread(vector(direction, lane), by));
-    }
-}
-
 /// Ways through the air: to the aperture's plane, or as far as its centre where rays do not come to it.
 #[inline(always)]
 fn ways_m(distance_m: &Lane, from_m: Vec3) -> Lane {
     let to_centre_m = from_m.length();
-    distance_m.map(|distance_m| {
-        if distance_m < f64::INFINITY {
-            distance_m
-        } else {
-            to_centre_m
+    let mut ways_m = *distance_m;
+    for way_m in &mut ways_m {
+        if *way_m == f64::INFINITY {
+            *way_m = to_centre_m;
         }
-    })
+    }
+    ways_m
 }
 
 impl Fates {
