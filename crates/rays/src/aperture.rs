@@ -2,11 +2,12 @@
 
 use std::f64::consts::{PI, TAU};
 
-use geometry::{LANES, Lane, Vec3, lane::vector};
+use geometry::{LANES, Lane, LaneVec3, Vec3, lane::vector};
 
 use crate::error::RaysError;
 use crate::panel::Rays;
 use crate::scene::check_unit;
+use crate::whole::nearest;
 
 /// What bounds an aperture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -123,34 +124,64 @@ impl Aperture {
         }
     }
 
-    /// The part of the flux map in which a point lies that a ray has come to, given from the centre.
-    #[inline]
-    pub(crate) fn part(&self, off_m: Vec3) -> Option<usize> {
-        let right_m = off_m.dot(self.right);
-        let up = off_m.dot(self.up) / self.height_m + 0.5;
-        let (right, is_inside) = match self.outline {
-            Outline::Rectangle => (right_m / self.width_m + 0.5, true),
-            Outline::Disc => {
-                let up_m = off_m.dot(self.up);
-                let is_inside =
-                    4.0 * (right_m * right_m + up_m * up_m) < self.width_m * self.width_m;
-                (right_m / self.width_m + 0.5, is_inside)
-            }
-            Outline::Cylinder => {
-                let out_m = off_m.dot(self.normal);
-                let half_m = 0.5 * (1.0 + ON_MANTLE) * self.width_m;
-                let is_inside = right_m * right_m + out_m * out_m < half_m * half_m;
-                let turn = libm::atan2(right_m, out_m) / TAU;
-                ((turn + 0.5).min(BELOW_ONE), is_inside)
-            }
-        };
-        let is_inside = is_inside && (0.0..1.0).contains(&right) && (0.0..1.0).contains(&up);
-        is_inside.then(|| {
-            let column = (right * self.columns as f64) as usize;
-            let row = (up * self.rows as f64) as usize;
-            row * self.columns + column
-        })
+    /// The parts of the flux map in which points lie that rays have come to, given from the centre.
+    #[inline(always)]
+    pub(crate) fn parts(&self, off_m: &LaneVec3) -> Parts {
+        let (columns, rows) = (self.columns as f64, self.rows as f64);
+        let (columns_per_m, rows_per_m) = (columns / self.width_m, rows / self.height_m);
+        let mut places = [[0.0; LANES]; 2];
+        let mut within = [1.0; LANES];
+        for lane in 0..LANES {
+            let off_m = vector(off_m, lane);
+            places[0][lane] = off_m.dot(self.right) * columns_per_m + 0.5 * columns;
+            places[1][lane] = off_m.dot(self.up) * rows_per_m + 0.5 * rows;
+        }
+        match self.outline {
+            Outline::Rectangle => {}
+            Outline::Disc => self.keep_disc(off_m, &mut within),
+            Outline::Cylinder => self.unroll(off_m, &mut places[0], &mut within),
+        }
+        let mut index = [0; LANES];
+        for lane in 0..LANES {
+            let [place, level] = [places[0][lane], places[1][lane]];
+            let is_on_map = (place >= 0.0) & (place < columns) & (level >= 0.0) & (level < rows);
+            let part = level.floor() * columns + place.floor();
+            index[lane] = if is_on_map { nearest(part) as usize } else { 0 };
+            within[lane] = if is_on_map { within[lane] } else { 0.0 };
+        }
+        Parts { index, within }
     }
+
+    #[inline(always)]
+    fn keep_disc(&self, off_m: &LaneVec3, within: &mut Lane) {
+        for lane in 0..LANES {
+            let off_m = vector(off_m, lane);
+            let (right_m, up_m) = (off_m.dot(self.right), off_m.dot(self.up));
+            let is_inside = 4.0 * (right_m * right_m + up_m * up_m) < self.width_m * self.width_m;
+            within[lane] = f64::from(is_inside);
+        }
+    }
+
+    /// Places round the mantle in columns of the map.
+    #[inline(always)]
+    fn unroll(&self, off_m: &LaneVec3, places: &mut Lane, within: &mut Lane) {
+        let half_m = 0.5 * (1.0 + ON_MANTLE) * self.width_m;
+        for lane in 0..LANES {
+            let off_m = vector(off_m, lane);
+            let (right_m, out_m) = (off_m.dot(self.right), off_m.dot(self.normal));
+            let turn = libm::atan2(right_m, out_m) / TAU;
+            places[lane] = (turn + 0.5).min(BELOW_ONE) * self.columns as f64;
+            within[lane] = f64::from(right_m * right_m + out_m * out_m < half_m * half_m);
+        }
+    }
+}
+
+/// What parts of the flux map eight points lie in.
+pub(crate) struct Parts {
+    /// Numbers of the parts; 0 for points beside the map.
+    pub index: [usize; LANES],
+    /// 1 for points within the outline, else 0.
+    pub within: Lane,
 }
 
 /// A point counts as one of the mantle if it is no more than this share of the radius beyond it.
@@ -185,9 +216,9 @@ mod tests {
             origin_m: columns(&[Vec3::ZERO; LANES]),
             direction: columns(&[direction; LANES]),
         };
-        let distance_m = aperture.distances_m(off_m, &rays)[0];
-        let comes = distance_m < f64::INFINITY;
-        comes.then(|| aperture.part(off_m + distance_m * direction))?
+        let meets_m = off_m + aperture.distances_m(off_m, &rays)[0] * direction;
+        let parts = aperture.parts(&columns(&[meets_m; LANES]));
+        (parts.within[0] > 0.0).then_some(parts.index[0])
     }
 
     #[test]

@@ -210,7 +210,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::panel::Rays;
+    use crate::panel::{Barrier, Rays, Sights};
 
     fn unit(azimuth_rad: f64, elevation_rad: f64) -> Vec3 {
         direction::from_azimuth_elevation(azimuth_rad, elevation_rad)
@@ -235,7 +235,8 @@ mod tests {
             direction: columns(&[direction; LANES]),
         };
         let mut open = [1.0; LANES];
-        panel.close(panel.centre_m, &rays, &[f64::INFINITY; LANES], &mut open);
+        let barrier = Barrier::new(panel, panel.centre_m);
+        barrier.close(&Sights::along(&rays), &[f32::INFINITY; LANES], &mut open);
         open[0] == 0.0
     }
 

@@ -5,7 +5,7 @@ mod bundle;
 use std::ops::Range;
 
 use field::Plan;
-use geometry::{LANES, Vec3, abreast, lane::vector};
+use geometry::{LANES, Vec3, abreast};
 
 use crate::aperture::Aperture;
 
@@ -21,7 +21,7 @@ use crate::sun_shape::{SunPoints, SunShape};
 use crate::table::Table;
 use crate::tally::{STEPS, Tally};
 
-use bundle::{Fates, Whole};
+use bundle::{Hits, Ways, Whole};
 
 /// Rays farther than this from the middle of their bundle are looked for among the panels of this one [rad].
 const WIDEST_RAD: f64 = 1.5;
@@ -112,14 +112,17 @@ impl<'a> Judge<'a> {
         let mut tally = Tally::new(columns, rows, self.aperture.part_m2());
         let mut sums = vec![[[0; LANES]; STEPS]; rounds.clone().count().div_ceil(LANES)];
         for index in mirrors {
-            let (mirror, draws) = (self.mirror(index), Draws::new(seed, index));
+            let (mirror, ways) = (self.mirror(index), self.ways(index));
+            let draws = Draws::new(seed, index);
             for (first_round, steps) in rounds.clone().step_by(LANES).zip(&mut sums) {
-                let traced = (rounds.end - first_round).min(LANES as u64) as usize;
-                let fates = abreast(
+                let hits = abreast(
                     #[inline(always)]
-                    || self.trace_bundle(&mirror, index, &draws, first_round, steps),
+                    || self.trace_bundle(&mirror, &ways, &draws, first_round, steps),
                 );
-                self.map_hits(&fates, traced, steps, &mut tally);
+                let traced = (rounds.end - first_round).min(LANES as u64) as usize;
+                for lane in 0..traced {
+                    tally.hit(hits.part[lane], hits.light[lane]);
+                }
             }
         }
         close_rounds(&sums, rounds.count(), &mut tally);
@@ -131,35 +134,21 @@ impl<'a> Judge<'a> {
     fn trace_bundle(
         &self,
         mirror: &Mirror,
-        index: usize,
+        ways: &Ways,
         draws: &Draws,
         first_round: u64,
         steps: &mut [Whole; STEPS],
-    ) -> Fates {
+    ) -> Hits {
         let shares = draws.points(first_round);
-        let mut fates = self.follow(mirror, index, &shares, draws, first_round);
-        fates.count(mirror.area_m2, steps);
-        fates
+        let fates = self.follow(mirror, ways, &shares, draws, first_round);
+        let parts = self.aperture.parts(&fates.meets_m);
+        fates.count(mirror.area_m2, &parts, steps)
     }
 
-    /// Enters on the flux map where the first `traced` rays of a bundle end.
-    #[inline]
-    fn map_hits(
-        &self,
-        fates: &Fates,
-        traced: usize,
-        steps: &mut [Whole; STEPS],
-        tally: &mut Tally,
-    ) {
-        for lane in 0..traced {
-            let light = fates.sent[lane];
-            if light == 0 {
-                continue;
-            }
-            if let Some(part) = self.aperture.part(vector(&fates.meets_m, lane)) {
-                steps[STEPS - 1][lane] += light;
-                tally.hit(part, light);
-            }
+    fn ways(&self, index: usize) -> Ways {
+        Ways {
+            shaders: self.shaders.of(index, &self.panels),
+            blockers: self.blockers.of(index, &self.panels),
         }
     }
 

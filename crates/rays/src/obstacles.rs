@@ -1,7 +1,7 @@
 //! Who may stand in the way of each mirror's rays.
 
 use crate::grid::{Cone, Grid};
-use crate::panel::Panel;
+use crate::panel::{Barrier, Panel};
 
 /// Other panels that rays of each mirror may meet on one way, listed once for all rays.
 #[derive(Clone, Debug, Default)]
@@ -27,10 +27,15 @@ impl Obstacles {
         obstacles
     }
 
-    /// Those of one mirror.
-    #[inline(always)]
-    pub fn of(&self, mirror: usize) -> impl Iterator<Item = usize> + '_ {
+    /// Those of one mirror, as its rays see them.
+    pub fn of(&self, mirror: usize, panels: &[Panel]) -> Vec<Barrier> {
         let (from, to) = (self.first[mirror] as usize, self.first[mirror + 1] as usize);
-        self.members[from..to].iter().map(|&member| member as usize)
+        let others = self.members[from..to]
+            .iter()
+            .map(|&member| &panels[member as usize]);
+        let centre_m = panels[mirror].centre_m;
+        others
+            .map(|other| Barrier::new(other, other.centre_m - centre_m))
+            .collect()
     }
 }

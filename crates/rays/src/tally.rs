@@ -74,7 +74,7 @@ impl Tally {
         }
     }
 
-    /// Takes in one ray that reached part `part` of the aperture.
+    /// Takes in the light of one ray on part `part` of the aperture.
     #[inline]
     pub(crate) fn hit(&mut self, part: usize, light: u64) {
         let light = u128::from(light);

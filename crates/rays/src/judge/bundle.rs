@@ -3,9 +3,10 @@
 use geometry::lane::{set_vector, vector};
 use geometry::{LANES, Lane, LaneVec3, Vec3};
 
+use crate::aperture::Parts;
 use crate::draw::{Draws, bell};
 use crate::mirror::Mirror;
-use crate::panel::Rays;
+use crate::panel::{Barrier, Rays, Sights, single};
 use crate::tally::{STEPS, shares};
 
 use super::Judge;
@@ -15,8 +16,13 @@ pub(super) type Whole = [u64; LANES];
 
 const NONE: Lane = [0.0; LANES];
 
-/// Whether anything stands in the way of rays: 1 where none does.
-const OPEN: Lane = [1.0; LANES];
+/// Other panels that rays of one mirror may meet.
+pub(super) struct Ways {
+    /// On the way from the sun.
+    pub shaders: Vec<Barrier>,
+    /// On the way to the aperture.
+    pub blockers: Vec<Barrier>,
+}
 
 /// What becomes of eight rays: the factors of the loss chain and where they end.
 #[derive(Clone, Copy, Debug)]
@@ -24,13 +30,19 @@ pub(super) struct Fates {
     /// Share of the light on the spot, square to the sun, that it catches.
     caught: Lane,
     lit: Lane,
+    /// Share that meets no panel on its way from the mirror.
     unblocked: Lane,
     reflectance: Lane,
     transmittance: Lane,
     /// Where they meet the aperture's plane or mantle, from its centre; not finite where they do not.
     pub meets_m: LaneVec3,
-    /// Light on the way to there [shares].
-    pub sent: Whole,
+}
+
+/// What eight rays bring to the flux map.
+pub(super) struct Hits {
+    pub part: [usize; LANES],
+    /// Light [shares]; nothing of rays that miss.
+    pub light: Whole,
 }
 
 impl Judge<'_> {
@@ -39,7 +51,7 @@ impl Judge<'_> {
     pub(super) fn follow(
         &self,
         mirror: &Mirror,
-        index: usize,
+        ways: &Ways,
         share: &[Lane; 2],
         draws: &Draws,
         first_round: u64,
@@ -51,13 +63,15 @@ impl Judge<'_> {
             direction: self.to_sun(&self.sun_points.draw(&words[0], &words[1])),
         };
         let mut fates = Fates::of_light_caught(&rays.direction, &leaning);
-        self.shade(mirror, index, &rays, &mut fates.lit);
+        fates.lit = open(&ways.shaders, &rays, &[f64::INFINITY; LANES]);
+        for pillar in &self.pillars {
+            pillar.close(mirror.panel.centre_m, &rays, &mut fates.lit);
+        }
         let errors = bells(&words[2], &words[3]);
         let cosine = reflect(mirror, &leaning, &errors, &mut rays.direction);
         let from_m = mirror.panel.centre_m - self.aperture.centre_m;
         let distance_m = self.aperture.distances_m(from_m, &rays);
-        fates.unblocked = fates.lit;
-        self.block(mirror, index, &rays, &distance_m, &mut fates.unblocked);
+        fates.unblocked = open(&ways.blockers, &rays, &distance_m);
         fates.reflectance = self.reflectance.at(&cosine);
         fates.transmittance = self.transmittance.at(&ways_m(&distance_m, from_m));
         for lane in 0..LANES {
@@ -78,45 +92,21 @@ impl Judge<'_> {
         }
         direction
     }
+}
 
-    /// Closes the ways to the sun that another panel or the tower bars.
-    #[inline(always)]
-    fn shade(&self, mirror: &Mirror, index: usize, rays: &Rays, open: &mut Lane) {
-        let centre_m = mirror.panel.centre_m;
-        for other in self.shaders.of(index) {
-            let panel = &self.panels[other];
-            panel.close(
-                panel.centre_m - centre_m,
-                rays,
-                &[f64::INFINITY; LANES],
-                open,
-            );
-        }
-        for pillar in &self.pillars {
-            pillar.close(centre_m, rays, open);
-        }
+/// Which ways are open within their reach: 1 where no panel stands in them, else 0.
+#[inline(always)]
+fn open(barriers: &[Barrier], rays: &Rays, reach_m: &Lane) -> Lane {
+    let (sights, reach_m) = (Sights::along(rays), single(reach_m));
+    let mut open = [1.0; LANES];
+    for barrier in barriers {
+        barrier.close(&sights, &reach_m, &mut open);
     }
-
-    /// Closes the ways to the aperture that another panel bars.
-    #[inline(always)]
-    fn block(
-        &self,
-        mirror: &Mirror,
-        index: usize,
-        rays: &Rays,
-        distance_m: &Lane,
-        open: &mut Lane,
-    ) {
-        for other in self.blockers.of(index) {
-            let panel = &self.panels[other];
-            panel.close(
-                panel.centre_m - mirror.panel.centre_m,
-                rays,
-                distance_m,
-                open,
-            );
-        }
+    let mut open_lane = NONE;
+    for lane in 0..LANES {
+        open_lane[lane] = f64::from(open[lane]);
     }
+    open_lane
 }
 
 #[inline(always)]
@@ -167,12 +157,11 @@ impl Fates {
     fn of_light_caught(to_sun: &LaneVec3, leaning: &LaneVec3) -> Self {
         let mut fates = Self {
             caught: NONE,
-            lit: OPEN,
-            unblocked: OPEN,
+            lit: NONE,
+            unblocked: NONE,
             reflectance: NONE,
             transmittance: NONE,
             meets_m: [NONE; 3],
-            sent: [0; LANES],
         };
         for lane in 0..LANES {
             fates.caught[lane] = vector(to_sun, lane).dot(vector(leaning, lane)).max(0.0);
@@ -180,20 +169,28 @@ impl Fates {
         fates
     }
 
-    /// Adds the rays, each of a round of its own, to the sums of these rounds, and tells the light sent.
+    /// Adds the rays, each of a round of its own, to the sums of these rounds.
     #[inline(always)]
-    pub fn count(&mut self, area_m2: f64, steps: &mut [Whole; STEPS]) {
+    pub fn count(&self, area_m2: f64, parts: &Parts, steps: &mut [Whole; STEPS]) -> Hits {
+        let mut light = [0; LANES];
         for lane in 0..LANES {
             let caught_m2 = area_m2 * self.caught[lane];
-            let unblocked_m2 = caught_m2 * self.unblocked[lane];
+            let lit_m2 = caught_m2 * self.lit[lane];
+            let unblocked_m2 = lit_m2 * self.unblocked[lane];
             let reflected_m2 = unblocked_m2 * self.reflectance[lane];
-            self.sent[lane] = shares(reflected_m2 * self.transmittance[lane]);
+            let sent_m2 = reflected_m2 * self.transmittance[lane];
+            light[lane] = shares(sent_m2 * parts.within[lane]);
             steps[0][lane] += shares(area_m2);
             steps[1][lane] += shares(caught_m2);
-            steps[2][lane] += shares(caught_m2 * self.lit[lane]);
+            steps[2][lane] += shares(lit_m2);
             steps[3][lane] += shares(unblocked_m2);
             steps[4][lane] += shares(reflected_m2);
-            steps[5][lane] += self.sent[lane];
+            steps[5][lane] += shares(sent_m2);
+            steps[6][lane] += light[lane];
+        }
+        Hits {
+            part: parts.index,
+            light,
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Rays against closed forms, published tables and one another.
 
 use book::Check;
-use geometry::direction;
+use geometry::{direction, lane::vector};
 
 use super::*;
 use crate::{Outline, Shape, Verdict};
@@ -65,13 +65,13 @@ fn facing(incidence_rad: f64, distance_m: f64, side_m: f64) -> Aperture {
 /// Where the rays of the only mirror meet the aperture's plane, from its centre: across and in the
 /// plane of incidence [m].
 fn image_m(judge: &Judge, rounds: u64) -> Vec<[f64; 2]> {
-    let (mirror, draws) = (judge.mirror(0), Draws::new(SEED, 0));
+    let (mirror, ways, draws) = (judge.mirror(0), judge.ways(0), Draws::new(SEED, 0));
     let aperture = judge.aperture;
     (0..rounds / LANES as u64)
         .flat_map(|bundle| {
             let first_round = bundle * LANES as u64;
             let shares = draws.points(first_round);
-            let fates = judge.follow(&mirror, 0, &shares, &draws, first_round);
+            let fates = judge.follow(&mirror, &ways, &shares, &draws, first_round);
             (0..LANES).map(move |lane| vector(&fates.meets_m, lane))
         })
         .filter(|off| off.is_finite())
@@ -219,10 +219,10 @@ fn off_axis_images_are_as_wide_as_traced_elsewhere() {
         let aperture = facing(incidence_rad, 100.0, 10.0);
         let surface = Surface { shape, ..PERFECT };
         let judge = Judge::new(&plan, &posture, surface, SunShape::Point, aperture).unwrap();
-        let (mirror, draws) = (judge.mirror(0), Draws::new(SEED, 0));
+        let (mirror, ways, draws) = (judge.mirror(0), judge.ways(0), Draws::new(SEED, 0));
         let from = |share: [f64; 2]| {
             let shares = share.map(|share| [share; LANES]);
-            vector(&judge.follow(&mirror, 0, &shares, &draws, 0).meets_m, 0)
+            vector(&judge.follow(&mirror, &ways, &shares, &draws, 0).meets_m, 0)
         };
         let across = from([0.5, 0.0]) - from([-0.5, 0.0]);
         let in_plane = from([0.0, 0.5]) - from([0.0, -0.5]);
