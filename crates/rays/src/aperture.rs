@@ -84,15 +84,17 @@ impl Aperture {
     #[inline(always)]
     pub(crate) fn distances_m(&self, from_m: Vec3, rays: &Rays) -> Lane {
         let mut distances_m = [0.0; LANES];
-        let is_cylinder = self.outline == Outline::Cylinder;
-        for lane in 0..LANES {
-            let origin_m = from_m + vector(&rays.origin_m, lane);
-            let direction = vector(&rays.direction, lane);
-            distances_m[lane] = if is_cylinder {
-                self.way_to_mantle_m(origin_m, direction)
-            } else {
-                self.way_to_plane_m(origin_m, direction)
-            };
+        // One loop for each kind, so that none has a branch in it.
+        if self.outline == Outline::Cylinder {
+            for lane in 0..LANES {
+                let (origin_m, direction) = rays.one(lane, from_m);
+                distances_m[lane] = self.way_to_mantle_m(origin_m, direction);
+            }
+        } else {
+            for lane in 0..LANES {
+                let (origin_m, direction) = rays.one(lane, from_m);
+                distances_m[lane] = self.way_to_plane_m(origin_m, direction);
+            }
         }
         distances_m
     }
@@ -101,8 +103,9 @@ impl Aperture {
     fn way_to_plane_m(&self, origin_m: Vec3, direction: Vec3) -> f64 {
         let closing = -direction.dot(self.normal);
         let ahead_m = origin_m.dot(self.normal);
+        let distance_m = ahead_m / closing;
         if (closing > 0.0) & (ahead_m > 0.0) {
-            ahead_m / closing
+            distance_m
         } else {
             f64::INFINITY
         }
@@ -141,13 +144,15 @@ impl Aperture {
             Outline::Disc => self.keep_disc(off_m, &mut within),
             Outline::Cylinder => self.unroll(off_m, &mut places[0], &mut within),
         }
+        // Beside the map any part will do: no branches, for chance can't be predicted.
         let mut index = [0; LANES];
         for lane in 0..LANES {
             let [place, level] = [places[0][lane], places[1][lane]];
             let is_on_map = (place >= 0.0) & (place < columns) & (level >= 0.0) & (level < rows);
-            let part = level.floor() * columns + place.floor();
-            index[lane] = if is_on_map { nearest(part) as usize } else { 0 };
             within[lane] = if is_on_map { within[lane] } else { 0.0 };
+            let column = place.max(0.0).min(columns - 1.0).floor();
+            let row = level.max(0.0).min(rows - 1.0).floor();
+            index[lane] = nearest(row * columns + column) as usize;
         }
         Parts { index, within }
     }
@@ -178,7 +183,7 @@ impl Aperture {
 
 /// What parts of the flux map eight points lie in.
 pub(crate) struct Parts {
-    /// Numbers of the parts; 0 for points beside the map.
+    /// Numbers of the parts; any for points beside the map.
     pub index: [usize; LANES],
     /// 1 for points within the outline, else 0.
     pub within: Lane,

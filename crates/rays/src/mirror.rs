@@ -77,10 +77,11 @@ impl Mirror {
         let mut off_m = [[0.0; LANES]; 2];
         for axis in 0..2 {
             let (whole_m, facets) = (2.0 * self.panel.half_m[axis], self.facets[axis]);
+            let facet = 1.0 / facets;
             for lane in 0..LANES {
                 let share = share[axis][lane];
                 let from_edge = ((share + 0.5) * facets).floor().min(facets - 1.0);
-                let middle = (from_edge + 0.5) / facets - 0.5;
+                let middle = (from_edge + 0.5) * facet - 0.5;
                 at_m[axis][lane] = whole_m * share;
                 off_m[axis][lane] = whole_m * (share - middle);
             }

@@ -1,6 +1,6 @@
 //! One panel as it stands, and whether a ray meets it.
 
-use geometry::{LANES, Lane, LaneVec3, Vec3};
+use geometry::{LANES, Lane, LaneVec3, Vec3, lane::vector};
 
 /// Eight rays.
 #[derive(Clone, Copy, Debug)]
@@ -9,6 +9,17 @@ pub(crate) struct Rays {
     pub origin_m: LaneVec3,
     /// Unit vectors.
     pub direction: LaneVec3,
+}
+
+impl Rays {
+    /// Where one of them begins, from a place from which theirs lies at `from_m`, and its direction.
+    #[inline(always)]
+    pub fn one(&self, lane: usize, from_m: Vec3) -> (Vec3, Vec3) {
+        (
+            from_m + vector(&self.origin_m, lane),
+            vector(&self.direction, lane),
+        )
+    }
 }
 
 /// Eight numbers in single precision: enough to tell within hundredths of a millimetre whether a ray meets a

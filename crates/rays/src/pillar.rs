@@ -1,6 +1,6 @@
 //! What stands on the tower's axis and shades the field.
 
-use geometry::{LANES, Lane, Vec3, lane::vector};
+use geometry::{LANES, Lane, Vec3};
 
 use crate::panel::Rays;
 
@@ -22,8 +22,7 @@ impl Pillar {
     pub(crate) fn close(&self, from_m: Vec3, rays: &Rays, open: &mut Lane) {
         let radius_m = 0.5 * self.width_m;
         for lane in 0..LANES {
-            let origin_m = from_m + vector(&rays.origin_m, lane);
-            let direction = vector(&rays.direction, lane);
+            let (origin_m, direction) = rays.one(lane, from_m);
             let speed2 = direction.x * direction.x + direction.y * direction.y;
             let closing = -(origin_m.x * direction.x + origin_m.y * direction.y);
             let outside_m2 =

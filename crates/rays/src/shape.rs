@@ -85,7 +85,8 @@ impl Shape {
                 }
             }
             Self::CornerPulled => {
-                let plate = corner_pulled::at(point_m.map(|along_m| along_m / half_side_m));
+                let halves_per_m = 1.0 / half_side_m;
+                let plate = corner_pulled::at(point_m.map(|along_m| halves_per_m * along_m));
                 let scale = curvature_per_m * half_side_m;
                 Spot {
                     height_m: scale * half_side_m * plate.height_m,
