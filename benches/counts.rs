@@ -8,6 +8,7 @@ use std::num::NonZero;
 use std::thread;
 use std::time::Instant;
 
+use geometry::LANES;
 use model::Fidelity::{self, Every, Hours, Search};
 use model::{Margins, Scratch, Summary};
 use sky::NODES;
@@ -111,13 +112,17 @@ fn print_growth() {
     assert!(growth < MOST_GROWTH, "{growth}");
 }
 
-/// Rays a second on all cores: 10,000 mirrors, each with its neighbours in the way.
+/// Rays a second on all cores, and how many take as long as the fast model for a mirror: 10,000 mirrors,
+/// each with its neighbours in the way.
 fn print_rays() {
     let laid = Laid::new(&field_named("thousand"));
     let (postures, cores) = (
         laid.postures(),
         thread::available_parallelism().map_or(1, NonZero::get),
     );
+    let start = Instant::now();
+    std::hint::black_box(laid.light_of_all());
+    let mirror_sun_s = start.elapsed().as_secs_f64() / (laid.plan.mirror_count() * LANES) as f64;
     for (sun, posture) in postures.iter().enumerate() {
         let judge = laid.judge(posture);
         let start = Instant::now();
@@ -130,10 +135,12 @@ fn print_rays() {
             traced.into_iter().for_each(|traced| drop(traced.join()));
         });
         let rays = cores as f64 * ROUNDS as f64 * laid.plan.mirror_count() as f64;
+        let rays_s = rays / start.elapsed().as_secs_f64();
         println!(
-            "sun {sun} at {:.0}°: {:.1} million rays a second on {cores} cores",
+            "sun {sun} at {:.0}°: {:.1} million rays a second on {cores} cores; the fast model takes as long for a mirror as {:.1} rays",
             libm::asin(posture.sun.z).to_degrees(),
-            1e-6 * rays / start.elapsed().as_secs_f64()
+            1e-6 * rays_s,
+            rays_s / cores as f64 * mirror_sun_s,
         );
     }
 }
