@@ -19,6 +19,16 @@ asked = json.loads(sys.argv[1])
 objectives = asked["objectives"]
 
 
+class Sampling(IntegerRandomSampling):
+    """Whole numbers at random, and the design that the other search starts from, if it is told."""
+
+    def _do(self, problem, n_samples, **kwargs):
+        designs = super()._do(problem, n_samples, **kwargs)
+        if asked["start"]:
+            designs[0] = asked["start"]
+        return designs
+
+
 class Lattice(Problem):
     def __init__(self):
         last = numpy.array(asked["counts"]) - 1.0
@@ -35,15 +45,15 @@ class Lattice(Problem):
 
 # The library's own settings, and its own way with whole numbers.
 whole = dict(
-    sampling=IntegerRandomSampling(),
+    sampling=Sampling(),
     crossover=SBX(prob=0.9, eta=15, vtype=float, repair=RoundingRepair()),
     mutation=PM(eta=20, vtype=float, repair=RoundingRepair()),
     eliminate_duplicates=True,
 )
 if asked["algorithm"] == "NSGA-III":
     directions = get_reference_directions("das-dennis", objectives, n_partitions=12)
-    algorithm = NSGA3(ref_dirs=directions, **whole)
+    algorithm = NSGA3(pop_size=asked["members"], ref_dirs=directions, **whole)
 else:
-    algorithm = NSGA2(pop_size=100, **whole)
+    algorithm = NSGA2(pop_size=asked["members"], **whole)
 
 minimize(Lattice(), algorithm, ("n_gen", 10**9), seed=asked["seed"])

@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::print_stdout)]
 
 mod drawn;
+mod fields;
 mod known;
 mod problems;
 mod rival;

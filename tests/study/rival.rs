@@ -11,11 +11,16 @@ use study::{
     search,
 };
 
+/// An algorithm of the library, and how many members live in a generation.
+pub type Rival = (&'static str, u32);
+
 /// What is searched, and what its fronts are measured by.
 pub struct Match<'a, E, P> {
     pub space: &'a Space,
     pub evaluator: &'a E,
     pub pricing: &'a P,
+    /// Whether the library is told the start of ours.
+    pub knows_start: bool,
     /// How many of the three objectives count; the others are constant.
     pub objectives: usize,
     /// Worse than all that counts.
@@ -48,8 +53,8 @@ impl<E: Evaluator, P: Pricing> Match<'_, E, P> {
     }
 
     /// The same of an algorithm of the library.
-    pub fn theirs(&self, python: &Path, algorithm: &str, seed: u64) -> f64 {
-        let mut child = self.library(python, algorithm, seed);
+    pub fn theirs(&self, python: &Path, rival: Rival, seed: u64) -> f64 {
+        let mut child = self.library(python, rival, seed);
         let lines = BufReader::new(child.stdout.take().expect("a pipe")).lines();
         let mut answers = child.stdin.take().expect("a pipe");
         let mut oracle = Oracle::new(self.evaluator);
@@ -74,12 +79,14 @@ impl<E: Evaluator, P: Pricing> Match<'_, E, P> {
         self.volume(verdicts.into_iter())
     }
 
-    fn library(&self, python: &Path, algorithm: &str, seed: u64) -> Child {
+    fn library(&self, python: &Path, (algorithm, members): Rival, seed: u64) -> Child {
         let counts: Vec<u32> = self.space.axes().iter().map(|axis| axis.count).collect();
         let asked = json!({
             "counts": counts,
+            "start": self.knows_start.then_some(self.space.start()),
             "objectives": self.objectives,
             "algorithm": algorithm,
+            "members": members,
             "seed": seed,
         });
         Command::new(python)
