@@ -110,6 +110,9 @@ impl<'a> Judge<'a> {
     pub fn trace_mirrors(&self, mirrors: Range<usize>, rounds: Range<u64>, seed: u64) -> Tally {
         let Aperture { columns, rows, .. } = self.aperture;
         let mut tally = Tally::new(columns, rows, self.aperture.part_m2());
+        if rounds.is_empty() {
+            return tally;
+        }
         let mut sums = vec![[[0; LANES]; STEPS]; rounds.clone().count().div_ceil(LANES)];
         for index in mirrors {
             let (mirror, ways) = (self.mirror(index), self.ways(index));

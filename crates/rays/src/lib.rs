@@ -7,7 +7,7 @@
 //!
 //! Eight rays of a mirror go abreast, and what may stand in their way is listed once for each mirror.
 //!
-//! A *round* sends one ray from every mirror. Random numbers are counted by (mirror, round, draw),
+//! A *round* sends one ray from every mirror. Random numbers are counted by (mirror, round),
 //! and all sums are whole numbers, so any split of the rounds among threads gives the same bytes.
 
 // Lanes run through many arrays at once: an index says that best.
