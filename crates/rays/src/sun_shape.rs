@@ -85,21 +85,25 @@ impl SunShape {
         }
     }
 
-    /// Brightness at an angle from the middle, up to a common factor; nothing for a point.
-    fn brightness(&self, angle_rad: f64) -> f64 {
+    /// Brightness at an angle from the middle [rad], up to a common factor; nothing for a point.
+    fn brightness(&self) -> Box<dyn Fn(f64) -> f64 + '_> {
         match self {
-            Self::Point => 0.0,
-            Self::Disc { radius_rad } => f64::from(angle_rad <= *radius_rad),
-            Self::LimbDarkened { radius_rad } => limb(angle_rad / radius_rad),
-            Self::Gaussian { per_axis_rad } => {
+            Self::Point => Box::new(|_| 0.0),
+            Self::Disc { radius_rad } => {
+                Box::new(move |angle_rad| f64::from(angle_rad <= *radius_rad))
+            }
+            Self::LimbDarkened { radius_rad } => {
+                Box::new(move |angle_rad| limb(angle_rad / radius_rad))
+            }
+            Self::Gaussian { per_axis_rad } => Box::new(move |angle_rad| {
                 let share = angle_rad / per_axis_rad;
                 libm::exp(-0.5 * share * share)
-            }
-            Self::Buie { chi } => buie(angle_rad, *chi),
+            }),
+            Self::Buie { chi } => Box::new(buie(*chi)),
             Self::Table {
                 angle_rad: tabled_rad,
                 brightness,
-            } => on_lines(tabled_rad, brightness, angle_rad),
+            } => Box::new(move |angle_rad| on_lines(tabled_rad, brightness, angle_rad)),
         }
     }
 
@@ -138,18 +142,22 @@ impl SunShape {
         }
     }
 
-    /// Light from a ring, up to a common factor.
-    fn ring(&self, from_rad: f64, to_rad: f64) -> f64 {
-        let area = to_rad * to_rad - from_rad * from_rad;
-        self.brightness(0.5 * (from_rad + to_rad)) * area
-    }
-
-    fn light_between(&self, from_rad: f64, to_rad: f64) -> f64 {
+    /// Light from each of [`RINGS`] rings of equal width, up to a common factor.
+    fn rings(&self, from_rad: f64, to_rad: f64) -> Vec<f64> {
+        let brightness = self.brightness();
         let step_rad = (to_rad - from_rad) / RINGS as f64;
         (0..RINGS)
             .map(|ring| from_rad + ring as f64 * step_rad)
-            .map(|from_rad| self.ring(from_rad, from_rad + step_rad))
-            .sum()
+            .map(|from_rad| {
+                let to_rad = from_rad + step_rad;
+                let area = to_rad * to_rad - from_rad * from_rad;
+                brightness(0.5 * (from_rad + to_rad)) * area
+            })
+            .collect()
+    }
+
+    fn light_between(&self, from_rad: f64, to_rad: f64) -> f64 {
+        self.rings(from_rad, to_rad).iter().sum()
     }
 }
 
@@ -172,18 +180,21 @@ fn limb(share: f64) -> f64 {
     }
 }
 
-/// Brightness of the sun of Buie et al.; angles in mrad inside.
-fn buie(angle_rad: f64, chi: f64) -> f64 {
-    let angle_mrad = 1e3 * angle_rad;
-    if angle_rad <= BUIE_DISC_RAD {
-        return libm::cos(0.326 * angle_mrad) / libm::cos(0.308 * angle_mrad);
-    }
-    if angle_rad > BUIE_EDGE_RAD {
-        return 0.0;
-    }
+/// Brightness of the sun of Buie et al. at an angle; in mrad inside.
+fn buie(chi: f64) -> impl Fn(f64) -> f64 {
     let kappa = 0.9 * libm::log(13.5 * chi) * libm::pow(chi, -0.3);
     let gamma = 2.2 * libm::log(0.52 * chi) * libm::pow(chi, 0.43) - 0.1;
-    libm::exp(kappa) * libm::pow(angle_mrad, gamma)
+    let edge = libm::exp(kappa);
+    move |angle_rad| {
+        let angle_mrad = 1e3 * angle_rad;
+        if angle_rad <= BUIE_DISC_RAD {
+            libm::cos(0.326 * angle_mrad) / libm::cos(0.308 * angle_mrad)
+        } else if angle_rad <= BUIE_EDGE_RAD {
+            edge * libm::pow(angle_mrad, gamma)
+        } else {
+            0.0
+        }
+    }
 }
 
 /// A sun shape made ready for drawing.
@@ -251,20 +262,18 @@ impl SunPoints {
 /// shape where its brightness jumps. Within a ring light is taken as even.
 fn squared_angles(shape: &SunShape, edges: &[f64]) -> Box<[f64; SHARES + 1]> {
     let spans = || edges.windows(2).map(|pair| (pair[0], pair[1]));
-    let total: f64 = spans()
-        .map(|(from, to)| shape.light_between(from, to))
-        .sum();
+    let rings: Vec<Vec<f64>> = spans().map(|(from, to)| shape.rings(from, to)).collect();
+    let total: f64 = rings.iter().map(|span| span.iter().sum::<f64>()).sum();
     let last_rad = edges.last().copied().unwrap_or_default();
     let mut squares = Box::new([last_rad * last_rad; SHARES + 1]);
     squares[0] = 0.0;
     let mut next = 1;
     let mut light = 0.0;
-    for (from_rad, to_rad) in spans() {
+    for ((from_rad, to_rad), rings) in spans().zip(&rings) {
         let step_rad = (to_rad - from_rad) / RINGS as f64;
-        for ring in 0..RINGS {
+        for (ring, in_ring) in rings.iter().enumerate() {
             let inner_rad = from_rad + ring as f64 * step_rad;
             let outer_rad = inner_rad + step_rad;
-            let in_ring = shape.ring(inner_rad, outer_rad);
             while next <= SHARES {
                 let wanted = total * next as f64 / SHARES as f64;
                 if wanted > light + in_ring {
@@ -339,7 +348,8 @@ mod tests {
     fn limbs_are_as_dark_and_spread_as_their_laws_say() {
         let radius_rad = 4.65e-3;
         let mean = |shape: &SunShape| {
-            shape.light_between(0.0, radius_rad) / (radius_rad * radius_rad * shape.brightness(0.0))
+            shape.light_between(0.0, radius_rad)
+                / (radius_rad * radius_rad * shape.brightness()(0.0))
         };
         let limb = mean(&SunShape::LimbDarkened { radius_rad });
         assert!((limb - 0.828_73).abs() < 1e-5, "{limb}");
@@ -369,7 +379,8 @@ mod tests {
     /// Most light, φ·θ, comes from 3.89158 mrad, there 3.18432 mrad (closed form of the disc law).
     #[test]
     fn most_light_comes_from_near_the_edge() {
-        let light = |angle_mrad: f64| angle_mrad * buie(1e-3 * angle_mrad, 0.05);
+        let brightness = buie(0.05);
+        let light = |angle_mrad: f64| angle_mrad * brightness(1e-3 * angle_mrad);
         let most_mrad = 3.891_58;
         assert!((light(most_mrad) - 3.184_32).abs() < 1e-5);
         assert!(light(most_mrad - 1e-3) < light(most_mrad));
@@ -388,7 +399,7 @@ mod tests {
         ];
         let pairs = known.map(|(angle_mrad, expected)| {
             let angle_rad = (1e-3 * angle_mrad).min(BUIE_DISC_RAD);
-            (expected, buie(angle_rad, 0.05))
+            (expected, buie(0.05)(angle_rad))
         });
         Check {
             id: "rays.buie_disc",
