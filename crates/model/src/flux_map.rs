@@ -129,20 +129,17 @@ fn brightest_hour(case: &Case, light: &YearLight) -> usize {
         .0
 }
 
-/// The suns of an hour's quarters and each one's share of its light; lanes beyond count nothing.
+/// The suns of an hour and each one's share of its light; lanes beyond count nothing.
 fn suns_of_hour(case: &Case, hour: usize) -> (LaneVec3, Lane) {
     let instants = &case.sun.instants[hour];
-    let last = instants.len() - 1;
     let suns = std::array::from_fn(|lane| {
-        let instant = &instants[lane.min(last)];
-        // A quarter without sun counts nothing, but wants a sun above the horizon.
-        let up = instants.iter().find(|instant| instant.share > 0.0);
-        let lit = if instant.share > 0.0 {
-            Some(instant)
+        let instant = &instants[lane.min(instants.len() - 1)];
+        // An hour without sun counts nothing, but wants a sun above the horizon.
+        if instant.share > 0.0 {
+            instant.sun
         } else {
-            up
-        };
-        lit.map_or(Vec3::Z, |instant| instant.sun)
+            Vec3::Z
+        }
     });
     let weights = std::array::from_fn(|lane| instants.get(lane).map_or(0.0, |one| one.share));
     (lane::columns(&suns), weights)

@@ -278,7 +278,7 @@ impl HourLight {
     }
 }
 
-/// Light of every string in every quarter of an hour whose direct sun, `dni_w_m2`, is not nothing, added up to
+/// Light of every string at the instants of every hour whose direct sun, `dni_w_m2`, is not nothing, added up to
 /// hours: the reference that the node suns stand for.
 #[must_use]
 pub fn every_hour(field: &Field, table: &SunTable, dni_w_m2: &[f64]) -> Vec<HourLight> {

@@ -13,6 +13,9 @@ use crate::atmosphere;
 use crate::calendar::{self, HOURS};
 use crate::site::Site;
 
+/// Elevation of the true sun below which its light is not bent \[1\]: the rim of the apparent one is then at the horizon.
+const LOWEST_BENT_DEG: f64 = -0.833_37;
+
 /// Why no sun position exists.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
@@ -88,20 +91,58 @@ impl Air {
     }
 }
 
+/// What bent light adds to the elevation of suns \[1\], in one state of the air.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Refraction {
+    /// The bend where the law's tangent is one, degrees.
+    scale_deg: f64,
+}
+
+impl Refraction {
+    /// # Errors
+    /// [`SunError`] when pressure or temperature is outside the algorithm's range.
+    pub fn new(air: &Air) -> Result<Self, SunError> {
+        let air = RefractionCorrection::new(air.pressure_pa / 100.0, air.temperature_k - 273.15)?;
+        let density = air.pressure() / 1010.0 * 283.0 / (273.0 + air.temperature());
+        Ok(Self {
+            scale_deg: density * 1.02 / 60.0,
+        })
+    }
+
+    /// The apparent sun of a true one. A sun whose rim is below the horizon stays where it is.
+    pub fn apparent(&self, sun: Vec3) -> Vec3 {
+        let true_rad = libm::asin(sun.z.clamp(-1.0, 1.0));
+        let true_deg = true_rad.to_degrees();
+        let level = libm::hypot(sun.x, sun.y);
+        if true_deg <= LOWEST_BENT_DEG || level <= 0.0 {
+            return sun;
+        }
+        let bend = libm::tan((true_deg + 10.3 / (true_deg + 5.11)).to_radians());
+        let (up, along) = libm::sincos(true_rad + (self.scale_deg / bend).to_radians());
+        let scale = along / level;
+        Vec3::new(scale * sun.x, scale * sun.y, up)
+    }
+}
+
 /// Unit vector (east, north, up) to the sun's apparent centre: topocentric and refracted \[1\].
 ///
 /// # Errors
 /// [`SunError`] when place, time or air is outside the algorithm's range.
 pub fn sun_direction(site: &Site, moment: &Moment, air: &Air) -> Result<Vec3, SunError> {
+    Ok(Refraction::new(air)?.apparent(true_direction(site, moment)?))
+}
+
+/// The same where no air bends the light.
+///
+/// # Errors
+/// [`SunError`] when place or time is outside the algorithm's range.
+pub(crate) fn true_direction(site: &Site, moment: &Moment) -> Result<Vec3, SunError> {
     let place = Location {
         latitude: site.latitude_rad.to_degrees(),
         longitude: site.longitude_rad.to_degrees(),
     };
-    let refraction =
-        RefractionCorrection::new(air.pressure_pa / 100.0, air.temperature_k - 273.15)?;
     let time = JulianDate::new(moment.julian_date, moment.delta_t_s)?;
-    let sun =
-        SolarPositions::new().at_from_julian(time, place, site.altitude_m, Some(refraction))?;
+    let sun = SolarPositions::new().at_from_julian(time, place, site.altitude_m, None)?;
     Ok(direction::from_azimuth_elevation(
         sun.azimuth().to_radians(),
         sun.elevation_angle().to_radians(),

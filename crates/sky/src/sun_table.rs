@@ -57,11 +57,18 @@ pub struct HourStencil {
 /// range of the node values by a few hundredths. Where the winter sun hardly rises above
 /// `min_elevation_rad`, hours are met less closely (directions to 5 mrad at 52° latitude and 10°).
 ///
-/// An hour is the sum of its four quarters, each seen from its middle and weighted with the beam
-/// that a clear sky would give it; quarters with the sun below `min_elevation_rad` are left out. On
-/// a field at 37° N that works from 8° up, twenty parts instead of four change the yearly heat by
-/// 0.01 %; one sun for the whole hour gives 0.2 % too much, 0.7 % from 12° up; four quarters with
-/// an even beam 0.8 % too little, for then the beam of the first hour comes too early.
+/// An hour is seen from the two places of Gauss's quadrature in that part of it in which the sun is above
+/// `min_elevation_rad`, each weighted with the beam that a clear sky would give it. Against every minute, on the
+/// mirrors above (`tests/hours.rs` repeats it on every seventh hour):
+///
+/// | | smooth: mirror's year, most, rms | hours of all, most, rms | kinked: year | hours |
+/// |---|---|---|---|---|
+/// | **two instants** | 2.7e-4, 1.5e-4 | 2.0e-2, 1.9e-3 | 7.9e-4, 2.0e-4 | 1.2e-2, 1.3e-3 |
+/// | middles of four quarters | 3.1e-3, 1.4e-3 | 2.2e-1, 2.8e-2 | 3.1e-3, 1.2e-3 | 1.4e-1, 1.8e-2 |
+///
+/// Quarters lose or gain parts of the hours in which the sun passes that elevation. One sun for the whole hour gives
+/// 0.2 % too much over a year at 37° N from 8° up, 0.7 % from 12° up; quarters with an even beam 0.8 % too little, for
+/// then the beam of the first hour comes too early.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SunTable {
     /// Unit vectors (east, north, up) to the node suns, eight to a block.
@@ -70,7 +77,7 @@ pub struct SunTable {
     pub dni_j_m2: [f64; NODES],
     /// One stencil per hour.
     pub hours: Vec<HourStencil>,
-    /// The quarters of every hour.
+    /// The instants that stand for every hour.
     pub instants: Vec<[Instant; INSTANTS]>,
     /// Fewer suns, for comparing places.
     pub few: FewSuns,

@@ -167,16 +167,14 @@ fn brightest(case: &Case, site: &Sited) -> (f64, f64, Vec3) {
         (0, 0.0),
         |best, next| if next.1 > best.1 { next } else { best },
     );
-    let instants = &case.sun.instants[best.0];
-    let quarter = (0..instants.len()).fold(0, |most, next| {
-        if instants[next].share > instants[most].share {
-            next
-        } else {
-            most
-        }
-    });
-    let hour = best.0 as f64 + (quarter as f64 + 0.5) / instants.len() as f64;
-    (hour, case.weather.dni_w_m2[best.0], instants[quarter].sun)
+    let [first, last] = &case.sun.instants[best.0];
+    let instant = if last.share > first.share {
+        last
+    } else {
+        first
+    };
+    let hour = best.0 as f64 + instant.after_h;
+    (hour, case.weather.dni_w_m2[best.0], instant.sun)
 }
 
 impl Walk<'_> {

@@ -1,16 +1,15 @@
 //! How far the mounts turn over the year, how fast, and what their stops cost.
 
-use drive::{Drives, Mechanism};
+use drive::{Drives, Mechanism, sun_after};
 use field::{FirstAxis, Linkage, Plan};
 use geometry::Vec3;
-use sky::INSTANTS;
 
 use crate::case::Case;
 use crate::light::even_sample;
 use crate::motion::MOTION_STRINGS;
 
-/// Between two instants of an hour [s].
-const STEP_S: f64 = 3600.0 / INSTANTS as f64;
+/// Over which the fastest turn is asked for [s].
+const STEP_S: f64 = 900.0;
 
 /// How far mounts turn over the year from where their mirrors were set; of strings that speak for the
 /// field.
@@ -71,29 +70,25 @@ impl TravelUse {
         stop_rad: f64,
         sunny: &mut Sunny,
     ) {
-        for (hour, instants) in case.sun.instants.iter().enumerate() {
-            let dni_w_m2 = case.weather.dni_w_m2[hour];
-            let mut before: Option<[f64; 2]> = None;
+        let latitude_rad = case.scenario.site.latitude_rad;
+        for (instants, dni_w_m2) in case.sun.instants.iter().zip(&case.weather.dni_w_m2) {
             for instant in instants {
-                if dni_w_m2 <= 0.0 || instant.share <= 0.0 {
-                    before = None;
+                let beam = dni_w_m2 * instant.share;
+                if beam <= 0.0 {
                     continue;
                 }
                 let now = turns(instant.sun);
-                let beam = dni_w_m2 * instant.share;
+                let later = turns(sun_after(instant.sun, latitude_rad, STEP_S));
                 sunny.all += beam;
                 if now.iter().any(|turn_rad| turn_rad.abs() > stop_rad) {
                     sunny.lost += beam;
-                    self.lost_h += 1.0 / INSTANTS as f64;
+                    self.lost_h += instant.lasts_h;
                 }
                 for axis in 0..2 {
                     self.asked_rad[axis] = self.asked_rad[axis].max(now[axis].abs());
-                    if let Some(before) = before {
-                        let rate_rad_s = (now[axis] - before[axis]).abs() / STEP_S;
-                        self.fastest_rad_s = self.fastest_rad_s.max(rate_rad_s);
-                    }
+                    let rate_rad_s = (later[axis] - now[axis]).abs() / STEP_S;
+                    self.fastest_rad_s = self.fastest_rad_s.max(rate_rad_s);
                 }
-                before = Some(now);
             }
         }
     }

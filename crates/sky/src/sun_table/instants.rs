@@ -1,4 +1,4 @@
-//! The instants into which an hour is cut, and how much of its beam comes around each.
+//! The instants that stand for an hour, and how much of its beam comes around each.
 
 use geometry::Vec3;
 
@@ -6,11 +6,15 @@ use crate::calendar::HOURS;
 use crate::clear_sky::clear_sky_dni_w_m2;
 use crate::course::Course;
 use crate::site::Site;
-use crate::sun::{Air, Moment, sun_direction};
+use crate::sun::{Air, Refraction};
 use crate::weather::WeatherYear;
 
-/// Instants of an hour, in the middle of its quarters.
-pub const INSTANTS: usize = 4;
+/// Instants of an hour: the two places of Gauss's quadrature in the part of it in which the sun is high enough.
+pub const INSTANTS: usize = 2;
+
+/// Where in that part they lie: ½ ∓ 1 ÷ √12 (Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.4,
+/// from memory). Both stand for half of it.
+const PLACES: [f64; INSTANTS] = [0.211_324_865_405_187_1, 0.788_675_134_594_812_9];
 
 /// Linke turbidity of the clear sky that shapes the beam within an hour (common practice, no
 /// source); only the ratio of its values matters. Half a unit more or less in the real air moves the beam found above 10° by 0.1 %.
@@ -19,65 +23,141 @@ const TURBIDITY: f64 = 3.5;
 /// Hours whose sun stays lower than this sine of elevation (-3°) are not looked at closely.
 const NIGHT_SIN_ELEVATION: f64 = -0.052;
 
+/// The moment at which the sun passes a height is found by so many halvings of an hour: to a tenth of a second.
+const HALVINGS: usize = 15;
+
 const NIGHT: Instant = Instant {
     sun: Vec3::NEG_Z,
     share: 0.0,
+    after_h: 0.0,
+    lasts_h: 0.0,
 };
 
 /// An instant that stands for a part of an hour.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Instant {
-    /// Unit vector (east, north, up) to the apparent sun; straight down at night and where it is
-    /// not defined.
+    /// Unit vector (east, north, up) to the apparent sun; straight down in an hour without a high enough sun and
+    /// where it is not defined.
     pub sun: Vec3,
-    /// Share of the hour's beam that comes around it while the sun is high enough to operate; 0
-    /// when it is too low. The shares of an hour add up to 1 when it operates throughout.
+    /// Share of the hour's beam for which it stands; 0 in an hour without a high enough sun. The shares of an hour
+    /// add up to 1 when the sun is high enough throughout.
     pub share: f64,
+    /// Time since the hour began [h].
+    pub after_h: f64,
+    /// How much time it stands for [h].
+    pub lasts_h: f64,
 }
 
-/// The instants of every hour. The beam of an hour is spread over its instants as that of a clear
-/// sky would be.
+/// The instants of every hour. The beam of an hour is spread over it as that of a clear sky would be.
 pub fn instants(
     site: &Site,
     weather: &WeatherYear,
     min_elevation_rad: f64,
 ) -> Vec<[Instant; INSTANTS]> {
     let sin_lowest = libm::sin(min_elevation_rad);
-    let course = Course::new(site, weather.year).ok();
-    let is_night = |hour: usize| {
-        course.as_ref().is_none_or(|course| {
-            let start_utc_h = hour as f64 - weather.utc_offset_h;
-            course.highest_sin_elevation(start_utc_h, 1.0) < NIGHT_SIN_ELEVATION
-        })
+    let course = Course::new(site, weather.year, weather.utc_offset_h).ok();
+    let of_hour = |hour: usize| {
+        let start_h = hour as f64;
+        let course = course.as_ref()?;
+        if course.highest_sin_elevation(start_h, 1.0) < NIGHT_SIN_ELEVATION {
+            return None;
+        }
+        let air = Air::at_altitude(site.altitude_m, *weather.air_temperature_k.get(hour)?);
+        let hour = Hour {
+            course,
+            start_h,
+            refraction: Refraction::new(&air).ok()?,
+            altitude_m: site.altitude_m,
+        };
+        hour.instants(sin_lowest)
     };
     (0..HOURS)
-        .map(|hour| {
-            if is_night(hour) {
-                return [NIGHT; INSTANTS];
-            }
-            let suns = suns(site, weather, hour);
-            let clear = suns
-                .map(|sun| clear_sky_dni_w_m2(site.altitude_m, libm::asin(sun.z), TURBIDITY, 1.0));
-            let whole: f64 = clear.iter().sum();
-            std::array::from_fn(|index| Instant {
-                sun: suns[index],
-                share: if suns[index].z >= sin_lowest && whole > 0.0 {
-                    clear[index] / whole
-                } else {
-                    0.0
-                },
-            })
-        })
+        .map(|hour| of_hour(hour).unwrap_or([NIGHT; INSTANTS]))
         .collect()
 }
 
-fn suns(site: &Site, weather: &WeatherYear, hour: usize) -> [Vec3; INSTANTS] {
-    let temperature_k = weather.air_temperature_k.get(hour);
-    let air = Air::at_altitude(site.altitude_m, temperature_k.copied().unwrap_or(f64::NAN));
-    std::array::from_fn(|index| {
-        let after_h = (index as f64 + 0.5) / INSTANTS as f64;
-        Moment::in_year(weather.year, hour as f64 + after_h, weather.utc_offset_h)
-            .and_then(|moment| sun_direction(site, &moment, &air))
-            .unwrap_or(Vec3::NEG_Z)
-    })
+/// An hour and the sun in it.
+struct Hour<'a> {
+    course: &'a Course,
+    start_h: f64,
+    refraction: Refraction,
+    altitude_m: f64,
+}
+
+impl Hour<'_> {
+    /// None if the sun is too low.
+    fn instants(&self, sin_lowest: f64) -> Option<[Instant; INSTANTS]> {
+        let span_h = self.above(sin_lowest)?;
+        let instants = self.stand_for(span_h);
+        let beams = instants.map(|instant| self.beam(&instant));
+        let lower = self.lower(span_h).map(|span_h| {
+            let instants = self.stand_for(span_h);
+            instants.iter().map(|instant| self.beam(instant)).sum()
+        });
+        let whole = beams.iter().sum::<f64>() + lower.unwrap_or(0.0);
+        Some(std::array::from_fn(|at| Instant {
+            share: if whole > 0.0 { beams[at] / whole } else { 0.0 },
+            ..instants[at]
+        }))
+    }
+
+    /// From when to when the sun is higher than this [h]: from its rise or to its set if it passes there within
+    /// the hour. Around a polar midnight it may dip by a tenth of a degree in between.
+    fn above(&self, sin_elevation: f64) -> Option<[f64; 2]> {
+        let is_above = |after_h: f64| self.sun(after_h).z >= sin_elevation;
+        let (at_first, at_last) = (is_above(0.0), is_above(1.0));
+        let passes_h = || {
+            let (mut from_h, mut to_h) = (0.0, 1.0);
+            for _ in 0..HALVINGS {
+                let middle_h = 0.5 * (from_h + to_h);
+                if is_above(middle_h) == at_first {
+                    from_h = middle_h;
+                } else {
+                    to_h = middle_h;
+                }
+            }
+            0.5 * (from_h + to_h)
+        };
+        match (at_first, at_last) {
+            (true, true) => Some([0.0, 1.0]),
+            (false, false) => None,
+            (false, true) => Some([passes_h(), 1.0]),
+            (true, false) => Some([0.0, passes_h()]),
+        }
+    }
+
+    /// The part of the hour in which the sun has risen but is lower than in `span_h` [h].
+    fn lower(&self, [from_h, to_h]: [f64; 2]) -> Option<[f64; 2]> {
+        if to_h - from_h >= 1.0 {
+            return None;
+        }
+        let [rise_h, set_h] = self.above(0.0)?;
+        Some(if from_h > 0.0 {
+            [rise_h, from_h]
+        } else {
+            [to_h, set_h]
+        })
+    }
+
+    /// The instants that stand for a part of the hour.
+    fn stand_for(&self, [from_h, to_h]: [f64; 2]) -> [Instant; INSTANTS] {
+        let lasts_h = to_h - from_h;
+        PLACES.map(|place| Instant {
+            sun: self.sun(from_h + place * lasts_h),
+            share: 0.0,
+            after_h: from_h + place * lasts_h,
+            lasts_h: lasts_h / INSTANTS as f64,
+        })
+    }
+
+    /// Beam of a clear sky for which an instant stands, up to a factor.
+    fn beam(&self, instant: &Instant) -> f64 {
+        let elevation_rad = libm::asin(instant.sun.z);
+        instant.lasts_h * clear_sky_dni_w_m2(self.altitude_m, elevation_rad, TURBIDITY, 1.0)
+    }
+
+    fn sun(&self, after_h: f64) -> Vec3 {
+        self.refraction
+            .apparent(self.course.sun(self.start_h + after_h))
+    }
 }

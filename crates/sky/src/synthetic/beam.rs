@@ -6,8 +6,9 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use super::{MonthlyClimate, SYNTHETIC_YEAR, SyntheticError};
 use crate::calendar::{HOUR_S, HOURS, days_of_month, hours_of_month};
 use crate::clear_sky::{clear_sky_dni_w_m2, extraterrestrial_w_m2};
+use crate::course::Course;
 use crate::site::Site;
-use crate::sun::{Air, Moment, SunError, sun_direction};
+use crate::sun::{Air, Refraction, SunError};
 
 /// Chance that a day simply repeats the class of the day before: the lag-one correlation of daily
 /// clearness (V. A. Graham, K. G. T. Hollands, T. E. Unny, Solar Energy 40(2) 83-92, 1988, find
@@ -50,12 +51,12 @@ pub fn clear_year(
     climate: &MonthlyClimate,
     linke_turbidity: f64,
 ) -> Result<Vec<f64>, SunError> {
+    let course = Course::new(site, SYNTHETIC_YEAR, utc_offset_h)?;
     let mut dni_w_m2 = Vec::with_capacity(HOURS);
     for (month, temperature_k) in climate.air_temperature_k.into_iter().enumerate() {
-        let air = Air::at_altitude(site.altitude_m, temperature_k);
+        let refraction = Refraction::new(&Air::at_altitude(site.altitude_m, temperature_k))?;
         for hour in hours_of_month(month) {
-            let moment = Moment::in_year(SYNTHETIC_YEAR, hour as f64 + 0.5, utc_offset_h)?;
-            let sun = sun_direction(site, &moment, &air)?;
+            let sun = refraction.apparent(course.sun(hour as f64 + 0.5));
             let outside_w_m2 = extraterrestrial_w_m2(hour / 24);
             let elevation_rad = libm::asin(sun.z.clamp(-1.0, 1.0));
             let clear = clear_sky_dni_w_m2(

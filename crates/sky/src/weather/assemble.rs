@@ -55,7 +55,7 @@ impl Parsed {
         let Self { rows, around } = self;
         let raster = Raster::of(&rows)?;
         let year = commonest_year(&rows).unwrap_or(around.fallback_year);
-        let course = Course::new(&around.site, year)?;
+        let course = Course::new(&around.site, year, 0.0)?;
         let reading = around.clock.choose(&rows, raster, &course);
         let mut years = Vec::new();
         let mut problems = Vec::new();
@@ -85,7 +85,7 @@ fn assemble(
 ) -> Result<WeatherYear, WeatherError> {
     let mut notes = Vec::new();
     let year = year_of(&rows, around.fallback_year, &mut notes);
-    let course = Course::new(&around.site, year)?;
+    let course = Course::new(&around.site, year, 0.0)?;
     let mut series = Series::of(rows, around.columns, raster, clock);
     series.refuse_beam_above_sun();
     let timing = Timing::of(&course, &series.beam());

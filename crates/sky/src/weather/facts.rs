@@ -92,7 +92,7 @@ fn clear_hours(
     year: &WeatherYear,
     linke_turbidity: f64,
 ) -> Result<Vec<f64>, SunError> {
-    let course = Course::new(site, year.year)?;
+    let course = Course::new(site, year.year, 0.0)?;
     let hour = |hour: usize| {
         let outside_w_m2 = extraterrestrial_w_m2(hour / 24);
         let part = |part: usize| {

@@ -48,7 +48,7 @@ pub fn timing(site: &Site, weather: &WeatherYear) -> Result<Timing, SunError> {
         samples: hours.map(|(hour, dni)| (middle_h(hour), *dni)).collect(),
         step_h: 1.0,
     };
-    Ok(Timing::of(&Course::new(site, weather.year)?, &series))
+    Ok(Timing::of(&Course::new(site, weather.year, 0.0)?, &series))
 }
 
 impl Timing {

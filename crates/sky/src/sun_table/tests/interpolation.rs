@@ -13,17 +13,17 @@ use geometry::direction;
 
 use super::*;
 
-const MIN_ELEVATION_DEG: f64 = 10.0;
-const LATITUDES_DEG: [f64; 4] = [37.4, -28.0, 10.0, 55.0];
+pub(super) const MIN_ELEVATION_DEG: f64 = 10.0;
+pub(super) const LATITUDES_DEG: [f64; 4] = [37.4, -28.0, 10.0, 55.0];
 
 /// A mirror: unit vector to its aim point, and the step to the next mirror of its row in sides.
-struct Mirror {
+pub(super) struct Mirror {
     to_aim: Vec3,
     step: Option<Vec3>,
 }
 
 impl Mirror {
-    fn value(&self, sun: Vec3) -> f64 {
+    pub(super) fn value(&self, sun: Vec3) -> f64 {
         let normal = (sun + self.to_aim).normalize();
         let cosine = sun.dot(normal);
         self.step
@@ -47,7 +47,7 @@ impl Mirror {
     }
 }
 
-fn mirrors(latitude_deg: f64, kinked: bool) -> Vec<Mirror> {
+pub(super) fn mirrors(latitude_deg: f64, kinked: bool) -> Vec<Mirror> {
     let poleward_deg: f64 = if latitude_deg < 0.0 { 180.0 } else { 0.0 };
     let mut mirrors = Vec::new();
     for place_deg in [0.0_f64, 40.0, -40.0, 80.0, -80.0, 130.0, 180.0] {
@@ -72,7 +72,7 @@ fn mirrors(latitude_deg: f64, kinked: bool) -> Vec<Mirror> {
 }
 
 /// Broken weather: every third day or so is dull, and the beam weakens towards the horizon.
-fn broken_weather() -> WeatherYear {
+pub(super) fn broken_weather() -> WeatherYear {
     let beam = |hour: usize| {
         let dull = (hour as u64 / 24 * 2_654_435_761) % 1000 < 350;
         let from_noon = (hour % 24) as f64 - 11.5;
@@ -163,14 +163,13 @@ impl Errors {
     }
 }
 
-/// An instant of every fifth hour (so that all times of day occur), if in operation: sun and beam.
+/// Suns of every fifth hour (so that all times of day occur) and the beam that comes around them.
 fn operating(table: &SunTable) -> Vec<(Vec3, f64)> {
     let beam = broken_weather().dni_w_m2;
     let instants = table.instants.iter().zip(beam).step_by(5);
     instants
-        .map(|(hour, beam)| (hour[1], beam))
-        .filter(|(instant, _)| instant.share > 0.0)
-        .map(|(instant, beam)| (instant.sun, beam))
+        .flat_map(|(hour, beam)| hour.map(|instant| (instant.sun, instant.share * beam)))
+        .filter(|(_, beam)| *beam > 0.0)
         .collect()
 }
 

@@ -43,7 +43,7 @@ pub fn other_notes(year: &WeatherYear) -> Vec<&str> {
 /// Clear-sky beam in the middle of every interval of a 365-day year, W/m², the first interval
 /// starting at hours of universal time after new year.
 pub fn clear_beam(first_start_h: f64, step_min: usize) -> Vec<f64> {
-    let course = Course::new(&site(), 1999).unwrap();
+    let course = Course::new(&site(), 1999, 0.0).unwrap();
     let step_h = step_min as f64 / 60.0;
     let middles = (0..HOURS * 60 / step_min).map(|slot| (slot as f64 + 0.5) * step_h);
     let beam = |middle_h: f64| {
