@@ -2,6 +2,7 @@
 
 mod places;
 mod sample;
+mod watch;
 
 use std::ops::Range;
 
@@ -16,6 +17,7 @@ use sky::{Instant, NODES, SunTable};
 
 pub use places::{Earning, earnings, first_glance};
 pub use sample::{even_sample, sampled};
+use watch::Watch;
 
 /// Strings handed to one thread at a time: a constant, so that results never depend on threads.
 pub(crate) const STRINGS_PER_CHUNK: usize = 16;
@@ -168,7 +170,7 @@ impl NodeLight {
         hood: &Neighbourhood,
         table: &SunTable,
         looks: &[Vec<Look>],
-        is_quick: bool,
+        (is_quick, watch): (bool, Watch),
         stance: &mut Stance,
     ) -> Self {
         let Field { plan, drives, .. } = field;
@@ -181,9 +183,12 @@ impl NodeLight {
             }
             sums.clear();
             for look in &looks[block % looks.len()] {
-                let (times, places) = (look.each_stands_for(plan), || look.places.iter().copied());
-                drives.stand_some(plan, look.string, places(), suns, stance);
-                sunlit.add_light_of(look.string, places(), times, stance, &mut sums);
+                let (string, times) = (look.string, look.each_stands_for(plan));
+                let places = || look.places.iter().copied();
+                drives.stand_some(plan, string, places(), suns, stance);
+                let mirrors = plan.strings[string].mirror_count;
+                let flux_of = |place| times * watch.stands_for(string, mirrors, place);
+                sunlit.add_light_watching(string, places(), times, flux_of, stance, &mut sums);
             }
             light.set_block(block, &sums);
         }
@@ -242,6 +247,7 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
 #[must_use]
 pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     let around = field.surroundings(table.min_elevation_rad);
+    let watch = Watch::enough(field.plan);
     let chunks: Vec<NodeLight> = field
         .chunks()
         .map(|strings| {
@@ -252,7 +258,8 @@ pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
                     places: field.all_places(string).collect(),
                 })
                 .collect();
-            NodeLight::of(field, &hood, table, &[looks], false, &mut Stance::default())
+            let stance = &mut Stance::default();
+            NodeLight::of(field, &hood, table, &[looks], (false, watch), stance)
         })
         .collect();
     let mut light = NodeLight::watching(field.watched());
@@ -284,6 +291,7 @@ impl HourLight {
 pub fn every_hour(field: &Field, table: &SunTable, dni_w_m2: &[f64]) -> Vec<HourLight> {
     let around = field.surroundings(table.min_elevation_rad);
     let (hoods, watched) = (Hoods::new(field, &around), field.watched());
+    let watch = Watch::enough(field.plan);
     let hours = table.instants.iter().enumerate();
     let mut sunny: Vec<(usize, Instant)> = hours
         .filter(|(hour, _)| dni_w_m2[*hour] > 0.0)
@@ -293,7 +301,7 @@ pub fn every_hour(field: &Field, table: &SunTable, dni_w_m2: &[f64]) -> Vec<Hour
     sunny.sort_by_key(|(_, instant)| neighbourhood_of(instant.sun));
     let blocks: Vec<LightSums> = sunny
         .par_chunks(LANES)
-        .map(|instants| whole_field(field, &hoods, &suns_of(instants), watched))
+        .map(|instants| whole_field(field, &hoods, &suns_of(instants), watched, watch))
         .collect();
     let mut year = vec![HourLight::default(); table.instants.len()];
     for (instants, sums) in sunny.chunks(LANES).zip(&blocks) {
@@ -316,7 +324,13 @@ fn neighbourhood_of(sun: Vec3) -> (i64, i64) {
     (height, if height % 2 == 0 { along } else { -along })
 }
 
-fn whole_field(field: &Field, hoods: &Hoods, suns: &LaneVec3, watched: Watched) -> LightSums {
+fn whole_field(
+    field: &Field,
+    hoods: &Hoods,
+    suns: &LaneVec3,
+    watched: Watched,
+    watch: Watch,
+) -> LightSums {
     let mut stance = Stance::default();
     let mut sums = LightSums::watching(watched);
     for (chunk, hood) in hoods.chunks.iter().enumerate() {
@@ -324,7 +338,9 @@ fn whole_field(field: &Field, hoods: &Hoods, suns: &LaneVec3, watched: Watched) 
         let first = chunk * STRINGS_PER_CHUNK;
         for string in first..(first + STRINGS_PER_CHUNK).min(field.plan.strings.len()) {
             field.drives.stand(field.plan, string, suns, &mut stance);
-            sunlit.add_light(string, field.all_places(string), &stance, &mut sums);
+            let all = field.all_places(string);
+            let flux_of = |place| watch.stands_for(string, all.end, place);
+            sunlit.add_light_watching(string, all.clone(), 1.0, flux_of, &stance, &mut sums);
         }
     }
     sums

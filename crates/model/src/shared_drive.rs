@@ -319,7 +319,8 @@ mod tests {
     /// Strings of every sector are set under a sun of their own, and what is shown of them is what they do so.
     #[test]
     fn strings_are_shown_as_they_are_set() {
-        let apart = [SMALL.as_slice(), &[("strings.alignment.instants", "3")]].concat();
+        let sectors = [("strings.count", "90"), ("strings.alignment.instants", "3")];
+        let apart = [SMALL.as_slice(), &sectors].concat();
         let case = demo(&apart);
         let drive = shared(&case);
         let suns = drive.alignment_suns();

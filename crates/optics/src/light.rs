@@ -193,14 +193,30 @@ impl Sunlit<'_> {
         stance: &Stance,
         sums: &mut LightSums,
     ) {
+        let flux_of = |_| each_stands_for;
+        self.add_light_watching(string, which, each_stands_for, flux_of, stance, sums);
+    }
+
+    /// The same where the flux of the mirror at a place stands for that of `flux_of` mirrors; flux is not asked of
+    /// one that stands for none.
+    pub fn add_light_watching(
+        &mut self,
+        string: usize,
+        which: impl IntoIterator<Item = usize>,
+        each_stands_for: f64,
+        flux_of: impl Fn(usize) -> f64,
+        stance: &Stance,
+        sums: &mut LightSums,
+    ) {
         let Scene { plan, aperture, .. } = self.scene;
         let (first, watched) = (plan.strings[string].first_mirror, sums.watched);
         self.visit(string, which, stance, |place, light, optic, image| {
-            let area_m2 = each_stands_for * plan.area_m2(first + place);
-            sums.add(area_m2, light);
+            let area_m2 = plan.area_m2(first + place);
+            sums.add(each_stands_for * area_m2, light);
             let flux_suns = &mut sums.flux_suns;
-            if !flux_suns.is_empty() {
-                let sent_m2 = light.sent_m2(area_m2);
+            let watched_m2 = flux_of(place) * area_m2;
+            if watched_m2 > 0.0 && !flux_suns.is_empty() {
+                let sent_m2 = light.sent_m2(watched_m2);
                 abreast(
                     #[inline(always)]
                     || {

@@ -3,7 +3,7 @@
 use field::{Plan, Stance};
 use sky::SunTable;
 
-use super::{Field, Look, NodeLight, mirrors_of};
+use super::{Field, Look, NodeLight, Watch, mirrors_of};
 
 /// Mirrors of the whole field that are looked at under each sun at least.
 const SAMPLE_MIRRORS: usize = 500;
@@ -42,7 +42,7 @@ pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLigh
     seen.dedup();
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
     let hood = around.of_mirrors(seen);
-    NodeLight::of(field, &hood, table, &sets, true, stance)
+    NodeLight::of(field, &hood, table, &sets, (true, Watch::ALL), stance)
 }
 
 /// The mirrors of a string that are looked at in a set whose places go on by this share of the way between two.
