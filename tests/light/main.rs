@@ -9,6 +9,7 @@ mod facets;
 mod fast;
 mod fields;
 mod instants;
+mod rings;
 mod slow;
 
 use book::Check;
@@ -45,8 +46,6 @@ const FLUX_WITHIN: f64 = 0.05;
 
 /// The peak that watched spots tell keeps to that of a map of 45 × 45 spots, relative.
 const WATCHED_WITHIN: f64 = 0.05;
-/// The same round a cylinder, where three rings are watched.
-const WATCHED_ON_RINGS_WITHIN: f64 = 0.08;
 
 fn check(trial: &Trial, sun: &Sun, allowed: &Allowed) {
     check_by(ROUNDS, trial, sun, allowed);
@@ -56,14 +55,10 @@ fn check(trial: &Trial, sun: &Sun, allowed: &Allowed) {
 fn check_by(rounds: u64, trial: &Trial, sun: &Sun, allowed: &Allowed) {
     let differences = compare(trial, sun, rounds);
     check_light(&differences, allowed);
-    check_flux(trial, &differences);
+    check_flux(&differences);
 }
 
-fn check_flux(trial: &Trial, differences: &[Difference]) {
-    let watched_within = match trial.aperture().outline {
-        optics::Outline::Cylinder { .. } => WATCHED_ON_RINGS_WITHIN,
-        _ => WATCHED_WITHIN,
-    };
+fn check_flux(differences: &[Difference]) {
     for (instant, difference) in INSTANTS.iter().zip(differences) {
         let peak_flux = difference.peak_flux;
         assert!(
@@ -73,7 +68,7 @@ fn check_flux(trial: &Trial, differences: &[Difference]) {
         );
         let watched = difference.watched;
         assert!(
-            (watched - 1.0).abs() < watched_within,
+            (watched - 1.0).abs() < WATCHED_WITHIN,
             "{}: watched × {watched}",
             instant.name
         );
@@ -114,9 +109,9 @@ fn varied_fields() {
     let found: Vec<Vec<Difference>> = { VARIED.par_iter() }
         .map(|trial| compare(&trial(), &Sun::limb_darkened(), ROUNDS))
         .collect();
-    for (trial, differences) in VARIED.iter().zip(&found) {
+    for differences in &found {
         check_light(differences, &USUAL);
-        check_flux(&trial(), differences);
+        check_flux(differences);
     }
     let percent = |product: f64, points: f64| (100.0 * product, 100.0 * product + points);
     let year = |field: &Vec<Difference>| percent(compare::mean_product(field), mean_points(field));

@@ -6,6 +6,7 @@ use geometry::{LANES, Lane};
 use crate::aperture::{Aperture, Outline};
 use crate::flux::Density;
 use crate::image::Optic;
+use crate::sun_shape::DISC_RAD;
 
 /// Where watched spots lie along each side of a flat aperture, as shares of it from its middle.
 const ON_FLAT: [f64; 11] = [
@@ -22,11 +23,13 @@ const ROUND_CYLINDER: [f64; 24] = {
     shares
 };
 /// So many rings of them lie about a cylinder.
-const RINGS: usize = 3;
+const RINGS: usize = 7;
+/// Strings whose light falls lowest and highest, of which rings take no notice, as a share of all.
+const STRAY: f64 = 0.05;
 /// A spot beside the brightest is taken to have this share of its flux at least.
 const LEAST_SHARE: f64 = 0.1;
 
-/// The spots that are watched while light is summed: a square of 121 about a flat aperture's middle, or three
+/// The spots that are watched while light is summed: a square of 121 about a flat aperture's middle, or seven
 /// rings of 24 about a cylinder, where light falls. [`Watched::peak`] tells the peak between them.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Watched {
@@ -42,8 +45,8 @@ pub enum Watched {
 
 impl Watched {
     /// Those for the light of a plan. Rays that climb to a cylinder's axis meet its mantle below where they
-    /// aim, those from near mirrors lowest: rings lie where the light of the middle of each third of the
-    /// strings falls.
+    /// aim, those from near mirrors lowest: rings lie evenly from where the lowest light falls to where the highest
+    /// does, and beyond by the sun's disc, so that none coincide and a bell curve through them can be told.
     #[must_use]
     pub fn new(plan: &Plan, aperture: &Aperture) -> Self {
         let Outline::Cylinder {
@@ -53,20 +56,26 @@ impl Watched {
         else {
             return Self::Flat;
         };
-        let meets = plan.strings.iter().map(|row| {
+        let (mut ups, mut discs_m) = (Vec::with_capacity(plan.strings.len()), 0.0);
+        for row in &plan.strings {
             let mirror = row.reference_mirror();
             let (aim_m, way_m) = (plan.aim_of_m(mirror), plan.centre_m(mirror));
             let level_m = (way_m - aim_m).with_z(0.0).length().max(0.5 * diameter_m);
             let below_m = 0.5 * diameter_m * (aim_m.z - way_m.z) / level_m;
-            ((aim_m.z - below_m - aperture.centre_m.z) / height_m).clamp(-0.5, 0.5)
-        });
-        let mut ups: Vec<f64> = meets.collect();
+            ups.push(((aim_m.z - below_m - aperture.centre_m.z) / height_m).clamp(-0.5, 0.5));
+            discs_m += DISC_RAD * (way_m - aim_m).length();
+        }
         ups.sort_by(f64::total_cmp);
+        let stray = (STRAY * ups.len() as f64) as usize;
+        let (lowest, highest) = match ups.get(stray..ups.len() - stray) {
+            Some([lowest, .., highest]) => (*lowest, *highest),
+            Some([only]) => (*only, *only),
+            _ => (0.0, 0.0),
+        };
+        let disc = discs_m / (ups.len().max(1) as f64 * height_m);
+        let (from, to) = ((lowest - disc).max(-0.5), (highest + disc).min(0.5));
         Self::Mantle {
-            ups: std::array::from_fn(|ring| {
-                let at = (2 * ring + 1) * ups.len() / (2 * RINGS);
-                ups.get(at).copied().unwrap_or_default()
-            }),
+            ups: std::array::from_fn(|ring| from + (to - from) * ring as f64 / (RINGS - 1) as f64),
         }
     }
 
@@ -217,7 +226,7 @@ mod tests {
             (Watched::Flat, [0.012, -0.137], [0.07, 0.09]),
             (
                 Watched::Mantle {
-                    ups: [-0.2, 0.0, 0.3],
+                    ups: [-0.45, -0.3, -0.15, 0.0, 0.15, 0.3, 0.45],
                 },
                 [-0.47, 0.04],
                 [0.1, 0.2],
