@@ -19,6 +19,8 @@ use tautfield_tests::Works;
 const TRIALS: usize = 5;
 /// So many times a bill is priced again.
 const PRICES: usize = 200_000;
+/// At least so many prices take no longer than a search evaluation: 100,000 a second against 20 ms.
+const LEAST_PRICES: f64 = 2_000.0;
 /// Rays from each mirror on each core.
 const ROUNDS: u64 = 256;
 /// The most memory for 200,000 mirrors.
@@ -76,10 +78,9 @@ fn print_counts(name: &str, works: &Works) {
     println!("  mirror-suns in hours    {hours_suns:>10}");
     println!("  time of every ÷ search  {:>10.2}", every.1 / search.1);
     println!("  time of hours ÷ every   {:>10.2}", hours.1 / every.1);
-    println!(
-        "  prices in a search      {:>10.0}",
-        search.1 / price_s(works, &search.0)
-    );
+    let prices = search.1 / price_s(works, &search.0);
+    println!("  prices in a search      {prices:>10.0}");
+    assert!(prices > LEAST_PRICES, "{prices}");
     print_differences("search against every", &search.0, &every.0);
     print_differences("every against hours", &every.0, &hours.0);
     let nanoseconds = |time_s: f64, suns: usize| 1e9 * time_s / suns as f64;

@@ -9,6 +9,9 @@ use crate::support::{
     assert_same_results, folder, json, number, ran, reference, results, run, search,
 };
 
+/// Pairs of draws; each input is exchanged between the two by itself as well.
+const MANY_DRAWS: usize = 4096;
+
 fn rows(document: &Value, pointer: &str) -> Vec<Vec<f64>> {
     let rows = document.pointer(pointer).unwrap().as_array().unwrap();
     rows.iter()
@@ -88,9 +91,10 @@ fn prices_vary_without_new_light_and_agree_with_price() {
         assert!(again <= held && *again > 0.2 * cost);
     }
 
-    // Steps of design values are remembered: a second look evaluates nothing.
+    // Steps of design values are remembered: a second look evaluates nothing, whatever it prices.
     let journal = fs::read(folder.path().join("journal")).unwrap();
-    let told = run(&["vary", out, "--draws", "64"]);
+    assert!(MANY_DRAWS * (inputs.len() + 2) > 100_000);
+    let told = run(&["vary", out, "--draws", &MANY_DRAWS.to_string()]);
     assert_eq!(told.code, Some(0), "{}", told.err);
     assert!(told.out.contains("What causes the spread"), "{}", told.out);
     assert_eq!(fs::read(folder.path().join("journal")).unwrap(), journal);
