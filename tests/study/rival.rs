@@ -105,7 +105,9 @@ impl<E: Evaluator, P: Pricing> Match<'_, E, P> {
             Verdict::Feasible(values) => {
                 worth[..self.objectives].copy_from_slice(&values[..self.objectives]);
             }
-            Verdict::Infeasible(violation) => worth[self.objectives] = 1.0 + violation,
+            Verdict::Infeasible(violation) | Verdict::Short(_, violation) => {
+                worth[self.objectives] = 1.0 + violation;
+            }
             Verdict::Failed => worth[self.objectives] = 1e9,
         }
         worth

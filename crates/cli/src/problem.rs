@@ -167,6 +167,10 @@ impl Pricing for Prices<'_> {
         self.served(outcome)
             .map_or(0.0, |served| (-served).max(0.0))
     }
+
+    fn is_lack_bought(&self) -> bool {
+        matches!(self.duty, Some(Duty::Energy { .. } | Duty::Share { .. }))
+    }
 }
 
 /// The opened values as axes.
@@ -237,6 +241,7 @@ mod tests {
             .unwrap();
         assert!((held.margins(&short).values()[served] + 0.2).abs() < 1e-12);
         assert_eq!(free.shortfall(&short), 0.0);
+        assert!(held.is_lack_bought() && !free.is_lack_bought());
     }
 
     /// By hand: 3 of 4 at their own cost, 1 at that of what is replaced.

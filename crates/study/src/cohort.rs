@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use rand::Rng;
 
 use crate::inquiry::Row;
-use crate::merit::merit;
+use crate::merit::worth;
 use crate::outcome::{Key, Verdict};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
@@ -35,7 +35,7 @@ pub(crate) struct Cohort {
 
 struct Member {
     key: Key,
-    merit: f64,
+    worth: f64,
 }
 
 /// A child, the place of its parent, and how it was made.
@@ -55,7 +55,7 @@ impl Cohort {
         };
         let span = costs().fold(0.0, f64::max) - costs().fold(f64::INFINITY, f64::min);
         let mut ranked: Vec<Member> = rows.iter().map(Member::of).collect();
-        ranked.sort_by(|a, b| a.merit.total_cmp(&b.merit));
+        ranked.sort_by(|a, b| a.worth.total_cmp(&b.worth));
         let mut places: BTreeSet<usize> = names(space)
             .filter_map(|(axis, name)| ranked.iter().position(|member| member.key[axis] == name))
             .collect();
@@ -100,7 +100,7 @@ impl Cohort {
     /// Places of the best members.
     fn best(&self) -> Vec<usize> {
         let mut order: Vec<usize> = (0..self.members.len()).collect();
-        order.sort_by(|a, b| self.members[*a].merit.total_cmp(&self.members[*b].merit));
+        order.sort_by(|a, b| self.members[*a].worth.total_cmp(&self.members[*b].worth));
         order.truncate((self.members.len() / BEST_OF).max(2));
         order
     }
@@ -156,14 +156,14 @@ impl Cohort {
     pub(crate) fn select(&mut self, children: Vec<Child>, verdicts: &[Verdict]) {
         let mut better = Vec::new();
         for (child, verdict) in children.into_iter().zip(verdicts) {
-            let (merit, parent) = (merit(*verdict), &mut self.members[child.place]);
-            if merit < parent.merit - self.least_gain {
+            let (worth, parent) = (worth(*verdict), &mut self.members[child.place]);
+            if worth < parent.worth - self.least_gain {
                 better.push((child.stretch, child.crossing));
             }
-            if merit <= parent.merit {
+            if worth <= parent.worth {
                 *parent = Member {
                     key: child.key,
-                    merit,
+                    worth,
                 };
             }
         }
@@ -189,7 +189,7 @@ impl Member {
     fn of(row: &Row) -> Self {
         Self {
             key: row.key.clone(),
-            merit: merit(row.verdict),
+            worth: worth(row.verdict),
         }
     }
 }
@@ -300,10 +300,10 @@ mod tests {
             for child in &children {
                 assert!(child.key[0] < 5 && child.key[1] < 3 && child.key[2] == 0);
             }
-            let before: Vec<f64> = cohort.members.iter().map(|member| member.merit).collect();
+            let before: Vec<f64> = cohort.members.iter().map(|member| member.worth).collect();
             let verdicts = vec![Verdict::Infeasible(1.0); children.len()];
             cohort.select(children, &verdicts);
-            let after: Vec<f64> = cohort.members.iter().map(|member| member.merit).collect();
+            let after: Vec<f64> = cohort.members.iter().map(|member| member.worth).collect();
             assert_eq!(before, after);
         }
     }

@@ -58,6 +58,12 @@ pub trait Pricing {
     fn shortfall(&self, _outcome: &Outcome) -> f64 {
         0.0
     }
+
+    /// Whether what a design lacks can be thought of as bought, so that designs that fall short may lead the
+    /// search to those that do not.
+    fn is_lack_bought(&self) -> bool {
+        false
+    }
 }
 
 /// Falling short by everything: any design that breaks limits of its own is farther off still, as nobody
@@ -69,6 +75,9 @@ const WHOLE_SHORTFALL: f64 = 1.0;
 pub enum Verdict {
     /// Feasible, with finite objectives.
     Feasible(Objectives),
+    /// Infeasible, but only by falling short by this share, above 0, and what is lacking can be thought of as
+    /// bought; what it costs without.
+    Short(Objectives, f64),
     /// Infeasible, with a finite violation from 0.
     Infeasible(f64),
     /// Failed, or without finite numbers to judge it by.
@@ -79,18 +88,26 @@ impl Verdict {
     /// Judges an outcome; numbers that are not finite make it [`Verdict::Failed`].
     pub fn of(outcome: &Outcome, pricing: &impl Pricing) -> Self {
         match outcome.status {
-            Status::Feasible if pricing.shortfall(outcome) > 0.0 => {
-                Self::beyond(pricing.shortfall(outcome))
-            }
-            Status::Feasible => match pricing.objectives(outcome) {
-                Some(values) if values.iter().all(|value| value.is_finite()) => {
-                    Self::Feasible(values)
-                }
-                _ => Self::Failed,
-            },
+            Status::Feasible => Self::of_kept(outcome, pricing),
             Status::Infeasible => Self::beyond(WHOLE_SHORTFALL + pricing.violation(outcome)),
             Status::Failed => Self::Failed,
         }
+    }
+
+    /// A design that keeps its own limits.
+    fn of_kept(outcome: &Outcome, pricing: &impl Pricing) -> Self {
+        let is_finite = |values: &Objectives| values.iter().all(|value| value.is_finite());
+        let values = pricing.objectives(outcome).filter(is_finite);
+        let lack = pricing.shortfall(outcome);
+        if lack > 0.0 {
+            return match (Self::beyond(lack), values) {
+                (Self::Infeasible(lack), Some(values)) if pricing.is_lack_bought() => {
+                    Self::Short(values, lack)
+                }
+                (beyond, _) => beyond,
+            };
+        }
+        values.map_or(Self::Failed, Self::Feasible)
     }
 
     /// So far beyond a limit.
@@ -225,6 +242,47 @@ mod tests {
         let merit = |status, numbers: &[f64]| crate::merit::merit(judged(status, numbers));
         let idle = merit(Status::Feasible, &[2.0, 0.0]);
         assert!(idle < merit(Status::Infeasible, &[1e-9]));
+    }
+
+    /// As [`Plain`], but what is lacking could be bought.
+    struct Bought;
+
+    impl Pricing for Bought {
+        fn objectives(&self, outcome: &Outcome) -> Option<Objectives> {
+            Plain.objectives(outcome)
+        }
+
+        fn violation(&self, outcome: &Outcome) -> f64 {
+            Plain.violation(outcome)
+        }
+
+        fn shortfall(&self, outcome: &Outcome) -> f64 {
+            Plain.shortfall(outcome)
+        }
+
+        fn is_lack_bought(&self) -> bool {
+            true
+        }
+    }
+
+    /// It has no objectives to be told or to lie on a front by.
+    #[test]
+    fn what_lacks_only_what_could_be_bought_is_no_feasible_design() {
+        let outcome = |numbers: &[f64]| Outcome {
+            status: Status::Feasible,
+            numbers: numbers.to_vec(),
+            reason: String::new(),
+        };
+        let short = Verdict::of(&outcome(&[2.0, 0.75]), &Bought);
+        assert_eq!(short, Verdict::Short([2.0, 1.0, 1.0], 0.25));
+        assert_eq!(short.objectives(), None);
+        for (numbers, verdict) in [
+            ([2.0, 1.0], Verdict::Feasible([2.0, 1.0, 1.0])),
+            ([f64::NAN, 0.75], Verdict::Infeasible(0.25)),
+            ([2.0, f64::NEG_INFINITY], Verdict::Failed),
+        ] {
+            assert_eq!(Verdict::of(&outcome(&numbers), &Bought), verdict);
+        }
     }
 
     #[test]

@@ -8,7 +8,7 @@ use argmin::core::{CostFunction, Error, Executor, SyncAlias};
 
 use crate::adaptation::Adaptation;
 use crate::inquiry::{Halt, Inquiry};
-use crate::merit::merit;
+use crate::merit::{merit, worth};
 use crate::outcome::{Evaluator, Key, Pricing};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
@@ -111,7 +111,7 @@ impl<'q, 'i, E: Evaluator, P: Pricing> Bench<'q, 'i, E, P> {
             *self.halt.borrow_mut() = Some(halt);
             Ended
         })?;
-        Ok(verdicts.into_iter().map(merit).collect())
+        Ok(verdicts.into_iter().map(worth).collect())
     }
 }
 

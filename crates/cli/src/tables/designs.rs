@@ -73,7 +73,7 @@ impl<'a> Line<'a> {
     fn status(&self) -> &'static str {
         match self.row.verdict {
             Verdict::Feasible(_) => "feasible",
-            Verdict::Infeasible(_) => "infeasible",
+            Verdict::Short(..) | Verdict::Infeasible(_) => "infeasible",
             Verdict::Failed => "failed",
         }
     }
@@ -85,7 +85,7 @@ impl<'a> Line<'a> {
             Verdict::Failed if outcome.reason.is_empty() => {
                 Some("gave numbers that are not finite".to_owned())
             }
-            Verdict::Infeasible(_) if outcome.status == Status::Feasible => {
+            Verdict::Short(..) | Verdict::Infeasible(_) if outcome.status == Status::Feasible => {
                 Some("delivers less than it must".to_owned())
             }
             _ => Some(outcome.reason.clone()),

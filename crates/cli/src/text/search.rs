@@ -28,7 +28,7 @@ pub fn designs(findings: &Findings) -> Section {
         ),
         (
             "break a limit",
-            count(|verdict| matches!(verdict, Verdict::Infeasible(_))),
+            count(|verdict| matches!(verdict, Verdict::Short(..) | Verdict::Infeasible(_))),
         ),
         ("failed", count(|verdict| *verdict == Verdict::Failed)),
         (

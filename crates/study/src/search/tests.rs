@@ -384,3 +384,67 @@ fn what_a_search_may_still_gain_is_what_it_misses() {
         assert!(shares[5] < 2.0, "{shares:?}");
     }
 }
+
+/// The small field under a duty of so much energy, or free.
+struct Due(Option<f64>);
+
+impl Due {
+    fn delivered(outcome: &Outcome) -> f64 {
+        outcome.numbers[1] / outcome.numbers[0]
+    }
+}
+
+impl Pricing for Due {
+    fn objectives(&self, outcome: &Outcome) -> Option<Objectives> {
+        let [_, capital, carbon] = AsIs.objectives(outcome)?;
+        Some([
+            capital / Self::delivered(outcome).min(self.0.unwrap_or(f64::INFINITY)),
+            capital,
+            carbon,
+        ])
+    }
+
+    fn violation(&self, outcome: &Outcome) -> f64 {
+        AsIs.violation(outcome)
+    }
+
+    fn shortfall(&self, outcome: &Outcome) -> f64 {
+        self.0
+            .map_or(0.0, |due| 1.0 - Self::delivered(outcome) / due)
+    }
+
+    fn is_lack_bought(&self) -> bool {
+        self.0.is_some()
+    }
+}
+
+/// What a free search finds keeps a duty of just what it delivers, so a search under that duty may end no dearer;
+/// but what just delivers enough is a ridge. Falling short as one broken limit like others: 2.9 % dearer in the
+/// middle, 4.8 % at worst.
+#[test]
+fn a_duty_of_what_a_free_search_delivers_costs_hardly_more() {
+    let (space, cost) = small_field();
+    let toy = Toy(cost);
+    let found = |seed, pricing: &Due| {
+        let never = AtomicBool::new(false);
+        let oracle = Oracle::new(&toy);
+        let settings = settings(seed, 2000);
+        let findings = search(&space, &settings, oracle, pricing, &never, &mut |_| {}).unwrap();
+        for (row, _) in feasible(&findings.rows) {
+            assert!(pricing.shortfall(&findings.rows[row].search) <= 0.0);
+        }
+        let best = &findings.rows[findings.best.unwrap()].search;
+        let [cost, ..] = pricing.objectives(best).unwrap();
+        (cost, Due::delivered(best))
+    };
+    let dearer = (1..8).map(|seed| {
+        let (free, delivered) = found(seed, &Due(None));
+        let (held, _) = found(seed + 100, &Due(Some(delivered)));
+        held / free
+    });
+    let mut dearer: Vec<f64> = dearer.collect();
+    dearer.sort_by(f64::total_cmp);
+    println!("{dearer:.4?}");
+    assert!(dearer[3] < 1.018, "{dearer:?}");
+    assert!(dearer[6] < 1.028, "{dearer:?}");
+}
