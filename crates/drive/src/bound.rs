@@ -10,8 +10,6 @@ use crate::year::YearSuns;
 
 /// Steps of the fit; it settles to rounding in four or five.
 const STEPS: usize = 10;
-/// Steps where many strings and suns are looked at.
-const FEW_STEPS: usize = 3;
 
 /// Damping relative to the sum of squared sensitivities: one mirror alone leaves the turn about
 /// its own normal free.
@@ -30,53 +28,90 @@ pub fn any_common_rotation_rms_rad(
     alignment_sun: Vec3,
     sun: Vec3,
 ) -> f64 {
-    fitted_rms_rad(plan, string, alignment_sun, sun, STEPS)
+    let aligned = Aligned::new(plan, string, alignment_sun);
+    let mut turn = aligned.smallest_turn(sun);
+    for _ in 0..STEPS {
+        turn = turn.turned_about(aligned.fit(&turn, sun).step() * 0.5);
+    }
+    let squares_rad2 = aligned.turned(&turn).map(|(normal, target)| {
+        let miss_rad = angle_between_rad(reflected(sun, normal), target);
+        miss_rad * miss_rad
+    });
+    (squares_rad2.sum::<f64>() / aligned.targets.len() as f64).sqrt()
 }
 
 /// Root mean square over `strings` of `plan` and over the suns of a year that their drives follow of the
-/// bound that [`any_common_rotation_rms_rad`] gives for strings set as `drives` were [rad]. Three steps each:
-/// within a thousandth of it.
+/// bound that [`any_common_rotation_rms_rad`] gives for strings set as `drives` were [rad]. One step each, and
+/// what the next would leave: within a thousandth of it.
 #[must_use]
 pub fn bound_rms_rad(plan: &Plan, drives: &Drives, strings: &[usize], year: &YearSuns) -> f64 {
+    let each = strings.iter().map(|&string| {
+        let aligned = Aligned::new(plan, string, drives.alignment_sun(string));
+        (string, aligned)
+    });
+    let each: Vec<(usize, Aligned)> = each.collect();
     year.rms(|sun, sums| {
-        let followed = strings
+        let followed = each
             .iter()
-            .filter(|&&string| drives.follows(plan, string, sun));
-        for &string in followed {
-            let set_under = drives.alignment_sun(string);
-            let rms_rad = fitted_rms_rad(plan, string, set_under, sun, FEW_STEPS);
-            sums.add(rms_rad * rms_rad);
+            .filter(|(string, _)| drives.follows(plan, *string, sun));
+        for (_, aligned) in followed {
+            sums.add(aligned.foretold_rad2(sun));
         }
     })
 }
 
-fn fitted_rms_rad(plan: &Plan, string: usize, alignment_sun: Vec3, sun: Vec3, steps: usize) -> f64 {
-    let row = &plan.strings[string];
-    let targets = row.mirrors().map(|mirror| plan.target(mirror));
-    let mut turn = smallest_turn(plan.target(row.reference_mirror()), alignment_sun, sun);
-    for _ in 0..steps {
-        let mut fit = Fit::default();
-        for target in targets.clone() {
-            let normal = turn.direction(normal_between(alignment_sun, target));
-            fit.add(sun, normal, reflected(sun, normal) - target);
-        }
-        turn = turn.turned_about(fit.step() * 0.5);
-    }
-    let sum_rad2: f64 = targets
-        .map(|target| {
-            let normal = turn.direction(normal_between(alignment_sun, target));
-            angle_between_rad(reflected(sun, normal), target)
-        })
-        .map(|miss_rad| miss_rad * miss_rad)
-        .sum();
-    (sum_rad2 / row.mirror_count as f64).sqrt()
+/// The mirrors of a string as they were set.
+struct Aligned {
+    /// The string's place of the mirror that the drive follows.
+    reference: usize,
+    /// From each mirror to its aim point.
+    targets: Vec<Vec3>,
+    /// Under the alignment sun.
+    normals: Vec<Vec3>,
 }
 
-/// The rotation, as images of the three ground axes, that takes a mirror from alignment to `sun`
-/// without rolling.
-fn smallest_turn(target: Vec3, alignment_sun: Vec3, sun: Vec3) -> Frame {
-    let then = normal_between(alignment_sun, target);
-    Frame::GROUND.turned_onto(then, normal_between(sun, target))
+impl Aligned {
+    fn new(plan: &Plan, string: usize, alignment_sun: Vec3) -> Self {
+        let row = &plan.strings[string];
+        let targets: Vec<Vec3> = row.mirrors().map(|mirror| plan.target(mirror)).collect();
+        let normals = targets
+            .iter()
+            .map(|&target| normal_between(alignment_sun, target));
+        Self {
+            reference: row.reference_mirror() - row.first_mirror,
+            normals: normals.collect(),
+            targets,
+        }
+    }
+
+    /// The rotation, as images of the three ground axes, that takes the reference mirror from alignment to `sun`
+    /// without rolling.
+    fn smallest_turn(&self, sun: Vec3) -> Frame {
+        let target = self.targets[self.reference];
+        let then = self.normals[self.reference];
+        Frame::GROUND.turned_onto(then, normal_between(sun, target))
+    }
+
+    /// Every mirror's normal, turned, and target.
+    fn turned(&self, turn: &Frame) -> impl Iterator<Item = (Vec3, Vec3)> {
+        let pairs = self.normals.iter().zip(&self.targets);
+        pairs.map(|(&normal, &target)| (turn.direction(normal), target))
+    }
+
+    fn fit(&self, turn: &Frame, sun: Vec3) -> Fit {
+        let mut fit = Fit::default();
+        for (normal, target) in self.turned(turn) {
+            fit.add(sun, normal, reflected(sun, normal) - target);
+        }
+        fit
+    }
+
+    /// Mean square of what mirrors miss by after the second step, as the fit foretells it [rad²].
+    fn foretold_rad2(&self, sun: Vec3) -> f64 {
+        let turn = self.smallest_turn(sun);
+        let turn = turn.turned_about(self.fit(&turn, sun).step() * 0.5);
+        self.fit(&turn, sun).left_rad2() / self.targets.len() as f64
+    }
 }
 
 /// Normal equations of the least-squares step: a symmetric matrix by columns and a right side.
@@ -84,6 +119,8 @@ fn smallest_turn(target: Vec3, alignment_sun: Vec3, sun: Vec3) -> Frame {
 struct Fit {
     columns: [Vec3; 3],
     right: Vec3,
+    /// Sum of squared misses.
+    missed_rad2: f64,
 }
 
 impl Fit {
@@ -99,6 +136,7 @@ impl Fit {
             *column += against(beam);
         }
         self.right -= against(miss);
+        self.missed_rad2 += miss.dot(miss);
     }
 
     /// The small rotation vector that lowers the sum of squares most.
@@ -111,5 +149,10 @@ impl Fit {
         let (first, second, third) = (two.cross(three), three.cross(one), one.cross(two));
         let right = self.right;
         Vec3::new(first.dot(right), second.dot(right), third.dot(right)) / one.dot(first)
+    }
+
+    /// What the step leaves of the sum of squared misses, to first order in the turn.
+    fn left_rad2(&self) -> f64 {
+        (self.missed_rad2 - self.right.dot(self.step())).max(0.0)
     }
 }

@@ -122,13 +122,16 @@ impl Drives {
         &self,
         plan: &Plan,
         string: usize,
+        places: impl IntoIterator<Item = usize>,
         facing: &[Vec3; LANES],
         stance: &mut Stance,
     ) {
         let target = self.mounts[string].target;
         let served = lane::columns(&facing.map(|normal| reflected(target, normal)));
-        let all = 0..plan.strings[string].mirror_count;
-        self.turn_to(plan, string, all, facing, &served, stance);
+        abreast(
+            #[inline(always)]
+            || self.turn_to(plan, string, places, facing, &served, stance),
+        );
     }
 
     /// Unit normal of the reference mirror of string `string` when it tracks this sun.

@@ -7,7 +7,7 @@ use crate::plan::Plan;
 /// Heights over which mirrors upwind give lee (windbreaks, from memory).
 const LEE_HEIGHTS: f64 = 10.0;
 
-/// Share of that reach which is looked through first.
+/// Share of that reach which is looked through first: whoever has lee near by need not be looked around for far off.
 const NEAR: f64 = 0.5;
 
 /// The horizon in eighths, as a row of mirrors has neighbours along it and across it.
@@ -25,7 +25,6 @@ pub fn exposed_strings(plan: &Plan, lee_mirrors: usize) -> Vec<bool> {
         .map(|mirror| plan.z_m[mirror] + 0.5 * plan.height_m[mirror])
         .fold(0.0, f64::max);
     let reach_m = LEE_HEIGHTS * tallest_m;
-    // Whoever has lee near by need not be looked around for far off.
     let reaches_m = [NEAR * reach_m, reach_m];
     let cells = Cells::new(&plan.x_m, &plan.y_m, reaches_m[0]);
     let is_open = |mirror: usize| {
@@ -34,8 +33,9 @@ pub fn exposed_strings(plan: &Plan, lee_mirrors: usize) -> Vec<bool> {
     };
     let strings = plan.strings.iter().map(|row| {
         let mirrors = row.mirrors();
-        let probes = [mirrors.start, row.reference_mirror(), mirrors.end - 1];
-        probes.into_iter().filter(|&mirror| is_open(mirror)).count() >= 2
+        let ends = [mirrors.start, mirrors.end - 1].map(is_open);
+        // Where the ends agree, the middle has no say.
+        ends[0] == ends[1] && ends[0] || ends[0] != ends[1] && is_open(row.reference_mirror())
     });
     strings.collect()
 }

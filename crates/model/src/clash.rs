@@ -8,8 +8,8 @@
 //! postures at which a limit switch has long ended the motion.
 
 use drive::Drives;
-use field::{Linkage, Plan, Stance};
-use geometry::{LANES, Vec3};
+use field::{Linkage, Plan, Stance, StringRow};
+use geometry::{LANES, LaneVec3, Vec3};
 use sky::SunTable;
 
 use crate::motion::vector;
@@ -93,27 +93,39 @@ impl Moving<'_> {
 
     fn least_room(&self, facings: impl Iterator<Item = [Vec3; LANES]>, stance: &mut Stance) -> f64 {
         facings
-            .map(|facings| {
-                self.drives
-                    .stand_facing(self.plan, self.string, &facings, stance);
-                room(self.plan, self.string, stance)
-            })
+            .map(|facings| room_facing(self.plan, self.drives, self.string, &facings, stance))
             .fold(f64::INFINITY, f64::min)
     }
 }
 
-/// Least room between the reference mirror and its neighbour in eight postures: when they lie
-/// nearly in one plane, the distance in it over what two squares turned alike need (side over the
-/// greater of cosine and sine of the turn against the line between them), less one.
-fn room(plan: &Plan, string: usize, stance: &Stance) -> f64 {
-    let row = &plan.strings[string];
-    if row.mirror_count < 2 {
+/// Least room between the reference mirror and its neighbour in eight postures, the reference mirror facing these
+/// directions.
+fn room_facing(
+    plan: &Plan,
+    drives: &Drives,
+    string: usize,
+    facings: &[Vec3; LANES],
+    stance: &mut Stance,
+) -> f64 {
+    let Some(mirror) = neighboured(&plan.strings[string]) else {
         return f64::INFINITY;
-    }
-    let mirror = row.reference_mirror().max(row.first_mirror + 1);
+    };
+    let place = mirror - plan.strings[string].first_mirror;
+    drives.stand_facing(plan, string, [place], facings, stance);
+    room(plan, mirror, &stance.normals[place], &stance.width_edge)
+}
+
+/// The reference mirror of a string, if there is one before it, or the next one.
+fn neighboured(row: &StringRow) -> Option<usize> {
+    (row.mirror_count > 1).then(|| row.reference_mirror().max(row.first_mirror + 1))
+}
+
+/// Least room between a mirror and the one before it in eight postures: when they lie nearly in one plane, the
+/// distance in it over what two squares turned alike need (side over the greater of cosine and sine of the turn
+/// against the line between them), less one.
+fn room(plan: &Plan, mirror: usize, normals: &LaneVec3, width_edges: &LaneVec3) -> f64 {
     let step_m = plan.centre_m(mirror) - plan.centre_m(mirror - 1);
     let side_m = plan.width_m[mirror];
-    let normals = &stance.normals[mirror - row.first_mirror];
     (0..LANES)
         .map(|lane| {
             let normal = vector(normals, lane);
@@ -122,7 +134,7 @@ fn room(plan: &Plan, string: usize, stance: &Stance) -> f64 {
                 return f64::INFINITY;
             }
             let in_plane_m = step_m - off_plane_m * normal;
-            let edge = vector(&stance.width_edge, lane);
+            let edge = vector(width_edges, lane);
             let across = normal.cross(edge);
             in_plane_m.dot(edge).abs().max(in_plane_m.dot(across).abs()) / side_m - 1.0
         })
@@ -234,8 +246,7 @@ mod tests {
         let at_mechanical_stops = (0..site.plan.strings.len())
             .map(|string| {
                 let (plan, drives) = (&site.plan, &site.drives);
-                drives.stand_facing(plan, string, &to_the_horizon, stance);
-                room(plan, string, stance)
+                room_facing(plan, drives, string, &to_the_horizon, stance)
             })
             .fold(f64::INFINITY, f64::min);
         assert!(at_mechanical_stops < -0.1, "{at_mechanical_stops}");
@@ -252,17 +263,14 @@ mod tests {
         let case = azimuth_mounts("1.28");
         let plan = set_out(&case, &design(&case)).unwrap().plan;
         let row = &plan.strings[0];
-        let mut stance = Stance::default();
-        stance.resize(row.mirror_count);
         let along =
             (plan.centre_m(row.first_mirror + 2) - plan.centre_m(row.first_mirror)).normalize();
         let (sine, cosine) = libm::sincos(30f64.to_radians());
         let edge = along * cosine + Vec3::Z.cross(along) * sine;
         let lanes = |of: Vec3| geometry::lane::columns(&[of; LANES]);
-        stance.width_edge = lanes(edge);
-        stance.normals.fill(lanes(Vec3::Z));
         let wanted = 1.28 * cosine - 1.0;
-        let left = room(&plan, 0, &stance);
+        let mirror = neighboured(row).unwrap();
+        let left = room(&plan, mirror, &lanes(Vec3::Z), &lanes(edge));
         assert!((left - wanted).abs() < 1e-3, "{left} {wanted}");
     }
 }

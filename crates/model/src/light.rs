@@ -129,10 +129,24 @@ struct Look {
 }
 
 impl Look {
+    /// All of them.
+    fn all(plan: &Plan, string: usize) -> Self {
+        Self {
+            string,
+            places: (0..plan.strings[string].mirror_count).collect(),
+        }
+    }
+
     /// How many mirrors of its string each of them stands for.
     fn each_stands_for(&self, plan: &Plan) -> f64 {
         plan.strings[self.string].mirror_count as f64 / self.places.len() as f64
     }
+}
+
+/// What is looked at in a block of suns, and the lists that its mirrors are in.
+struct Turn<'a> {
+    looks: Vec<Look>,
+    hood: Neighbourhood<'a>,
 }
 
 /// The mirrors that are looked at, rising.
@@ -163,13 +177,12 @@ impl NodeLight {
         }
     }
 
-    /// Light of whole strings of a field under the suns of the table, by the mirrors that are looked at of each: by
-    /// turns those of the sets in `looks`.
-    fn of(
+    /// Light of whole strings of a field under the suns of the table, by the mirrors that are looked at of each in each
+    /// block of suns.
+    fn of<'a>(
         field: &Field,
-        hood: &Neighbourhood,
         table: &SunTable,
-        looks: &[Vec<Look>],
+        turn_of: impl Fn(usize) -> &'a Turn<'a>,
         (is_quick, watch): (bool, Watch),
         stance: &mut Stance,
     ) -> Self {
@@ -177,12 +190,13 @@ impl NodeLight {
         let mut light = Self::watching(field.watched());
         let mut sums = LightSums::watching(light.watched);
         for (block, suns) in table.direction.iter().enumerate() {
+            let Turn { looks, hood } = turn_of(block);
             let mut sunlit = field.scene(hood).under(suns);
             if is_quick {
                 sunlit = sunlit.quickly();
             }
             sums.clear();
-            for look in &looks[block % looks.len()] {
+            for look in looks {
                 let (string, times) = (look.string, look.each_stands_for(plan));
                 let places = || look.places.iter().copied();
                 drives.stand_some(plan, string, places(), suns, stance);
@@ -251,15 +265,14 @@ pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     let chunks: Vec<NodeLight> = field
         .chunks()
         .map(|strings| {
-            let hood = around.of_mirrors(field.mirrors_of(&strings));
-            let looks: Vec<Look> = strings
-                .map(|string| Look {
-                    string,
-                    places: field.all_places(string).collect(),
-                })
-                .collect();
+            let all = Turn {
+                hood: around.of_mirrors(field.mirrors_of(&strings)),
+                looks: strings
+                    .map(|string| Look::all(field.plan, string))
+                    .collect(),
+            };
             let stance = &mut Stance::default();
-            NodeLight::of(field, &hood, table, &[looks], (false, watch), stance)
+            NodeLight::of(field, table, |_| &all, (false, watch), stance)
         })
         .collect();
     let mut light = NodeLight::watching(field.watched());

@@ -200,6 +200,17 @@ impl Surroundings {
     /// between them the lists are empty, as if they stood alone.
     #[must_use]
     pub fn of_mirrors(&self, mirrors: impl IntoIterator<Item = usize>) -> Neighbourhood<'_> {
+        self.of_mirrors_above(mirrors, self.lowest_sine)
+    }
+
+    /// The same, good for suns that stand no lower than where the sine of their elevation is `lowest_sine`.
+    #[must_use]
+    pub fn of_mirrors_above(
+        &self,
+        mirrors: impl IntoIterator<Item = usize>,
+        lowest_sine: f64,
+    ) -> Neighbourhood<'_> {
+        let lowest_sine = lowest_sine.max(self.lowest_sine);
         let mut mirrors = mirrors.into_iter().peekable();
         let mut hood = Neighbourhood {
             around: self,
@@ -211,26 +222,32 @@ impl Surroundings {
         };
         for mirror in mirrors {
             hood.skip_to(mirror);
-            self.list(mirror, &mut hood.shaders, &mut hood.blockers);
+            self.list(mirror, lowest_sine, &mut hood.shaders, &mut hood.blockers);
             hood.skip_to(mirror + 1);
         }
         hood
     }
 
-    fn list(&self, mirror: usize, shaders: &mut Vec<ListedShader>, blockers: &mut Vec<u32>) {
+    fn list(
+        &self,
+        mirror: usize,
+        lowest_sine: f64,
+        shaders: &mut Vec<ListedShader>,
+        blockers: &mut Vec<u32>,
+    ) {
         let own = &self.posts[mirror];
         let to_aim = own.to_aim.map(f64::from);
         let to_aim = Vec3::from_array(to_aim);
-        let reach_m = self.clearance_m / self.lowest_sine.min(to_aim.z.max(0.02));
+        let reach_m = self.clearance_m / lowest_sine.min(to_aim.z.max(0.02));
         let first = shaders.len();
         let near = self.cells.near(own.centre_m.x, own.centre_m.y, reach_m);
         near.filter(|other| *other != mirror).for_each(|other| {
             let away_m = self.posts[other].centre_m - own.centre_m;
             let clearance_m = own.half_diagonal_m + self.posts[other].half_diagonal_m;
-            if !stands_too_low(away_m, clearance_m, self.lowest_sine) {
+            if !stands_too_low(away_m, clearance_m, lowest_sine) {
                 shaders.extend(
                     shader(other, away_m, clearance_m)
-                        .filter(|shader| f64::from(shader.highest_sine) >= self.lowest_sine),
+                        .filter(|shader| f64::from(shader.highest_sine) >= lowest_sine),
                 );
             }
             if may_block(away_m, to_aim, own.aim_distance_m, clearance_m) {

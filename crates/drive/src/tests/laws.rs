@@ -161,7 +161,13 @@ fn least_squares_weigh_a_miss_by_its_distance() {
     let sun = sun_at(240.0, 25.0);
     let mut stance = Stance::default();
     let mut squares = |facing: Vec3, weight: &dyn Fn(usize) -> f64| -> f64 {
-        drives.stand_facing(&plan, 0, &[facing; LANES], &mut stance);
+        drives.stand_facing(
+            &plan,
+            0,
+            0..plan.strings[0].mirror_count,
+            &[facing; LANES],
+            &mut stance,
+        );
         let miss = |mirror: usize| {
             let beam = reflected(sun, lane::vector(&stance.normals[mirror], 0));
             (beam - plan.target(mirror)).length() * weight(mirror)

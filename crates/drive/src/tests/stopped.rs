@@ -59,7 +59,7 @@ proptest! {
         let drives = Drives::prepare(&plan, &mechanism);
         let facing = sun_at(facing_deg, tilt_deg);
         let mut stance = Stance::default();
-        drives.stand_facing(&plan, 0, &[facing; LANES], &mut stance);
+        drives.stand_facing(&plan, 0, 0..plan.strings[0].mirror_count, &[facing; LANES], &mut stance);
         let reference = plan.strings[0].reference_mirror();
         prop_assert!((lane::vector(&stance.normals[reference], 5) - facing).length() < 1e-12);
     }

@@ -1,9 +1,10 @@
 //! A field seen by some mirrors of every string.
 
 use field::{Plan, Stance};
-use sky::SunTable;
+use geometry::LANES;
+use sky::{NODES, SunTable};
 
-use super::{Field, Look, NodeLight, Watch, mirrors_of};
+use super::{Field, Look, NodeLight, Turn, Watch, mirrors_of};
 
 /// Mirrors of the whole field that are looked at under each sun at least.
 const SAMPLE_MIRRORS: usize = 500;
@@ -20,6 +21,8 @@ pub(super) const GOLDEN: f64 = 0.618_033_988_749_895;
 const MOST_SETS: usize = 4;
 /// So many mirrors in all sets together are enough.
 const ENOUGH_MIRRORS: usize = 2000;
+/// Blocks of suns in the morning, and as many in the afternoon.
+const BLOCKS_OF_HALF_DAY: usize = NODES / LANES / 2;
 
 /// Light of the field at the node suns from some mirrors of every string, each of which stands for its stretch of
 /// it. Places go on from string to string by the golden ratio, so that in the field all are looked at alike.
@@ -27,22 +30,37 @@ const ENOUGH_MIRRORS: usize = 2000;
 pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLight {
     let strings = field.plan.strings.len();
     let sets = (ENOUGH_MIRRORS / strings.max(SAMPLE_MIRRORS)).clamp(1, MOST_SETS);
-    let looks = |set: usize| {
-        let turn = set as f64 / sets as f64;
-        let strings = 0..strings;
-        strings
-            .map(|string| sample(field.plan, string, turn))
-            .collect()
-    };
-    let sets: Vec<Vec<Look>> = (0..sets).map(looks).collect();
-    let mut seen: Vec<usize> = { sets.iter() }
-        .flat_map(|looks| mirrors_of(looks, field.plan))
-        .collect();
-    seen.sort_unstable();
-    seen.dedup();
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
-    let hood = around.of_mirrors(seen);
-    NodeLight::of(field, &hood, table, &sets, (true, Watch::ALL), stance)
+    let turns = (0..sets).map(|set| {
+        let turn = set as f64 / sets as f64;
+        let looks: Vec<Look> = (0..strings)
+            .map(|string| sample(field.plan, string, turn))
+            .collect();
+        let lowest_sine = lowest_sine(table, set, sets);
+        let hood = around.of_mirrors_above(mirrors_of(&looks, field.plan), lowest_sine);
+        Turn { looks, hood }
+    });
+    let turns: Vec<Turn> = turns.collect();
+    NodeLight::of(
+        field,
+        table,
+        |block| &turns[set_of(block, sets)],
+        (true, Watch::ALL),
+        stance,
+    )
+}
+
+/// Sets have their turns from the lowest suns of the morning up, and again in the afternoon: so only for the first the
+/// many neighbours are listed that shade under low suns.
+const fn set_of(block: usize, sets: usize) -> usize {
+    (block % BLOCKS_OF_HALF_DAY) * sets / BLOCKS_OF_HALF_DAY
+}
+
+/// Sine of the lowest sun in any of the blocks in which a set has its turn.
+fn lowest_sine(table: &SunTable, set: usize, sets: usize) -> f64 {
+    let blocks = table.direction.iter().enumerate();
+    let in_turn = blocks.filter(|(block, _)| set_of(*block, sets) == set);
+    in_turn.flat_map(|(_, suns)| suns[2]).fold(1.0, f64::min)
 }
 
 /// The mirrors of a string that are looked at in a set whose places go on by this share of the way between two.
