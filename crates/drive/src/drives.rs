@@ -10,7 +10,7 @@ use crate::control::Steered;
 use crate::gains::Gains;
 use crate::mechanism::{Control, Mechanism};
 use crate::mount::Mount;
-use crate::offsets::{Motion, Offsets};
+use crate::offsets::Offsets;
 use crate::reflection::{angle_between_rad, normal_between, reflected};
 
 pub use as_built::{AsBuilt, Found};
@@ -27,15 +27,6 @@ pub struct Drives {
     offsets: Vec<Offsets>,
     /// Square of each mirror's rms twist by line stretch [rad²].
     twist_rad2: Vec<f64>,
-}
-
-/// Random beam error that all mirrors of a string have alike under eight suns.
-#[derive(Default)]
-struct Blur {
-    in_plane_rad2: Lane,
-    across_rad2: Lane,
-    in_plane_per_twist: Lane,
-    across_per_twist: Lane,
 }
 
 impl Drives {
@@ -60,12 +51,18 @@ impl Drives {
             twist_rad2: Vec::with_capacity(plan.mirror_count()),
         };
         let gains = Gains::at_latitude(mechanism.latitude_rad);
+        let mut twists_rad2 = Vec::new();
         for (row, &alignment_sun) in plan.strings.iter().zip(&alignment_suns) {
             let mechanism = Mechanism {
                 alignment_sun,
                 ..*mechanism
             };
             drives.add_string(plan, row, &mechanism, &gains);
+            // Strings of as many mirrors twist alike, and most that follow one another are.
+            if twists_rad2.len() != row.mirror_count {
+                twists_rad2 = mechanism.line.twists_rad2(row.mirror_count);
+            }
+            drives.twist_rad2.extend_from_slice(&twists_rad2);
         }
         drives.alignment_suns = alignment_suns;
         drives
@@ -82,10 +79,6 @@ impl Drives {
         self.offsets
             .push(Offsets::set(plan, row, &mount, mechanism, gains));
         self.mounts.push(mount);
-        self.twist_rad2.extend((0..row.mirror_count).map(|index| {
-            let twist_rad = mechanism.line.twist_rms_rad(index, row.mirror_count);
-            twist_rad * twist_rad
-        }));
     }
 
     /// Fills `stance` with the posture of string `string` under eight suns: the normals as they
@@ -183,10 +176,12 @@ impl Drives {
         stance: &mut Stance,
     ) {
         let row = &plan.strings[string];
-        let (motion, blur) = self.posture(string, wanted, suns);
+        let mount = &self.mounts[string];
+        let motion = mount.motion(wanted);
+        let blur = mount.blur(&motion, suns);
         stance.resize(row.mirror_count);
         stance.width_edge = motion.second;
-        let (base, offsets) = (self.mounts[string].base(), &self.offsets[string]);
+        let (base, offsets) = (mount.base(), &self.offsets[string]);
         let twists_rad2 = &self.twist_rad2[row.mirrors()];
         for place in places {
             offsets.write_normal(place, base, &motion, suns, &mut stance.normals[place]);
@@ -220,30 +215,10 @@ impl Drives {
                 row: &plan.strings[string],
                 offsets: &self.offsets[string],
                 base: mount.base(),
-                moved: |normals: &[Vec3; LANES]| moved(mount, normals),
+                moved: |normals: &[Vec3; LANES]| mount.motion(normals),
             }
             .least_squares(suns, &exact),
         }
-    }
-
-    /// The shared motion with the reference normals as wanted, and the blur that comes with it.
-    #[inline(always)]
-    fn posture(&self, string: usize, wanted: &[Vec3; LANES], suns: &LaneVec3) -> (Motion, Blur) {
-        let mount = self.mounts[string];
-        let mut motion = Motion::default();
-        let mut blur = Blur::default();
-        for (column, &normal) in wanted.iter().enumerate() {
-            let turned = mount.turned(normal);
-            motion.set(column, &turned.frame, &mount.since(&turned));
-            let posture = mount.posture(&turned, lane::vector(suns, column));
-            let spread = mount.tolerances.beam_variance(&mount.alignment, &posture);
-            let per_twist = posture.per_twist();
-            blur.in_plane_rad2[column] = spread.in_plane_rad2;
-            blur.across_rad2[column] = spread.across_rad2;
-            blur.in_plane_per_twist[column] = per_twist.in_plane_rad2;
-            blur.across_per_twist[column] = per_twist.across_rad2;
-        }
-        (motion, blur)
     }
 
     /// Unit normal of mirror `mirror` under one sun, without random errors.
@@ -255,7 +230,7 @@ impl Drives {
             - 1;
         let suns = lane::columns(&[sun; LANES]);
         let mount = &self.mounts[string];
-        let motion = moved(mount, &self.wanted(plan, string, &suns));
+        let motion = mount.motion(&self.wanted(plan, string, &suns));
         let place = mirror - plan.strings[string].first_mirror;
         let mut normal = [[0.0; LANES]; 3];
         self.offsets[string].write_normal(place, mount.base(), &motion, &suns, &mut normal);
@@ -298,16 +273,6 @@ impl Drives {
                 [least.min(reach), most.max(reach)]
             })
     }
-}
-
-/// The shared motion of a string's mounts with these normals.
-fn moved(mount: &Mount, normals: &[Vec3; LANES]) -> Motion {
-    let mut motion = Motion::default();
-    for (column, &normal) in normals.iter().enumerate() {
-        let turned = mount.turned(normal);
-        motion.set(column, &turned.frame, &mount.since(&turned));
-    }
-    motion
 }
 
 #[inline(always)]

@@ -67,6 +67,12 @@ impl Line {
         libm::hypot(stretch_rad, libm::hypot(warmth_rad, play_rad))
     }
 
+    /// Squares of these twists of all mirrors of a string [rad²].
+    pub(crate) fn twists_rad2(&self, count: usize) -> Vec<f64> {
+        let twists_rad = (0..count).map(|index| self.twist_rms_rad(index, count));
+        twists_rad.map(|twist_rad| twist_rad * twist_rad).collect()
+    }
+
     fn unit_twist_rad(&self) -> f64 {
         self.wind_moment_rms_n_m * self.pitch_m
             / (self.axial_stiffness_n * self.lever_m * self.lever_m)

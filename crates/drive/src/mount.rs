@@ -3,12 +3,13 @@
 use std::f64::consts::PI;
 
 use field::{Plan, StringRow};
-use geometry::{LANES, Vec3};
+use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
 
 use crate::frame::{Frame, Turn};
 use crate::mechanism::Mechanism;
+use crate::offsets::Motion;
 use crate::reflection::{Incidence, angle_between_rad, normal_between};
-use crate::tolerances::{Alignment, Posture, Tolerances, arc_cosine_rad};
+use crate::tolerances::{Alignment, BeamVariance, Posture, Tolerances, arc_cosine_rad};
 
 /// Below this a ball has not turned since alignment.
 const LEAST_TURN: f64 = 1e-12;
@@ -47,12 +48,23 @@ pub(crate) struct Mount {
     stop: [f64; 2],
 }
 
-/// A mount turned until its normal points where it is wanted.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Turned {
-    pub frame: Frame,
-    /// Turns about both axes; none for a ball.
-    turn: Turn,
+/// Random beam error that all mirrors of a string have alike under eight suns.
+#[derive(Default)]
+pub(crate) struct Blur {
+    pub in_plane_rad2: Lane,
+    pub across_rad2: Lane,
+    pub in_plane_per_twist: Lane,
+    pub across_per_twist: Lane,
+}
+
+impl Blur {
+    #[inline(always)]
+    fn set(&mut self, column: usize, spread: BeamVariance, per_twist: BeamVariance) {
+        self.in_plane_rad2[column] = spread.in_plane_rad2;
+        self.across_rad2[column] = spread.across_rad2;
+        self.in_plane_per_twist[column] = per_twist.in_plane_rad2;
+        self.across_per_twist[column] = per_twist.across_rad2;
+    }
 }
 
 impl Mount {
@@ -114,25 +126,65 @@ impl Mount {
         }
     }
 
-    /// Turned until the normal points along `normal`, or as far as the stops let it.
+    /// Turned until the normals point along `normals`, or as far as the stops let them. No branch in either loop: the
+    /// compiler then takes several suns abreast.
     #[inline(always)]
-    pub fn turned(&self, normal: Vec3) -> Turned {
+    pub fn motion(&self, normals: &[Vec3; LANES]) -> Motion {
+        let mut motion = Motion::default();
         match &self.joint {
             Joint::Axes(rest) => {
-                let turn = self.stopped(rest.turn_onto(normal));
-                Turned {
-                    frame: rest.turned(turn),
-                    turn,
+                for (column, &normal) in normals.iter().enumerate() {
+                    let turn = self.stopped(rest.turn_onto(normal));
+                    motion.set(column, &rest.turned(turn), &turn.less(&self.alignment.turn));
                 }
             }
             Joint::Ball => {
                 let then = &self.alignment.frame;
-                Turned {
-                    frame: then.turned_onto(then.normal, self.bent(normal)),
-                    turn: Turn::NONE,
+                for (column, &normal) in normals.iter().enumerate() {
+                    let frame = then.turned_onto(then.normal, self.bent(normal));
+                    motion.set(column, &frame, &Turn::NONE);
                 }
             }
         }
+        motion
+    }
+
+    /// Random beam error as the mount stands under eight suns.
+    #[inline(always)]
+    pub fn blur(&self, motion: &Motion, suns: &LaneVec3) -> Blur {
+        let mut blur = Blur::default();
+        let (tolerances, then) = (&self.tolerances, &self.alignment);
+        match &self.joint {
+            Joint::Axes(rest) => {
+                for column in 0..LANES {
+                    let frame = motion.frame(column);
+                    let posture = Posture {
+                        axes: [rest.first, frame.second],
+                        turned_rad: motion.cosines(column).map(arc_cosine_rad),
+                        arm: rest.first.cross(frame.second),
+                        incidence: incidence(suns, column, &frame),
+                        frame,
+                    };
+                    let spread = tolerances.beam_variance(then, &posture);
+                    blur.set(column, spread, posture.per_twist());
+                }
+            }
+            Joint::Ball => {
+                for column in 0..LANES {
+                    let frame = motion.frame(column);
+                    let posture = Posture {
+                        axes: [frame.first, frame.second],
+                        turned_rad: self.ball_turns_rad(frame.normal),
+                        arm: Vec3::ZERO,
+                        incidence: incidence(suns, column, &frame),
+                        frame,
+                    };
+                    let spread = tolerances.beam_variance(then, &posture);
+                    blur.set(column, spread, posture.per_twist());
+                }
+            }
+        }
+        blur
     }
 
     /// Whether no stop keeps the mount from this normal.
@@ -151,18 +203,24 @@ impl Mount {
     /// A turn about both axes, each held back at its stop.
     #[inline(always)]
     fn stopped(&self, turn: Turn) -> Turn {
-        let [cosine, sine] = self.stop;
-        let mut since = turn.less(&self.alignment.turn);
-        if since.cos_first >= cosine && since.cos_second >= cosine {
-            return turn;
-        }
-        if since.cos_first < cosine {
-            (since.cos_first, since.sin_first) = (cosine, sine.copysign(since.sin_first));
-        }
-        if since.cos_second < cosine {
-            (since.cos_second, since.sin_second) = (cosine, sine.copysign(since.sin_second));
-        }
-        since.plus(&self.alignment.turn)
+        let [least, sine] = self.stop;
+        let then = &self.alignment.turn;
+        let since = turn.less(then);
+        let held = Turn {
+            cos_first: since.cos_first.max(least),
+            sin_first: chosen(
+                since.cos_first < least,
+                sine.copysign(since.sin_first),
+                since.sin_first,
+            ),
+            cos_second: since.cos_second.max(least),
+            sin_second: chosen(
+                since.cos_second < least,
+                sine.copysign(since.sin_second),
+                since.sin_second,
+            ),
+        };
+        held.plus(then)
     }
 
     /// A normal, bent from that of alignment no farther than a ball's stop.
@@ -171,11 +229,14 @@ impl Mount {
         let [cosine, sine] = self.stop;
         let then = self.alignment.frame.normal;
         let along = then.dot(normal);
-        if along >= cosine {
-            return normal;
-        }
         let sideways = normal - then * along;
-        then * cosine + sideways * (sine / sideways.length().max(LEAST_TURN))
+        let held = then * cosine + sideways * (sine / sideways.length().max(LEAST_TURN));
+        let is_held = along < cosine;
+        Vec3::new(
+            chosen(is_held, held.x, normal.x),
+            chosen(is_held, held.y, normal.y),
+            chosen(is_held, held.z, normal.z),
+        )
     }
 
     /// Turns [rad] since alignment that this normal asks for, whatever the stops: about both axes, or
@@ -225,40 +286,6 @@ impl Mount {
         }
     }
 
-    /// Turns since alignment.
-    #[inline(always)]
-    pub fn since(&self, turned: &Turned) -> Turn {
-        turned.turn.less(&self.alignment.turn)
-    }
-
-    #[inline(always)]
-    pub fn posture(&self, turned: &Turned, sun: Vec3) -> Posture {
-        let frame = turned.frame;
-        let incidence = Incidence::new(sun, frame.normal, frame.second);
-        match &self.joint {
-            Joint::Axes(rest) => {
-                let since = self.since(turned);
-                Posture {
-                    axes: [rest.first, frame.second],
-                    turned_rad: [
-                        arc_cosine_rad(since.cos_first),
-                        arc_cosine_rad(since.cos_second),
-                    ],
-                    arm: rest.arm(turned.turn),
-                    frame,
-                    incidence,
-                }
-            }
-            Joint::Ball => Posture {
-                axes: [frame.first, frame.second],
-                turned_rad: self.ball_turns_rad(frame.normal),
-                arm: Vec3::ZERO,
-                frame,
-                incidence,
-            },
-        }
-    }
-
     /// The smallest rotation since alignment, split between the two directions that the drive moves
     /// [rad].
     #[inline(always)]
@@ -269,4 +296,15 @@ impl Mount {
         let scale_rad = angle_rad / turn.length().max(LEAST_TURN);
         [then.first, then.second].map(|axis| scale_rad * turn.dot(axis))
     }
+}
+
+/// One of two numbers, without a branch.
+#[inline(always)]
+const fn chosen(is_first: bool, first: f64, second: f64) -> f64 {
+    if is_first { first } else { second }
+}
+
+#[inline(always)]
+fn incidence(suns: &LaneVec3, column: usize, frame: &Frame) -> Incidence {
+    Incidence::new(lane::vector(suns, column), frame.normal, frame.second)
 }

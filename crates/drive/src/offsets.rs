@@ -58,6 +58,22 @@ impl Motion {
         self.cosine[0][column] = since.cos_first;
         self.cosine[1][column] = since.cos_second;
     }
+
+    /// The mount under one sun.
+    #[inline(always)]
+    pub fn frame(&self, column: usize) -> Frame {
+        Frame {
+            first: lane::vector(&self.first, column),
+            second: lane::vector(&self.second, column),
+            normal: lane::vector(&self.normal, column),
+        }
+    }
+
+    /// Cosines of its turns since alignment.
+    #[inline(always)]
+    pub const fn cosines(&self, column: usize) -> [f64; 2] {
+        [self.cosine[0][column], self.cosine[1][column]]
+    }
 }
 
 impl Offsets {

@@ -33,9 +33,13 @@ pub fn exposed_strings(plan: &Plan, lee_mirrors: usize) -> Vec<bool> {
     };
     let strings = plan.strings.iter().map(|row| {
         let mirrors = row.mirrors();
-        let ends = [mirrors.start, mirrors.end - 1].map(is_open);
+        let (first, last) = (is_open(mirrors.start), is_open(mirrors.end - 1));
         // Where the ends agree, the middle has no say.
-        ends[0] == ends[1] && ends[0] || ends[0] != ends[1] && is_open(row.reference_mirror())
+        if first == last {
+            first
+        } else {
+            is_open(row.reference_mirror())
+        }
     });
     strings.collect()
 }

@@ -73,23 +73,31 @@ impl YearLight {
     /// Light through the aperture in the brightest hour [W].
     pub fn brightest_w(&self, case: &Case) -> f64 {
         (0..case.weather.dni_w_m2.len())
-            .map(|hour| self.hour(case, hour).aperture_power_w)
+            .map(|hour| self.power_w(case, hour))
             .fold(0.0, f64::max)
+    }
+
+    /// Light through the aperture in hour `hour` [W].
+    fn power_w(&self, case: &Case, hour: usize) -> f64 {
+        let dni_w_m2 = case.weather.dni_w_m2[hour];
+        let area_m2 = match self {
+            _ if dni_w_m2 <= 0.0 => 0.0,
+            Self::Nodes(nodes) => case.sun.at_hour(hour, nodes.light.last_step_m2()),
+            Self::Hours(hours) => hours[hour].last_step_m2(),
+        };
+        area_m2.max(0.0) * dni_w_m2
     }
 
     /// What hour `hour` brings to the receiver.
     pub fn hour(&self, case: &Case, hour: usize) -> HourIn {
         let dni_w_m2 = case.weather.dni_w_m2[hour];
-        let (area_m2, peak_suns) = match self {
-            _ if dni_w_m2 <= 0.0 => (0.0, 0.0),
-            Self::Nodes(nodes) => (
-                case.sun.at_hour(hour, nodes.light.last_step_m2()),
-                case.sun.at_hour(hour, &nodes.peak_suns),
-            ),
-            Self::Hours(hours) => (hours[hour].last_step_m2(), hours[hour].peak_suns),
+        let peak_suns = match self {
+            _ if dni_w_m2 <= 0.0 => 0.0,
+            Self::Nodes(nodes) => case.sun.at_hour(hour, &nodes.peak_suns),
+            Self::Hours(hours) => hours[hour].peak_suns,
         };
         HourIn {
-            aperture_power_w: area_m2.max(0.0) * dni_w_m2,
+            aperture_power_w: self.power_w(case, hour),
             peak_flux_w_m2: peak_suns.max(0.0) * dni_w_m2,
             air_temperature_k: case.weather.air_temperature_k[hour],
             wind_speed_m_s: case.weather.wind_speed_m_s[hour],

@@ -112,10 +112,19 @@ impl SunTable {
     /// hour does not exist.
     #[must_use]
     pub fn at_hour(&self, hour: usize, node_values: &[f64; NODES]) -> f64 {
-        self.hours.get(hour).map_or(0.0, |stencil| {
-            let terms = stencil.weight.iter().zip(node_values);
-            terms.map(|(weight, value)| weight * value).sum()
-        })
+        let Some(HourStencil { weight }) = self.hours.get(hour) else {
+            return 0.0;
+        };
+        let mut sums = [0.0; LANES];
+        for (weights, values) in weight
+            .chunks_exact(LANES)
+            .zip(node_values.chunks_exact(LANES))
+        {
+            for (lane, sum) in sums.iter_mut().enumerate() {
+                *sum += weights[lane] * values[lane];
+            }
+        }
+        sums.iter().sum()
     }
 
     /// DNI of the year while the sun is high enough to operate [J/m²].

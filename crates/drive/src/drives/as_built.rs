@@ -4,7 +4,7 @@
 use field::{Linkage, Plan};
 use geometry::{LANES, Vec3, lane};
 
-use super::{Drives, moved};
+use super::Drives;
 use crate::frame::{Frame, Turn};
 use crate::reflection::reflected;
 
@@ -102,7 +102,7 @@ impl AsBuilt {
     fn normal(&self, string: usize, place: usize, sun: Vec3, steered: Vec3) -> Vec3 {
         let (mount, offsets) = (&self.drives.mounts[string], &self.drives.offsets[string]);
         let row = &self.plan.strings[string];
-        let motion = moved(mount, &[steered; LANES]);
+        let motion = mount.motion(&[steered; LANES]);
         let reference = row.reference_mirror() - row.first_mirror;
         let believed = offsets.believed_sun(reference, steered, sun);
         let suns = lane::columns(&[believed; LANES]);
