@@ -16,8 +16,8 @@ pub(super) const LOWEST_SHADING_SUN_RAD: f64 = 12.0 * std::f64::consts::PI / 180
 /// Golden ratio less 1: its multiples fall into step with nothing.
 pub(super) const GOLDEN: f64 = 0.618_033_988_749_895;
 
-/// Sets of mirrors that are looked at by turns, under one block of suns after another: what blocks a mirror blocks it
-/// under all suns, so that the year is the better known the more mirrors have their turn.
+/// Sets of mirrors that are looked at by turns, from the lowest block of suns to the highest: what blocks a mirror blocks
+/// it under all suns, so that the year is the better known the more mirrors have their turn.
 const MOST_SETS: usize = 4;
 /// So many mirrors in all sets together are enough.
 const ENOUGH_MIRRORS: usize = 2000;
