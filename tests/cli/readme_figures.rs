@@ -65,9 +65,8 @@ fn the_answer_shown_is_that_of_its_design() {
             100.0 * at("/money/cost_parts_per_kwh/drives") / at("/money/cost_per_kwh")
         ),
         format!(
-            "that takes {:.1} % of the light, and {:.1} % go because ball joints stand at their stops for {:.0} sunny hours",
+            "that takes {:.1} % of the light, and mounts stand at their stops for {:.0} sunny hours",
             100.0 * at("/drives/light_lost/residual"),
-            100.0 * at("/drives/light_lost/stops"),
             at("/drives/travel/lost_hours"),
         ),
     ] {
