@@ -63,7 +63,7 @@ fn a_typical_year_of_north_carolina_is_read() {
     let notes = [
         "hours of the years 1980 to 2003; the sun is that of 1980",
         "times end their 60 min in UTC-5",
-        "the beam keeps step with the sun (lag -0.03 h)",
+        "the beam keeps step with the sun (lag -0.02 h)",
     ];
     assert_eq!(year.notes, notes);
 }
