@@ -30,7 +30,7 @@
 //! | the same before one so small that it spills a half | +0.19 | +0.56 | 1.004 … 1.031 |
 //!
 //! The peak that is told between watched spots keeps within 5 % of that of a map of 45 × 45 spots, round a cylinder
-//! within 8 % (`tests/light`).
+//! before which aims are spread within 8 %; `tests/light/rings.rs` tells of two cylinders that do not keep to it.
 //!
 //! The image is that of the part of a mirror that is lit and not blocked, as an even rectangle of the same middle and
 //! spread. Taken as that of the whole mirror it lost 1.4 points under low suns where 36 m² stand close around a cylinder,
