@@ -47,7 +47,7 @@ pub fn losses(
     suns: &[Vec3; LANES],
     stands: &[Stance],
 ) -> [Computed; LANES] {
-    let around = Surroundings::new(plan, LOWEST_SUN_RAD).with_tower(plan, trial.tower);
+    let around = Surroundings::new(plan, LOWEST_SUN_RAD).with_tower(trial.tower);
     let hood = around.of_all();
     let (aperture, suns) = (trial.aperture(), lane::columns(suns));
     let middles = middles(PARTS * WITHIN);

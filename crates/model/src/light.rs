@@ -44,7 +44,7 @@ impl<'a> Field<'a> {
     /// What neighbours see of one another, under suns no lower than `lowest_sun_rad`.
     #[must_use]
     pub fn surroundings(&self, lowest_sun_rad: f64) -> Surroundings {
-        Surroundings::new(self.plan, lowest_sun_rad).with_tower(self.plan, self.tower)
+        Surroundings::new(self.plan, lowest_sun_rad).with_tower(self.tower)
     }
 
     /// The field as light sees it.

@@ -1,9 +1,9 @@
 //! Who may shade or block whom: short lists for every mirror, made once for a plan.
 
 use field::{FirstAxis, Plan, StringRow};
-use geometry::{Cells, LANES, LaneVec3, Vec3, direction};
+use geometry::{Cells, LANES, LaneVec3, Vec3, abreast, direction};
 
-use crate::coarse::{CoarseVec3, array, column, cross, dot, sum};
+use crate::coarse::{CoarseVec3, array, coarse_vectors, column, cross, dot, greater, sum};
 use crate::tower::Pillar;
 
 /// Compass sectors in which a neighbour may stand before the sun.
@@ -32,12 +32,10 @@ pub struct Surroundings {
     /// ray a neighbour's centre may be, measured from the mirror's level.
     clearance_m: f64,
     tower: Vec<Pillar>,
-    /// When the tower may shade each mirror; empty without a tower.
-    tower_shades: Vec<Option<ListedShader>>,
 }
 
-/// For a run of mirrors their possible shaders, those for the highest suns first, and their possible
-/// blockers. Each panel is taken as the sphere around it, so no one is missed however the panels
+/// For a run of mirrors their possible shaders, those for the highest suns first, their possible
+/// blockers, and when the tower may shade them. Each panel is taken as the sphere around it, so no one is missed however the panels
 /// turn; the light kernel then looks closely.
 #[derive(Clone, Debug)]
 pub struct Neighbourhood<'a> {
@@ -48,6 +46,8 @@ pub struct Neighbourhood<'a> {
     shaders: Vec<ListedShader>,
     blocker_first: Vec<u32>,
     blockers: Vec<u32>,
+    /// One for each mirror of the run.
+    tower_shades: Vec<Option<ListedShader>>,
 }
 
 /// What its neighbours see of a mirror, whatever the sun.
@@ -69,26 +69,28 @@ pub(crate) struct Post {
 
 impl Post {
     fn new(plan: &Plan, mirror: usize, first_axis: Vec3, middle_to_aim: Vec3) -> Self {
+        let centre_m = plan.centre_m(mirror);
+        let (width_m, height_m) = (plan.width_m[mirror], plan.height_m[mirror]);
+        let (to_aim, aim_distance_m) = (plan.aim_of_m(mirror) - centre_m).normalize_and_length();
         Self {
-            centre_m: plan.centre_m(mirror),
-            to_aim: array(plan.target(mirror)),
+            centre_m,
+            to_aim: array(to_aim),
             first_axis: array(first_axis),
             middle_to_aim: array(middle_to_aim),
-            half_m: [plan.width_m[mirror], plan.height_m[mirror]].map(|side_m| 0.5 * side_m as f32),
-            half_diagonal_m: half_diagonal_m(plan, mirror),
-            aim_distance_m: plan.aim_of_m(mirror).distance(plan.centre_m(mirror)),
+            half_m: [width_m, height_m].map(|side_m| 0.5 * side_m as f32),
+            half_diagonal_m: 0.5 * (width_m * width_m + height_m * height_m).sqrt(),
+            aim_distance_m,
         }
     }
 
     fn all(plan: &Plan) -> Vec<Self> {
-        let strings = plan.strings.iter();
-        strings
-            .flat_map(|row| {
-                let (first, middle) = (first_axis(row), plan.target(row.reference_mirror()));
-                row.mirrors()
-                    .map(move |mirror| Self::new(plan, mirror, first, middle))
-            })
-            .collect()
+        let mut posts = Vec::with_capacity(plan.mirror_count());
+        for row in &plan.strings {
+            let (first, middle) = (first_axis(row), plan.target(row.reference_mirror()));
+            let string = row.mirrors();
+            posts.extend(string.map(|mirror| Self::new(plan, mirror, first, middle)));
+        }
+        posts
     }
 
     /// The way to another.
@@ -162,31 +164,27 @@ impl Surroundings {
     /// `lowest_sun_rad` (more than 0) will not be listed.
     #[must_use]
     pub fn new(plan: &Plan, lowest_sun_rad: f64) -> Self {
-        let diagonal_m = (0..plan.mirror_count())
-            .map(|mirror| 2.0 * half_diagonal_m(plan, mirror))
-            .fold(0.0, f64::max);
+        let posts = Post::all(plan);
+        let diagonals_m = posts.iter().map(|post| 2.0 * post.half_diagonal_m);
+        let diagonal_m = diagonals_m.fold(0.0, f64::max);
         let climb_m = plan
             .strings
             .iter()
             .map(|string| climb_m(&plan.z_m[string.mirrors()]));
         Self {
-            posts: Post::all(plan),
+            posts,
             cells: Cells::new(&plan.x_m, &plan.y_m, 2.0 * diagonal_m),
             lowest_sine: libm::sin(lowest_sun_rad),
             clearance_m: diagonal_m + climb_m.fold(0.0, f64::max),
             tower: Vec::new(),
-            tower_shades: Vec::new(),
         }
     }
 
     /// Lets a tower shade the field: pillars from the ground upwards, each standing on the one
     /// before. It does not stand in the way of reflected light.
     #[must_use]
-    pub fn with_tower(mut self, plan: &Plan, pillars: &[Pillar]) -> Self {
+    pub fn with_tower(mut self, pillars: &[Pillar]) -> Self {
         self.tower = pillars.to_vec();
-        self.tower_shades = (0..plan.mirror_count())
-            .map(|mirror| tower_shade(plan, mirror, pillars))
-            .collect();
         self
     }
 
@@ -200,17 +198,55 @@ impl Surroundings {
     /// between them the lists are empty, as if they stood alone.
     #[must_use]
     pub fn of_mirrors(&self, mirrors: impl IntoIterator<Item = usize>) -> Neighbourhood<'_> {
-        self.of_mirrors_above(mirrors, self.lowest_sine)
+        self.of_mirrors_shaded(mirrors, self.lowest_sine, |_| ())
     }
 
-    /// The same, good for suns that stand no lower than where the sine of their elevation is `lowest_sine`.
+    /// The same, good for the suns of these blocks only.
     #[must_use]
-    pub fn of_mirrors_above(
+    pub fn of_mirrors_under<'b>(
+        &self,
+        mirrors: impl IntoIterator<Item = usize>,
+        blocks: impl IntoIterator<Item = &'b LaneVec3>,
+    ) -> Neighbourhood<'_> {
+        let blocks: Vec<CoarseVec3> = blocks.into_iter().map(coarse_vectors).collect();
+        let sines = blocks.iter().flat_map(|suns| suns[2]);
+        let lowest_sine = self.lowest_sine.max(f64::from(sines.fold(1.0, f32::min)));
+        self.of_mirrors_shaded(mirrors, lowest_sine, |near| leave_rays_free(near, &blocks))
+    }
+
+    /// The same, good for suns that stand no lower than where the sine of their elevation is `lowest_sine`; `thin_out`
+    /// may leave out those that shade under none.
+    fn of_mirrors_shaded(
         &self,
         mirrors: impl IntoIterator<Item = usize>,
         lowest_sine: f64,
+        thin_out: impl Fn(&mut Vec<Near>),
     ) -> Neighbourhood<'_> {
-        let lowest_sine = lowest_sine.max(self.lowest_sine);
+        let mut near = Vec::new();
+        self.listed(mirrors, |mirror, hood| {
+            near.clear();
+            self.look_around(mirror, lowest_sine, &mut near, &mut hood.blockers);
+            thin_out(&mut near);
+            let first = hood.shaders.len();
+            let shaders = near.iter().filter_map(shader);
+            let is_high = |shader: &ListedShader| f64::from(shader.highest_sine) >= lowest_sine;
+            hood.shaders.extend(shaders.filter(is_high));
+            hood.shaders[first..].sort_unstable_by_key(ListedShader::rank);
+        })
+    }
+
+    /// For mirrors, in rising order, that have no neighbours: only the tower may shade them.
+    #[must_use]
+    pub fn of_mirrors_alone(&self, mirrors: impl IntoIterator<Item = usize>) -> Neighbourhood<'_> {
+        self.listed(mirrors, |_, _| ())
+    }
+
+    /// Lists of the tower and of what `list` adds for each mirror.
+    fn listed<'a>(
+        &'a self,
+        mirrors: impl IntoIterator<Item = usize>,
+        mut list: impl FnMut(usize, &mut Neighbourhood<'a>),
+    ) -> Neighbourhood<'a> {
         let mut mirrors = mirrors.into_iter().peekable();
         let mut hood = Neighbourhood {
             around: self,
@@ -219,43 +255,108 @@ impl Surroundings {
             shaders: Vec::new(),
             blocker_first: vec![0],
             blockers: Vec::new(),
+            tower_shades: Vec::new(),
         };
         for mirror in mirrors {
             hood.skip_to(mirror);
-            self.list(mirror, lowest_sine, &mut hood.shaders, &mut hood.blockers);
+            list(mirror, &mut hood);
+            let tower_shade = tower_shade(mirror, &self.posts[mirror], &self.tower);
+            hood.tower_shades.push(tower_shade);
             hood.skip_to(mirror + 1);
         }
         hood
     }
 
-    fn list(
+    /// Finds the neighbours that stand high enough to shade a mirror, and lists those that may block it.
+    fn look_around(
         &self,
         mirror: usize,
         lowest_sine: f64,
-        shaders: &mut Vec<ListedShader>,
+        near: &mut Vec<Near>,
         blockers: &mut Vec<u32>,
     ) {
         let own = &self.posts[mirror];
-        let to_aim = own.to_aim.map(f64::from);
-        let to_aim = Vec3::from_array(to_aim);
+        let to_aim = Vec3::from_array(own.to_aim.map(f64::from));
         let reach_m = self.clearance_m / lowest_sine.min(to_aim.z.max(0.02));
-        let first = shaders.len();
-        let near = self.cells.near(own.centre_m.x, own.centre_m.y, reach_m);
-        near.filter(|other| *other != mirror).for_each(|other| {
-            let away_m = self.posts[other].centre_m - own.centre_m;
-            let clearance_m = own.half_diagonal_m + self.posts[other].half_diagonal_m;
-            if !stands_too_low(away_m, clearance_m, lowest_sine) {
-                shaders.extend(
-                    shader(other, away_m, clearance_m)
-                        .filter(|shader| f64::from(shader.highest_sine) >= lowest_sine),
-                );
+        let others = self.cells.near(own.centre_m.x, own.centre_m.y, reach_m);
+        others.filter(|other| *other != mirror).for_each(|other| {
+            let one = Near {
+                mirror: other as u32,
+                away_m: self.posts[other].centre_m - own.centre_m,
+                clearance_m: own.half_diagonal_m + self.posts[other].half_diagonal_m,
+            };
+            if !one.stands_too_low(lowest_sine) {
+                near.push(one);
             }
-            if may_block(away_m, to_aim, own.aim_distance_m, clearance_m) {
+            if one.may_block(to_aim, own.aim_distance_m) {
                 blockers.push(other as u32);
             }
         });
-        shaders[first..].sort_unstable_by_key(ListedShader::rank);
     }
+}
+
+/// A neighbour as a mirror sees it.
+#[derive(Clone, Copy, Debug)]
+struct Near {
+    mirror: u32,
+    away_m: Vec3,
+    /// How near a ray may come to its middle for both panels to be met.
+    clearance_m: f64,
+}
+
+impl Near {
+    /// Most neighbours are out of the question at once: the sine of a sum is no more than the sum of sines.
+    fn stands_too_low(&self, lowest_sine: f64) -> bool {
+        let highest_m = self.away_m.z.max(0.0) + self.clearance_m;
+        highest_m * highest_m < lowest_sine * lowest_sine * self.away_m.length_squared()
+    }
+
+    /// Does it stand before the aim point and within its clearance of the line to it?
+    fn may_block(&self, to_aim: Vec3, aim_m: f64) -> bool {
+        let ahead_m = self.away_m.dot(to_aim);
+        let reach_m = BLOCKING_SLACK * self.clearance_m;
+        let aside2_m2 = self.away_m.length_squared() - ahead_m * ahead_m;
+        ahead_m > -reach_m && ahead_m < aim_m && aside2_m2 < reach_m * reach_m
+    }
+
+    /// Whether the way to one of eight suns comes within its clearance.
+    #[inline(always)]
+    fn meets_a_ray(&self, suns: &CoarseVec3) -> bool {
+        let [x_m, y_m, z_m] = array(self.away_m);
+        let clearance_m = (1.0 + ROUNDING) * self.clearance_m as f32;
+        let least_m2 = x_m * x_m + y_m * y_m + z_m * z_m - clearance_m * clearance_m;
+        let mut meets = false;
+        for lane in 0..LANES {
+            let ahead_m = x_m * suns[0][lane] + y_m * suns[1][lane] + z_m * suns[2][lane];
+            let ahead_m = greater(ahead_m, 0.0);
+            meets |= ahead_m * ahead_m >= least_m2;
+        }
+        meets
+    }
+}
+
+/// What a clearance may lose by single precision, as a share.
+const ROUNDING: f32 = 0.005;
+
+/// Leaves out neighbours whose clearance no ray to any of these suns meets.
+fn leave_rays_free(near: &mut Vec<Near>, blocks: &[CoarseVec3]) {
+    let mut kept = 0;
+    abreast(
+        #[inline(always)]
+        || {
+            for index in 0..near.len() {
+                let one = near[index];
+                near[kept] = one;
+                for suns in blocks {
+                    if one.meets_a_ray(suns) {
+                        kept += 1;
+                        break;
+                    }
+                }
+            }
+        },
+    );
+    near.truncate(kept);
 }
 
 impl ListedShader {
@@ -272,6 +373,7 @@ impl Neighbourhood<'_> {
         self.shader_first.resize(length, self.shaders.len() as u32);
         self.blocker_first
             .resize(length, self.blockers.len() as u32);
+        self.tower_shades.resize(length - 1, None);
     }
 
     /// The tower, from the ground upwards.
@@ -281,8 +383,9 @@ impl Neighbourhood<'_> {
 
     /// Whether the tower may shade a mirror under any of these suns.
     pub(crate) fn is_towered(&self, mirror: usize, spread: &SunSpread) -> bool {
+        let place = mirror.wrapping_sub(self.first_mirror);
         let mut may = false;
-        if let Some(Some(shader)) = self.around.tower_shades.get(mirror) {
+        if let Some(Some(shader)) = self.tower_shades.get(place) {
             spread.choose(std::slice::from_ref(shader), |_| may = true);
         }
         may
@@ -363,19 +466,18 @@ impl SunSpread {
     }
 }
 
-/// Most neighbours are out of the question at once: the sine of a sum is no more than the sum of sines.
-fn stands_too_low(away_m: Vec3, clearance_m: f64, lowest_sine: f64) -> bool {
-    let highest_m = away_m.z.max(0.0) + clearance_m;
-    highest_m * highest_m < lowest_sine * lowest_sine * away_m.length_squared()
-}
-
 /// The sun must stand within the cone about the neighbour's direction that its clearance opens.
-fn shader(mirror: usize, away_m: Vec3, clearance_m: f64) -> Option<ListedShader> {
+fn shader(near: &Near) -> Option<ListedShader> {
+    let Near {
+        mirror,
+        away_m,
+        clearance_m,
+    } = *near;
     let level2_m2 = away_m.x * away_m.x + away_m.y * away_m.y;
     let distance_m = away_m.length();
     if distance_m <= clearance_m {
         return Some(ListedShader {
-            mirror: mirror as u32,
+            mirror,
             sectors: u32::MAX,
             highest_sine: 1.0,
         });
@@ -391,23 +493,27 @@ fn shader(mirror: usize, away_m: Vec3, clearance_m: f64) -> Option<ListedShader>
         sine * opening_cosine + cosine * opening_sine
     };
     (highest_sine > 0.0).then(|| ListedShader {
-        mirror: mirror as u32,
+        mirror,
         sectors: sectors_around(away_m.x, away_m.y, clearance_m / level_m),
         highest_sine: highest_sine as f32 + f32::EPSILON,
     })
 }
 
 /// When a tower may shade a mirror: while the sun stands behind it and no higher than its top.
-fn tower_shade(plan: &Plan, mirror: usize, pillars: &[Pillar]) -> Option<ListedShader> {
-    let centre_m = plan.centre_m(mirror);
+fn tower_shade(mirror: usize, post: &Post, pillars: &[Pillar]) -> Option<ListedShader> {
+    let Post {
+        centre_m,
+        half_diagonal_m,
+        ..
+    } = post;
     let level_m = (centre_m.x * centre_m.x + centre_m.y * centre_m.y).sqrt();
     let width_m = pillars
         .iter()
         .map(|pillar| pillar.width_m)
         .fold(0.0, f64::max);
     let top_m = pillars.iter().map(|pillar| pillar.to_m).fold(0.0, f64::max);
-    let clearance_m = half_diagonal_m(plan, mirror) + 0.5 * width_m;
-    let climb_m = top_m - centre_m.z + half_diagonal_m(plan, mirror);
+    let clearance_m = half_diagonal_m + 0.5 * width_m;
+    let climb_m = top_m - centre_m.z + half_diagonal_m;
     let near_m = level_m - clearance_m;
     let highest_sine = if near_m > 0.0 {
         climb_m / (climb_m * climb_m + near_m * near_m).sqrt()
@@ -419,14 +525,6 @@ fn tower_shade(plan: &Plan, mirror: usize, pillars: &[Pillar]) -> Option<ListedS
         sectors: sectors_around(-centre_m.x, -centre_m.y, clearance_m / level_m.max(1e-9)),
         highest_sine: highest_sine as f32 + f32::EPSILON,
     })
-}
-
-/// Does the neighbour stand before the aim point and within its clearance of the line to it?
-fn may_block(away_m: Vec3, to_aim: Vec3, aim_m: f64, clearance_m: f64) -> bool {
-    let ahead_m = away_m.dot(to_aim);
-    let reach_m = BLOCKING_SLACK * clearance_m;
-    let aside2_m2 = away_m.length_squared() - ahead_m * ahead_m;
-    ahead_m > -reach_m && ahead_m < aim_m && aside2_m2 < reach_m * reach_m
 }
 
 /// How far (x, y) is turned, in quarters: equal steps of y ÷ (|x| + |y|) within each. This grows
@@ -466,11 +564,6 @@ fn sectors_around(x: f64, y: f64, half_width_sine: f64) -> u32 {
     run.rotate_left(first.rem_euclid(SECTORS) as u32)
 }
 
-fn half_diagonal_m(plan: &Plan, mirror: usize) -> f64 {
-    let (width_m, height_m) = (plan.width_m[mirror], plan.height_m[mirror]);
-    0.5 * (width_m * width_m + height_m * height_m).sqrt()
-}
-
 fn climb_m(heights_m: &[f64]) -> f64 {
     let lowest_m = heights_m.iter().copied().fold(f64::INFINITY, f64::min);
     heights_m
@@ -501,10 +594,12 @@ mod tests {
             let touches = ahead_m > 0.0 && away_m.length_squared() - ahead_m * ahead_m < clearance_m * clearance_m;
             if touches {
                 let spread = SunSpread::new(&geometry::lane::columns(&[sun; LANES]));
-                let shader = shader(0, away_m, clearance_m);
+                let near = Near { mirror: 0, away_m, clearance_m };
+                let shader = shader(&near);
                 let mut chosen = 0;
                 spread.choose(shader.as_slice(), |_| chosen += 1);
                 prop_assert_eq!(chosen, 1);
+                prop_assert!(near.meets_a_ray(&geometry::lane::columns(&[sun; LANES]).map(|axis| axis.map(|part| part as f32))));
             }
         }
     }

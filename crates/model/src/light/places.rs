@@ -1,6 +1,6 @@
 //! Places compared: what one or two mirrors say of each.
 
-use field::{Plan, Stance};
+use field::{Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3};
 use optics::{LightSums, STEPS};
 use sky::SunTable;
@@ -20,11 +20,12 @@ const MANY_STRINGS: usize = 600;
 #[must_use]
 pub fn first_glance(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Earning> {
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
-    let alone = around.of_mirrors([]);
+    let strings = field.plan.strings.iter();
+    let alone = around.of_mirrors_alone(strings.clone().map(StringRow::reference_mirror));
     let (suns, weights) = eight_suns(table);
     let mut sunlit = field.scene(&alone).under(&suns);
-    let strings = field.plan.strings.iter().enumerate();
     strings
+        .enumerate()
         .map(|(string, row)| {
             let middle = row.reference_mirror() - row.first_mirror;
             let mut sums = LightSums::default();
@@ -99,7 +100,8 @@ pub fn earnings(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Ear
     let Field { plan, drives, .. } = field;
     let strings = 0..plan.strings.len();
     let looks: Vec<Look> = strings.map(|string| spokesmen(plan, string)).collect();
-    let hood = around.of_mirrors(mirrors_of(&looks, plan));
+    let suns = table.few.blocks().map(|(suns, _)| suns);
+    let hood = around.of_mirrors_under(mirrors_of(&looks, plan), suns);
     let mut chains_j = vec![Chain::default(); looks.len()];
     for (suns, weights) in table.few.blocks() {
         let mut sunlit = field.scene(&hood).under(suns).quickly();

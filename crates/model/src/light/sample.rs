@@ -36,8 +36,10 @@ pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLigh
         let looks: Vec<Look> = (0..strings)
             .map(|string| sample(field.plan, string, turn))
             .collect();
-        let lowest_sine = lowest_sine(table, set, sets);
-        let hood = around.of_mirrors_above(mirrors_of(&looks, field.plan), lowest_sine);
+        let blocks = table.direction.iter().enumerate();
+        let in_turn = blocks.filter(|(block, _)| set_of(*block, sets) == set);
+        let suns = in_turn.map(|(_, suns)| suns);
+        let hood = around.of_mirrors_under(mirrors_of(&looks, field.plan), suns);
         Turn { looks, hood }
     });
     let turns: Vec<Turn> = turns.collect();
@@ -54,13 +56,6 @@ pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLigh
 /// many neighbours are listed that shade under low suns.
 const fn set_of(block: usize, sets: usize) -> usize {
     (block % BLOCKS_OF_HALF_DAY) * sets / BLOCKS_OF_HALF_DAY
-}
-
-/// Sine of the lowest sun in any of the blocks in which a set has its turn.
-fn lowest_sine(table: &SunTable, set: usize, sets: usize) -> f64 {
-    let blocks = table.direction.iter().enumerate();
-    let in_turn = blocks.filter(|(block, _)| set_of(*block, sets) == set);
-    in_turn.flat_map(|(_, suns)| suns[2]).fold(1.0, f64::min)
 }
 
 /// The mirrors of a string that are looked at in a set whose places go on by this share of the way between two.
