@@ -114,45 +114,52 @@ impl Aligned {
     }
 }
 
-/// Normal equations of the least-squares step: a symmetric matrix by columns and a right side.
+/// Normal equations of the least-squares step: a symmetric matrix and a right side, both a quarter of what they are.
 #[derive(Default)]
 struct Fit {
-    columns: [Vec3; 3],
+    /// Of the matrix the diagonal, and yz, zx, xy.
+    diagonal: Vec3,
+    beside: Vec3,
     right: Vec3,
     /// Sum of squared misses.
     missed_rad2: f64,
 }
 
 impl Fit {
-    /// Adds one mirror that misses its target by `miss`.
+    /// Adds one mirror that misses its target by `miss`. A small turn w moves the beam by 2 (w·a) n + 2 c w × n, with
+    /// a = n × s and c = n·s: square to each other, so that the matrix is 4 (a aᵀ + c² (1 − n nᵀ)).
     fn add(&mut self, sun: Vec3, normal: Vec3, miss: Vec3) {
-        let moves = [Vec3::X, Vec3::Y, Vec3::Z].map(|axis| {
-            let tip = axis.cross(normal);
-            (normal * tip.dot(sun) + tip * normal.dot(sun)) * 2.0
-        });
-        let against =
-            |beam: Vec3| Vec3::new(moves[0].dot(beam), moves[1].dot(beam), moves[2].dot(beam));
-        for (column, beam) in self.columns.iter_mut().zip(moves) {
-            *column += against(beam);
-        }
-        self.right -= against(miss);
+        let (across, cosine) = (normal.cross(sun), normal.dot(sun));
+        let level = normal * cosine;
+        self.diagonal += across * across - level * level + Vec3::splat(cosine * cosine);
+        self.beside += yz_zx_xy(across) - yz_zx_xy(level);
+        self.right -= (across * normal.dot(miss) + level.cross(miss)) * 0.5;
         self.missed_rad2 += miss.dot(miss);
     }
 
     /// The small rotation vector that lowers the sum of squares most.
     fn step(&self) -> Vec3 {
-        let [mut one, mut two, mut three] = self.columns;
-        let damping = DAMPING * (one.x + two.y + three.z);
-        one.x += damping;
-        two.y += damping;
-        three.z += damping;
+        let Self {
+            diagonal,
+            beside,
+            right,
+            ..
+        } = *self;
+        let damped = diagonal + Vec3::splat(DAMPING * diagonal.element_sum());
+        let one = Vec3::new(damped.x, beside.z, beside.y);
+        let two = Vec3::new(beside.z, damped.y, beside.x);
+        let three = Vec3::new(beside.y, beside.x, damped.z);
         let (first, second, third) = (two.cross(three), three.cross(one), one.cross(two));
-        let right = self.right;
         Vec3::new(first.dot(right), second.dot(right), third.dot(right)) / one.dot(first)
     }
 
     /// What the step leaves of the sum of squared misses, to first order in the turn.
     fn left_rad2(&self) -> f64 {
-        (self.missed_rad2 - self.right.dot(self.step())).max(0.0)
+        (self.missed_rad2 - 4.0 * self.right.dot(self.step())).max(0.0)
     }
+}
+
+/// Products of components: the part of v vᵀ beside its diagonal.
+fn yz_zx_xy(v: Vec3) -> Vec3 {
+    Vec3::new(v.y * v.z, v.z * v.x, v.x * v.y)
 }

@@ -102,10 +102,12 @@ impl Drives {
         suns: &LaneVec3,
         stance: &mut Stance,
     ) {
-        let wanted = self.wanted(plan, string, suns);
         abreast(
             #[inline(always)]
-            || self.turn_to(plan, string, places, &wanted, suns, stance),
+            || {
+                let wanted = self.wanted(plan, string, suns);
+                self.turn_to(plan, string, places, &wanted, suns, stance);
+            },
         );
     }
 
@@ -204,10 +206,13 @@ impl Drives {
     }
 
     /// Where the drive points the reference mirror's normal.
+    #[inline(always)]
     fn wanted(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> [Vec3; LANES] {
         let mount = &self.mounts[string];
-        let exact =
-            std::array::from_fn(|column| normal_between(lane::vector(suns, column), mount.target));
+        let mut exact = [Vec3::ZERO; LANES];
+        for (column, normal) in exact.iter_mut().enumerate() {
+            *normal = normal_between(lane::vector(suns, column), mount.target);
+        }
         match self.control {
             Control::Reference => exact,
             Control::LeastSquares => Steered {

@@ -172,7 +172,7 @@ impl Frame {
 
     /// The resting normal after the first turn only: the arm that carries the second axis.
     #[inline(always)]
-    pub fn arm(&self, turn: Turn) -> Vec3 {
+    fn arm(&self, turn: Turn) -> Vec3 {
         self.normal * turn.cos_first - self.second * turn.sin_first
     }
 

@@ -78,7 +78,7 @@ impl Mount {
                     let turn = rest.turn_onto(normal);
                     let alignment = Alignment {
                         turn,
-                        arm: rest.arm(turn),
+                        arm: arm_along_first(turn.sin_second),
                         frame: rest.turned(turn),
                     };
                     (Joint::Axes(rest), alignment)
@@ -86,7 +86,7 @@ impl Mount {
                 None => {
                     let alignment = Alignment {
                         turn: Turn::NONE,
-                        arm: Vec3::ZERO,
+                        arm: 0.0,
                         frame: Frame::on_ball(normal, row.bearing_rad),
                     };
                     (Joint::Ball, alignment)
@@ -159,10 +159,10 @@ impl Mount {
                 for column in 0..LANES {
                     let frame = motion.frame(column);
                     let posture = Posture {
-                        axes: [rest.first, frame.second],
+                        axis: rest.first.dot(frame.first),
                         turned_rad: motion.cosines(column).map(arc_cosine_rad),
-                        arm: rest.first.cross(frame.second),
-                        incidence: incidence(suns, column, &frame),
+                        arm: arm_along_first(rest.first.dot(frame.normal)),
+                        incidence: Incidence::new(lane::vector(suns, column), &frame),
                         frame,
                     };
                     let spread = tolerances.beam_variance(then, &posture);
@@ -173,10 +173,10 @@ impl Mount {
                 for column in 0..LANES {
                     let frame = motion.frame(column);
                     let posture = Posture {
-                        axes: [frame.first, frame.second],
+                        axis: 1.0,
                         turned_rad: self.ball_turns_rad(frame.normal),
-                        arm: Vec3::ZERO,
-                        incidence: incidence(suns, column, &frame),
+                        arm: 0.0,
+                        incidence: Incidence::new(lane::vector(suns, column), &frame),
                         frame,
                     };
                     let spread = tolerances.beam_variance(then, &posture);
@@ -304,7 +304,9 @@ const fn chosen(is_first: bool, first: f64, second: f64) -> f64 {
     if is_first { first } else { second }
 }
 
+/// Part along the first direction of the arm that carries the second axis, square to both, from the sine of the turn
+/// about that.
 #[inline(always)]
-fn incidence(suns: &LaneVec3, column: usize, frame: &Frame) -> Incidence {
-    Incidence::new(lane::vector(suns, column), frame.normal, frame.second)
+const fn arm_along_first(sin_second: f64) -> f64 {
+    -sin_second
 }

@@ -2,6 +2,8 @@
 
 use geometry::Vec3;
 
+use crate::frame::Frame;
+
 /// Below this the sun stands in the normal and the plane of incidence is undetermined.
 const LEAST_SINE_SQUARED: f64 = 1e-24;
 
@@ -23,31 +25,27 @@ pub(crate) fn angle_between_rad(one: Vec3, other: Vec3) -> f64 {
     libm::atan2(one.cross(other).length(), one.dot(other))
 }
 
-/// Directions square to the normal in which it can err, and how much of it the beam sees.
+/// The plane of incidence on a mount, and how much of an error across it the beam sees.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Incidence {
-    /// Unit vector in the plane of incidence, square to the normal.
-    pub in_plane: Vec3,
-    /// Unit vector across the plane of incidence.
-    pub across: Vec3,
+    /// Unit vector in the plane of incidence, square to the normal: its parts along the mount's first and second
+    /// direction.
+    pub in_plane: [f64; 2],
     /// Cosine of the angle of incidence.
     pub cosine: f64,
 }
 
 impl Incidence {
-    /// `fallback` is a direction square to the normal, taken when the sun stands in the normal.
+    /// When the sun stands in the normal, the second direction is taken.
     #[inline(always)]
-    pub fn new(sun: Vec3, normal: Vec3, fallback: Vec3) -> Self {
-        let cosine = sun.dot(normal);
-        let sideways = sun - normal * cosine;
-        let sine2 = sideways.dot(sideways);
+    pub fn new(sun: Vec3, frame: &Frame) -> Self {
+        let seen = frame.components(sun);
+        let sine2 = seen.x * seen.x + seen.y * seen.y;
         let known = f64::from(u8::from(sine2 > LEAST_SINE_SQUARED));
         let scale = known / sine2.max(LEAST_SINE_SQUARED).sqrt();
-        let in_plane = sideways * scale + fallback * (1.0 - known);
         Self {
-            in_plane,
-            across: normal.cross(in_plane),
-            cosine,
+            in_plane: [scale * seen.x, scale * seen.y + (1.0 - known)],
+            cosine: seen.z,
         }
     }
 }
@@ -66,22 +64,25 @@ mod tests {
 
     #[test]
     fn a_normal_error_moves_the_beam_twice_in_plane_and_less_across() {
+        let frame = Frame::GROUND;
         let sun = Vec3::new(0.6, 0.0, 0.8);
-        let normal = Vec3::Z;
-        let incidence = Incidence::new(sun, normal, Vec3::X);
+        let incidence = Incidence::new(sun, &frame);
         let delta_rad = 1e-5;
-        let moved = |direction: Vec3| {
-            let tilted = (normal + direction * delta_rad).normalize();
-            angle_between_rad(reflected(sun, tilted), reflected(sun, normal)) / delta_rad
+        let moved = |by: Vec3| {
+            let tilted = (frame.normal + by * delta_rad).normalize();
+            angle_between_rad(reflected(sun, tilted), reflected(sun, frame.normal)) / delta_rad
         };
-        assert!((moved(incidence.in_plane) - 2.0).abs() < 1e-6);
-        assert!((moved(incidence.across) - 2.0 * incidence.cosine).abs() < 1e-4);
+        let [first, second] = incidence.in_plane;
+        let in_plane = frame.first * first + frame.second * second;
+        assert!((moved(in_plane) - 2.0).abs() < 1e-6);
+        let across = frame.normal.cross(in_plane);
+        assert!((moved(across) - 2.0 * incidence.cosine).abs() < 1e-4);
     }
 
     #[test]
-    fn the_sun_in_the_normal_leaves_a_sound_pair() {
-        let incidence = Incidence::new(Vec3::Z, Vec3::Z, Vec3::X);
-        assert_eq!(incidence.in_plane, Vec3::X);
-        assert_eq!(incidence.across, Vec3::Y);
+    fn the_sun_in_the_normal_leaves_a_sound_direction() {
+        let incidence = Incidence::new(Vec3::Z, &Frame::GROUND);
+        assert_eq!(incidence.in_plane, [0.0, 1.0]);
+        assert_eq!(incidence.cosine, 1.0);
     }
 }

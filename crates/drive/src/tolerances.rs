@@ -1,11 +1,9 @@
 //! What small errors of posts, axes, joints, levers and encoders do to a string's beams.
 
-use field::Linkage;
-use geometry::Vec3;
-
 use crate::frame::{Frame, Turn};
 use crate::mechanism::Sensing;
 use crate::reflection::Incidence;
+use field::Linkage;
 
 /// Standard deviations of the errors of one mount and its drive.
 ///
@@ -40,56 +38,60 @@ pub(crate) struct BeamVariance {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Alignment {
     pub turn: Turn,
-    pub arm: Vec3,
+    /// As in [`Posture`].
+    pub arm: f64,
     pub frame: Frame,
 }
 
-/// A mount of the string under one sun, with what it takes to judge small turns of it.
+/// A mount of the string under one sun, with what it takes to judge small turns of it. Of a turn only what lies along
+/// the mount's first and second direction moves the normal.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Posture {
-    /// The directions about which the two motions turn the mount.
-    pub axes: [Vec3; 2],
+    /// Part along the first direction of the axis of the first motion; that of the second is the second direction.
+    pub axis: f64,
     /// Turns about them since alignment.
     pub turned_rad: [f64; 2],
-    /// What carries the second axis, square to both; zero where there is none.
-    pub arm: Vec3,
+    /// Part along the first direction of what carries the second axis, square to both; zero where there is none.
+    pub arm: f64,
     pub frame: Frame,
     pub incidence: Incidence,
 }
 
-impl Posture {
-    /// Beam variance when the mount is turned about each of the given axes by independent small
-    /// angles with the given variances [rad²].
-    ///
-    /// A turn w moves the normal by w × n: what lies across the plane of incidence moves it in
-    /// that plane and the other way round. The beam sees 2 in plane and 2·cosθ across.
-    #[inline(always)]
-    fn beam_variance<const N: usize>(&self, turns: [(Vec3, f64); N]) -> BeamVariance {
-        let mut in_plane_rad2 = 0.0;
-        let mut across_rad2 = 0.0;
-        for (axis, variance_rad2) in turns {
-            let turns_in_plane = axis.dot(self.incidence.across);
-            let turns_across = axis.dot(self.incidence.in_plane);
-            in_plane_rad2 += turns_in_plane * turns_in_plane * variance_rad2;
-            across_rad2 += turns_across * turns_across * variance_rad2;
-        }
-        self.seen_by_beam(in_plane_rad2, across_rad2)
-    }
+/// Variances of small turns about a mount's first and second direction, and what they have in common [rad²].
+struct Wobble {
+    first_rad2: f64,
+    second_rad2: f64,
+    common_rad2: f64,
+}
 
-    /// Beam variance from variances of the normal [rad²].
+impl Posture {
+    /// Beam variance of small turns. A turn about a direction in the plane of incidence moves the normal across it and
+    /// the other way round; the beam sees 2 in plane and 2·cosθ across.
     #[inline(always)]
-    fn seen_by_beam(&self, in_plane_rad2: f64, across_rad2: f64) -> BeamVariance {
-        let cosine = self.incidence.cosine;
+    fn beam_variance(&self, turns: &Wobble) -> BeamVariance {
+        let Incidence {
+            in_plane: [first, second],
+            cosine,
+        } = self.incidence;
+        let (first2, second2) = (first * first, second * second);
+        let common_rad2 = 2.0 * first * second * turns.common_rad2;
+        let about_plane_rad2 =
+            first2 * turns.first_rad2 + second2 * turns.second_rad2 + common_rad2;
+        let across_it_rad2 = second2 * turns.first_rad2 + first2 * turns.second_rad2 - common_rad2;
         BeamVariance {
-            in_plane_rad2: 4.0 * in_plane_rad2,
-            across_rad2: 4.0 * cosine * cosine * across_rad2,
+            in_plane_rad2: 4.0 * across_it_rad2,
+            across_rad2: 4.0 * cosine * cosine * about_plane_rad2,
         }
     }
 
     /// Beam variance for one radian of twist about both axes, as a line's stretch causes it.
     #[inline(always)]
     pub fn per_twist(&self) -> BeamVariance {
-        self.beam_variance(self.axes.map(|axis| (axis, 1.0)))
+        self.beam_variance(&Wobble {
+            first_rad2: squared(self.axis),
+            second_rad2: 1.0,
+            common_rad2: 0.0,
+        })
     }
 }
 
@@ -133,31 +135,30 @@ impl Tolerances {
 
     /// Beam variance from everything that all mirrors of a string have alike under one sun.
     ///
-    /// Alignment is exact under its sun, so an error w fixed to the ground costs only what has
-    /// changed since: (w − Q·w) × n with Q the turn from then to now; an error that rides on the
-    /// first axis costs in the same way by its own two positions.
+    /// Alignment is exact under its sun, so an error w fixed to the ground costs only what has changed since:
+    /// (w − Q·w) × n with Q the turn from then to now, whose parts are those of w now less those then; an error that
+    /// rides on the first axis costs in the same way by its own two positions.
     #[inline(always)]
     pub(crate) fn beam_variance(&self, then: &Alignment, now: &Posture) -> BeamVariance {
-        let since = |fixed_now: Vec3, fixed_then: Vec3| {
-            fixed_now - now.frame.direction(then.frame.components(fixed_then))
-        };
+        let (first, second) = (
+            now.frame.first - then.frame.first,
+            now.frame.second - then.frame.second,
+        );
         let tilt_rad2 = squared(self.post_tilt_rad);
-        let [first_rad2, second_rad2] = now
+        let free_rad2 = squared(self.joint_play_rad) + squared(self.offset_setting_rad);
+        let [about_first_rad2, about_second_rad2] = now
             .turned_rad
             .map(|turned_rad| self.drive_variance_rad2(turned_rad));
-        let turned = now.beam_variance([
-            (since(Vec3::X, Vec3::X), tilt_rad2),
-            (since(Vec3::Y, Vec3::Y), tilt_rad2),
-            (since(now.arm, then.arm), squared(self.axis_squareness_rad)),
-            (now.axes[0], first_rad2),
-            (now.axes[1], second_rad2),
-        ]);
-        let free_rad2 = squared(self.joint_play_rad) + squared(self.offset_setting_rad);
-        let free = now.seen_by_beam(free_rad2, free_rad2);
-        BeamVariance {
-            in_plane_rad2: turned.in_plane_rad2 + free.in_plane_rad2,
-            across_rad2: turned.across_rad2 + free.across_rad2,
-        }
+        let skewed_rad2 = squared(self.axis_squareness_rad * (now.arm - then.arm));
+        let driven_rad2 = squared(now.axis) * about_first_rad2;
+        let tilted_rad2 = tilt_rad2 * (squared(first.x) + squared(first.y));
+        now.beam_variance(&Wobble {
+            first_rad2: free_rad2 + tilted_rad2 + skewed_rad2 + driven_rad2,
+            second_rad2: free_rad2
+                + tilt_rad2 * (squared(second.x) + squared(second.y))
+                + about_second_rad2,
+            common_rad2: tilt_rad2 * (first.x * second.x + first.y * second.y),
+        })
     }
 
     /// Variance [rad²] of the turn about one axis from encoder and lever, given the turn since

@@ -1,6 +1,6 @@
 //! Which strings stand in the lee of others, and which take the open wind.
 
-use geometry::Cells;
+use geometry::{Cells, LANES, abreast};
 
 use crate::plan::Plan;
 
@@ -9,6 +9,9 @@ const LEE_HEIGHTS: f64 = 10.0;
 
 /// Share of that reach which is looked through first: whoever has lee near by need not be looked around for far off.
 const NEAR: f64 = 0.5;
+
+/// Side of the cells that mirrors are looked for in, as a share of it.
+const CELL: f64 = 0.25;
 
 /// The horizon in eighths, as a row of mirrors has neighbours along it and across it.
 const EIGHTHS: usize = 8;
@@ -25,11 +28,10 @@ pub fn exposed_strings(plan: &Plan, lee_mirrors: usize) -> Vec<bool> {
         .map(|mirror| plan.z_m[mirror] + 0.5 * plan.height_m[mirror])
         .fold(0.0, f64::max);
     let reach_m = LEE_HEIGHTS * tallest_m;
-    let reaches_m = [NEAR * reach_m, reach_m];
-    let cells = Cells::new(&plan.x_m, &plan.y_m, reaches_m[0]);
+    let around = Around::new(plan, CELL * reach_m);
     let is_open = |mirror: usize| {
-        let mut reaches_m = reaches_m.into_iter();
-        reaches_m.all(|reach_m| sees_open_land(plan, &cells, mirror, reach_m, lee_mirrors))
+        let mut reaches_m = [NEAR * reach_m, reach_m].into_iter();
+        reaches_m.all(|reach_m| around.sees_open_land(plan, mirror, reach_m, lee_mirrors as u64))
     };
     let strings = plan.strings.iter().map(|row| {
         let mirrors = row.mirrors();
@@ -44,36 +46,88 @@ pub fn exposed_strings(plan: &Plan, lee_mirrors: usize) -> Vec<bool> {
     strings.collect()
 }
 
-fn sees_open_land(
-    plan: &Plan,
-    cells: &Cells,
-    mirror: usize,
-    reach_m: f64,
-    lee_mirrors: usize,
-) -> bool {
-    let (x_m, y_m) = (plan.x_m[mirror], plan.y_m[mirror]);
-    let mut seen = [0; EIGHTHS];
-    let mut open_eighths = if lee_mirrors == 0 { 0 } else { EIGHTHS };
-    for other in cells.near(x_m, y_m, reach_m) {
-        let (east_m, north_m) = (plan.x_m[other] - x_m, plan.y_m[other] - y_m);
-        if other != mirror && east_m * east_m + north_m * north_m <= reach_m * reach_m {
-            let seen = &mut seen[eighth(east_m, north_m)];
-            *seen += 1;
-            open_eighths -= usize::from(*seen == lee_mirrors);
-            if open_eighths == 0 {
-                return false;
-            }
-        }
-    }
-    open_eighths > 0
+/// Mirrors of a plan, cell by cell.
+struct Around {
+    cells: Cells,
+    east_m: Vec<f64>,
+    north_m: Vec<f64>,
 }
 
-/// The eighth of the horizon that a direction lies in.
-fn eighth(east: f64, north: f64) -> usize {
-    let half = usize::from(north < 0.0) << 2;
-    let quarter = usize::from((east < 0.0) != (north < 0.0)) << 1;
-    let steep = (north.abs() > east.abs()) != ((east < 0.0) != (north < 0.0));
-    half | quarter | usize::from(steep)
+/// How many stand in the eighths of either half of the horizon, north and south: four counts of sixteen bits to a
+/// number, which no field fills, in lanes.
+type Seen = [[u64; LANES]; 2];
+const BITS: usize = 16;
+
+impl Around {
+    fn new(plan: &Plan, cell_m: f64) -> Self {
+        let cells = Cells::new(&plan.x_m, &plan.y_m, cell_m);
+        let in_cells = |of_mirrors: &[f64]| {
+            let members = cells.members().iter();
+            let each = members.map(|mirror| of_mirrors[*mirror as usize]);
+            // Eight are looked at from any one on.
+            each.chain([0.0; LANES]).collect()
+        };
+        Self {
+            east_m: in_cells(&plan.x_m),
+            north_m: in_cells(&plan.y_m),
+            cells,
+        }
+    }
+
+    fn sees_open_land(&self, plan: &Plan, mirror: usize, reach_m: f64, lee_mirrors: u64) -> bool {
+        let place_m = [plan.x_m[mirror], plan.y_m[mirror]];
+        let seen = abreast(
+            #[inline(always)]
+            || {
+                let mut seen = Seen::default();
+                for run in self.cells.near(place_m[0], place_m[1], reach_m) {
+                    for first in run.clone().step_by(LANES) {
+                        self.count(first, run.end - first, place_m, reach_m, &mut seen);
+                    }
+                }
+                seen
+            },
+        );
+        let of_eighth = |eighth: usize| {
+            let (half, shift) = (eighth / 4, BITS * (eighth % 4));
+            let counts = seen[half].iter().map(|count| count >> shift & 0xffff);
+            counts.sum::<u64>()
+        };
+        (0..EIGHTHS).any(|eighth| of_eighth(eighth) < lee_mirrors)
+    }
+
+    /// Counts those of `left`, of eight at most, that stand within reach, not in the very place.
+    #[inline(always)]
+    fn count(&self, first: usize, left: usize, place_m: [f64; 2], reach_m: f64, seen: &mut Seen) {
+        let east_m = &self.east_m[first..first + LANES];
+        let north_m = &self.north_m[first..first + LANES];
+        let [north, south] = seen;
+        for lane in 0..LANES {
+            let (east_m, north_m) = (east_m[lane] - place_m[0], north_m[lane] - place_m[1]);
+            let distance2_m2 = east_m * east_m + north_m * north_m;
+            let is_near = (distance2_m2 > 0.0) & (distance2_m2 <= reach_m * reach_m);
+            let one = one_seen(east_m, north_m);
+            let one = if is_near & (lane < left) { one } else { [0; 2] };
+            north[lane] += one[0];
+            south[lane] += one[1];
+        }
+    }
+}
+
+/// One mirror seen in a direction, as it is counted.
+#[inline(always)]
+fn one_seen(east: f64, north: f64) -> [u64; 2] {
+    let is_south = north < 0.0;
+    let is_turned = (east < 0.0) != is_south;
+    let is_steep = (north.abs() > east.abs()) != is_turned;
+    let near_level = if is_steep { 1 << BITS } else { 1 };
+    let beyond = if is_steep {
+        1 << (3 * BITS)
+    } else {
+        1 << (2 * BITS)
+    };
+    let one = if is_turned { beyond } else { near_level };
+    if is_south { [0, one] } else { [one, 0] }
 }
 
 #[cfg(test)]
@@ -107,10 +161,10 @@ mod tests {
 
     #[test]
     fn eight_directions_fall_into_eight_eighths() {
-        let found: std::collections::BTreeSet<usize> = (0..8)
+        let found: std::collections::BTreeSet<[u64; 2]> = (0..8)
             .map(|step| {
                 let angle = (f64::from(step) + 0.5) * std::f64::consts::FRAC_PI_4;
-                eighth(libm::cos(angle), libm::sin(angle))
+                one_seen(libm::cos(angle), libm::sin(angle))
             })
             .collect();
         assert_eq!(found.len(), 8);

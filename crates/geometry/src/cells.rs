@@ -1,5 +1,7 @@
 //! A uniform grid over points on the ground: who stands near a place.
 
+use std::ops::Range;
+
 /// Points sorted into square cells, built once.
 #[derive(Clone, Debug)]
 pub struct Cells {
@@ -66,17 +68,26 @@ impl Cells {
         (((y_m - self.south_m) / self.cell_m).max(0.0) as usize).min(self.rows - 1)
     }
 
-    /// Indices of all points within `radius_m` of a place, and of some beyond it, in a fixed
-    /// order.
-    pub fn near(&self, x_m: f64, y_m: f64, radius_m: f64) -> impl Iterator<Item = usize> + '_ {
-        let columns = self.column(x_m - radius_m)..=self.column(x_m + radius_m);
+    /// The points, cell by cell.
+    #[must_use]
+    pub fn members(&self) -> &[u32] {
+        &self.members
+    }
+
+    /// All points within `radius_m` of a place, and some beyond it, as runs of [`Cells::members`].
+    #[inline(always)]
+    pub fn near(
+        &self,
+        x_m: f64,
+        y_m: f64,
+        radius_m: f64,
+    ) -> impl Iterator<Item = Range<usize>> + use<'_> {
+        let (west, east) = (self.column(x_m - radius_m), self.column(x_m + radius_m));
         let rows = self.row(y_m - radius_m)..=self.row(y_m + radius_m);
-        rows.flat_map(move |row| {
-            let west = row * self.columns + columns.start();
-            let east = row * self.columns + columns.end();
-            self.members[self.first[west] as usize..self.first[east + 1] as usize].iter()
+        rows.map(move |row| {
+            let cells = row * self.columns;
+            self.first[cells + west] as usize..self.first[cells + east + 1] as usize
         })
-        .map(|&point| point as usize)
     }
 }
 
@@ -98,7 +109,13 @@ mod tests {
 
     #[test]
     fn no_points_no_neighbours() {
-        assert_eq!(Cells::new(&[], &[], 1.0).near(0.0, 0.0, 10.0).count(), 0);
+        assert_eq!(
+            Cells::new(&[], &[], 1.0)
+                .near(0.0, 0.0, 10.0)
+                .flatten()
+                .count(),
+            0
+        );
     }
 
     proptest! {
@@ -110,7 +127,9 @@ mod tests {
             cell_m in 0.1..20.0_f64,
         ) {
             let (x_m, y_m): (Vec<f64>, Vec<f64>) = points.iter().copied().unzip();
-            let mut found: Vec<usize> = Cells::new(&x_m, &y_m, cell_m).near(place.0, place.1, radius_m).collect();
+            let cells = Cells::new(&x_m, &y_m, cell_m);
+            let runs = cells.near(place.0, place.1, radius_m);
+            let mut found: Vec<usize> = runs.flat_map(|run| &cells.members()[run]).map(|point| *point as usize).collect();
             let distinct = found.len();
             found.sort_unstable();
             found.dedup();

@@ -50,6 +50,7 @@ mod image;
 mod intercept;
 pub mod light;
 pub mod mirrors;
+mod near;
 pub mod neighbours;
 mod panel;
 mod shading;

@@ -1,16 +1,15 @@
 //! Who may shade or block whom: short lists for every mirror, made once for a plan.
 
 use field::{FirstAxis, Plan, StringRow};
-use geometry::{Cells, LANES, LaneVec3, Vec3, abreast, direction};
+use geometry::{Cells, LANES, LaneVec3, Vec3, direction};
 
-use crate::coarse::{CoarseVec3, array, coarse_vectors, column, cross, dot, greater, sum};
+use crate::coarse::{CoarseVec3, array, coarse_vectors, column, cross, dot, sum};
+use crate::near::{Near, leave_rays_free};
 use crate::tower::Pillar;
 
 /// Compass sectors in which a neighbour may stand before the sun.
 const SECTORS: i64 = 32;
 const FOR_EACH_QUARTER: f64 = SECTORS as f64 / 4.0;
-/// Slack for beams that leave a little off the line to the aim point.
-const BLOCKING_SLACK: f64 = 1.05;
 
 /// A neighbour that may shade a mirror.
 #[derive(Clone, Copy, Debug)]
@@ -42,9 +41,9 @@ pub struct Neighbourhood<'a> {
     around: &'a Surroundings,
     /// The first mirror of the run.
     first_mirror: usize,
-    shader_first: Vec<u32>,
+    /// Where the shaders and blockers of each mirror begin; one more than there are mirrors.
+    first: Vec<[u32; 2]>,
     shaders: Vec<ListedShader>,
-    blocker_first: Vec<u32>,
     blockers: Vec<u32>,
     /// One for each mirror of the run.
     tower_shades: Vec<Option<ListedShader>>,
@@ -251,9 +250,8 @@ impl Surroundings {
         let mut hood = Neighbourhood {
             around: self,
             first_mirror: mirrors.peek().copied().unwrap_or(0),
-            shader_first: vec![0],
+            first: vec![[0; 2]],
             shaders: Vec::new(),
-            blocker_first: vec![0],
             blockers: Vec::new(),
             tower_shades: Vec::new(),
         };
@@ -278,85 +276,24 @@ impl Surroundings {
         let own = &self.posts[mirror];
         let to_aim = Vec3::from_array(own.to_aim.map(f64::from));
         let reach_m = self.clearance_m / lowest_sine.min(to_aim.z.max(0.02));
-        let others = self.cells.near(own.centre_m.x, own.centre_m.y, reach_m);
-        others.filter(|other| *other != mirror).for_each(|other| {
-            let one = Near {
-                mirror: other as u32,
-                away_m: self.posts[other].centre_m - own.centre_m,
-                clearance_m: own.half_diagonal_m + self.posts[other].half_diagonal_m,
-            };
-            if !one.stands_too_low(lowest_sine) {
-                near.push(one);
-            }
-            if one.may_block(to_aim, own.aim_distance_m) {
-                blockers.push(other as u32);
-            }
-        });
-    }
-}
-
-/// A neighbour as a mirror sees it.
-#[derive(Clone, Copy, Debug)]
-struct Near {
-    mirror: u32,
-    away_m: Vec3,
-    /// How near a ray may come to its middle for both panels to be met.
-    clearance_m: f64,
-}
-
-impl Near {
-    /// Most neighbours are out of the question at once: the sine of a sum is no more than the sum of sines.
-    fn stands_too_low(&self, lowest_sine: f64) -> bool {
-        let highest_m = self.away_m.z.max(0.0) + self.clearance_m;
-        highest_m * highest_m < lowest_sine * lowest_sine * self.away_m.length_squared()
-    }
-
-    /// Does it stand before the aim point and within its clearance of the line to it?
-    fn may_block(&self, to_aim: Vec3, aim_m: f64) -> bool {
-        let ahead_m = self.away_m.dot(to_aim);
-        let reach_m = BLOCKING_SLACK * self.clearance_m;
-        let aside2_m2 = self.away_m.length_squared() - ahead_m * ahead_m;
-        ahead_m > -reach_m && ahead_m < aim_m && aside2_m2 < reach_m * reach_m
-    }
-
-    /// Whether the way to one of eight suns comes within its clearance.
-    #[inline(always)]
-    fn meets_a_ray(&self, suns: &CoarseVec3) -> bool {
-        let [x_m, y_m, z_m] = array(self.away_m);
-        let clearance_m = (1.0 + ROUNDING) * self.clearance_m as f32;
-        let least_m2 = x_m * x_m + y_m * y_m + z_m * z_m - clearance_m * clearance_m;
-        let mut meets = false;
-        for lane in 0..LANES {
-            let ahead_m = x_m * suns[0][lane] + y_m * suns[1][lane] + z_m * suns[2][lane];
-            let ahead_m = greater(ahead_m, 0.0);
-            meets |= ahead_m * ahead_m >= least_m2;
-        }
-        meets
-    }
-}
-
-/// What a clearance may lose by single precision, as a share.
-const ROUNDING: f32 = 0.005;
-
-/// Leaves out neighbours whose clearance no ray to any of these suns meets.
-fn leave_rays_free(near: &mut Vec<Near>, blocks: &[CoarseVec3]) {
-    let mut kept = 0;
-    abreast(
-        #[inline(always)]
-        || {
-            for index in 0..near.len() {
-                let one = near[index];
-                near[kept] = one;
-                for suns in blocks {
-                    if one.meets_a_ray(suns) {
-                        kept += 1;
-                        break;
-                    }
+        for run in self.cells.near(own.centre_m.x, own.centre_m.y, reach_m) {
+            let others = self.cells.members()[run].iter();
+            for &other in others.filter(|other| **other as usize != mirror) {
+                let post = &self.posts[other as usize];
+                let one = Near {
+                    mirror: other,
+                    away_m: post.centre_m - own.centre_m,
+                    clearance_m: own.half_diagonal_m + post.half_diagonal_m,
+                };
+                if one.stands_high(lowest_sine) {
+                    near.push(one);
+                }
+                if one.may_block(to_aim, own.aim_distance_m) {
+                    blockers.push(other);
                 }
             }
-        },
-    );
-    near.truncate(kept);
+        }
+    }
 }
 
 impl ListedShader {
@@ -370,9 +307,8 @@ impl Neighbourhood<'_> {
     /// Leaves the lists empty from where they end to `mirror`.
     fn skip_to(&mut self, mirror: usize) {
         let length = mirror - self.first_mirror + 1;
-        self.shader_first.resize(length, self.shaders.len() as u32);
-        self.blocker_first
-            .resize(length, self.blockers.len() as u32);
+        let ends = [self.shaders.len(), self.blockers.len()].map(|end| end as u32);
+        self.first.resize(length, ends);
         self.tower_shades.resize(length - 1, None);
     }
 
@@ -396,31 +332,26 @@ impl Neighbourhood<'_> {
     }
 
     pub(crate) fn shaders(&self, mirror: usize) -> &[ListedShader] {
-        listed(&self.shaders, &self.shader_first, mirror, self.first_mirror)
+        self.listed(mirror, &self.shaders, 0)
     }
 
     pub(crate) fn blockers(&self, mirror: usize) -> &[u32] {
-        listed(
-            &self.blockers,
-            &self.blocker_first,
-            mirror,
-            self.first_mirror,
-        )
+        self.listed(mirror, &self.blockers, 1)
+    }
+
+    /// What is listed for a mirror, shaders 0 or blockers 1; nothing for one outside the run.
+    fn listed<'b, T>(&self, mirror: usize, entries: &'b [T], which: usize) -> &'b [T] {
+        let place = mirror.wrapping_sub(self.first_mirror);
+        match (self.first.get(place), self.first.get(place.wrapping_add(1))) {
+            (Some(from), Some(to)) => &entries[from[which] as usize..to[which] as usize],
+            _ => &[],
+        }
     }
 
     /// Entries in all lists together: possible shaders, possible blockers.
     #[must_use]
     pub fn entries(&self) -> (usize, usize) {
         (self.shaders.len(), self.blockers.len())
-    }
-}
-
-/// What is listed for a mirror; nothing for one outside the run.
-fn listed<'a, T>(entries: &'a [T], first: &[u32], mirror: usize, first_mirror: usize) -> &'a [T] {
-    let place = mirror.wrapping_sub(first_mirror);
-    match (first.get(place), first.get(place.wrapping_add(1))) {
-        (Some(&from), Some(&to)) => &entries[from as usize..to as usize],
-        _ => &[],
     }
 }
 

@@ -222,8 +222,7 @@ impl HotReceiver {
     pub fn losses_at(&self, absorbed_w_m2: f64, around: &Surroundings) -> Losses {
         let mut mean = Losses::default();
         for (place, share) in PLACES {
-            let wall_k = self.wall_at_absorbed_k(self.fluid_k(place), absorbed_w_m2, around);
-            let losses = self.losses(wall_k, around);
+            let losses = self.losses_before(self.fluid_k(place), absorbed_w_m2, around);
             mean.radiated_w_m2 += share * losses.radiated_w_m2;
             mean.convected_w_m2 += share * losses.convected_w_m2;
             mean.conducted_w_m2 += share * losses.conducted_w_m2;
@@ -245,23 +244,25 @@ impl HotReceiver {
         self.cold_k + place * (self.hot_k - self.cold_k)
     }
 
-    /// Wall temperature before fluid of a temperature [K] when the aperture absorbs a heat flow [W/m²], K:
-    /// absorbed heat less the losses at this temperature goes through the wall to the fluid.
+    /// Losses of the wall before fluid of a temperature [K] when the aperture absorbs a heat flow [W/m²]:
+    /// absorbed heat less the losses at the wall's temperature goes through the wall to the fluid.
     ///
-    /// Secant steps from the wall without losses; four or five suffice.
-    fn wall_at_absorbed_k(&self, fluid_k: f64, absorbed_w_m2: f64, around: &Surroundings) -> f64 {
+    /// Secant steps from the wall without losses until a step would be less than a millionth of a kelvin;
+    /// three looks at the wall suffice as a rule.
+    fn losses_before(&self, fluid_k: f64, absorbed_w_m2: f64, around: &Surroundings) -> Losses {
         const STEPS: usize = 20;
-        const CLOSE_K: f64 = 1e-7;
-        let wall_at_net_k = |net_w_m2: f64| fluid_k + self.resistance_k_m2_w * net_w_m2;
-        let excess_k = |wall_k: f64| {
-            let net_w_m2 = absorbed_w_m2 - self.losses(wall_k, around).sum_w_m2();
-            wall_k - wall_at_net_k(net_w_m2)
+        const CLOSE_K: f64 = 1e-6;
+        let excess_k = |wall_k: f64, losses: &Losses| {
+            let net_w_m2 = absorbed_w_m2 - losses.sum_w_m2();
+            wall_k - (fluid_k + self.resistance_k_m2_w * net_w_m2)
         };
-        let mut before_k = wall_at_net_k(absorbed_w_m2);
-        let mut before_excess = excess_k(before_k);
+        let mut before_k = fluid_k + self.resistance_k_m2_w * absorbed_w_m2;
+        let mut losses = self.losses(before_k, around);
+        let mut before_excess = excess_k(before_k, &losses);
         let mut wall_k = before_k - before_excess;
         for _ in 0..STEPS {
-            let excess = excess_k(wall_k);
+            losses = self.losses(wall_k, around);
+            let excess = excess_k(wall_k, &losses);
             if excess.abs() < CLOSE_K {
                 break;
             }
@@ -269,7 +270,7 @@ impl HotReceiver {
             (before_k, before_excess) = (wall_k, excess);
             wall_k -= excess / slope;
         }
-        wall_k
+        losses
     }
 
     /// Losses at a wall temperature [K], per area of aperture.

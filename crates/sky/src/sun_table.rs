@@ -1,6 +1,6 @@
 //! Sixty suns that stand for a year.
 
-use geometry::{LANES, LaneVec3, Vec3};
+use geometry::{LANES, LaneVec3, Vec3, abreast};
 
 use crate::calendar::HOUR_S;
 use crate::site::Site;
@@ -115,15 +115,21 @@ impl SunTable {
         let Some(HourStencil { weight }) = self.hours.get(hour) else {
             return 0.0;
         };
-        let mut sums = [0.0; LANES];
-        for (weights, values) in weight
-            .chunks_exact(LANES)
-            .zip(node_values.chunks_exact(LANES))
-        {
-            for (lane, sum) in sums.iter_mut().enumerate() {
-                *sum += weights[lane] * values[lane];
-            }
-        }
+        let sums = abreast(
+            #[inline(always)]
+            || {
+                let mut sums = [0.0; LANES];
+                for (weights, values) in weight
+                    .chunks_exact(LANES)
+                    .zip(node_values.chunks_exact(LANES))
+                {
+                    for (lane, sum) in sums.iter_mut().enumerate() {
+                        *sum += weights[lane] * values[lane];
+                    }
+                }
+                sums
+            },
+        );
         sums.iter().sum()
     }
 

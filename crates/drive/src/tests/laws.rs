@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use super::mechanisms::{KINDS, aligned, built, kinds, kinds_where, place, rms_rad};
 use super::{Place, lanes_of, sun_at};
 use crate::OffsetPlace::{self, Lever, Shim};
-use crate::reflection::{Incidence, normal_between, reflected};
+use crate::reflection::{normal_between, reflected};
 use crate::{Control, Drives, Mechanism, any_common_rotation_rms_rad};
 
 /// Axes that see a string in a vertical plane of incidence symmetrically, and levers that all turn
@@ -216,15 +216,15 @@ fn the_bisector_follows_unequally_in_and_across_the_plane_of_incidence() {
     let sun = sun_at(230.0, 30.0);
     let target = Vec3::new(0.1, -0.9, 0.4).normalize();
     let normal = normal_between(sun, target);
-    let incidence = Incidence::new(sun, normal, Vec3::X);
+    let beyond = normal.cross(sun).normalize();
     let small_rad = 1e-6;
     let moved = |step: Vec3| {
         (normal_between(sun, (target + step * small_rad).normalize()) - normal) / small_rad
     };
-    let in_plane = moved(incidence.across.cross(target));
-    let across = moved(incidence.across);
+    let in_plane = moved(beyond.cross(target));
+    let across = moved(beyond);
     assert!((in_plane.length() - 0.5).abs() < 1e-6);
-    assert!((across.length() - 0.5 / incidence.cosine).abs() < 1e-6);
+    assert!((across.length() - 0.5 / normal.dot(sun)).abs() < 1e-6);
 }
 
 /// That mismatch carried through: shims give each mirror, by the turn Q of the mounts, what its

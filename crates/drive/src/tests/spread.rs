@@ -6,7 +6,7 @@ use geometry::Vec3;
 use super::rotations::{angles_rad, apply, rotation, undo};
 use super::{AXES, Place, exact_mechanism, lanes_of, one_string, stiff_line, sun_at};
 use crate::frame::Frame;
-use crate::reflection::{Incidence, normal_between, reflected};
+use crate::reflection::{normal_between, reflected};
 use crate::{Drives, Line, Mechanism, Tolerances};
 
 const LATITUDE_DEG: f64 = 35.0;
@@ -63,7 +63,7 @@ fn miss_of_tilted_post(axis: FirstAxis, tilt: Vec3, sun: Vec3) -> (f64, f64) {
     let alignment_sun = sun_at(180.0, 55.0);
     let shim = stand(alignment_sun).components(normal_between(alignment_sun, target));
     let miss = reflected(sun, stand(sun).direction(shim)) - target;
-    let across = Incidence::new(sun, normal_between(sun, target), Vec3::X).across;
+    let across = normal_between(sun, target).cross(sun).normalize();
     (miss.dot(across.cross(target)), miss.dot(across))
 }
 
@@ -124,7 +124,7 @@ fn miss_of_faulty_mount(axis: FirstAxis, error: MountError, sun: Vec3) -> (f64, 
     let (first, second) = turns(sun, error.alpha_rad, error.beta_rad);
     let normal = apply(&first, apply(&skew, apply(&second, shim)));
     let miss = reflected(sun, normal) - target;
-    let across = Incidence::new(sun, normal_between(sun, target), Vec3::X).across;
+    let across = normal_between(sun, target).cross(sun).normalize();
     (miss.dot(across.cross(target)), miss.dot(across))
 }
 

@@ -157,7 +157,7 @@ mod tests {
     #[test]
     fn spokesmen_stand_at_the_root_mean_square() {
         let mut plan = Plan::default();
-        let row = |mirror_count| field::StringRow {
+        let row = |mirror_count| StringRow {
             first_mirror: 0,
             mirror_count,
             bearing_rad: 0.0,
