@@ -69,7 +69,7 @@ fn print_counts(name: &str, works: &Works) {
     print_neighbours(works, mirrors);
     let [search, every, hours] = [Search, Every, Hours].map(|fidelity| timed(works, fidelity));
     let every_suns = mirrors * NODES;
-    let hours_suns = mirrors * sunny_instants(works);
+    let hours_suns = mirrors * sunny_suns(works);
     println!(
         "  places looked through   {:>10.0}",
         places(works, &search.0)
@@ -214,15 +214,7 @@ fn places(works: &Works, summary: &Summary) -> f64 {
     f64::from(works.strings().count) * (margin + 1.0)
 }
 
-fn sunny_instants(works: &Works) -> usize {
-    let hours = works
-        .case
-        .sun
-        .instants
-        .iter()
-        .zip(&works.case.weather.dni_w_m2);
-    let instants = hours
-        .filter(|(_, dni_w_m2)| **dni_w_m2 > 0.0)
-        .flat_map(|(hour, _)| hour);
-    instants.filter(|instant| instant.share > 0.0).count()
+fn sunny_suns(works: &Works) -> usize {
+    let case = &works.case;
+    case.sun.hourly.wanted(&case.weather.dni_w_m2).len()
 }

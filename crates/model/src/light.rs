@@ -8,12 +8,12 @@ use std::ops::Range;
 
 use drive::Drives;
 use field::{Plan, Stance};
-use geometry::{LANES, LaneVec3, Vec3};
+use geometry::{LANES, LaneVec3, Vec3, lane};
 use optics::{
     Aperture, LightSums, Mirrors, Neighbourhood, Pillar, STEPS, Scene, Surroundings, Watched,
 };
 use rayon::prelude::*;
-use sky::{Instant, NODES, SunTable};
+use sky::{Lean, NODES, SunTable};
 
 pub use places::{Earning, earnings, first_glance};
 pub use sample::{even_sample, sampled};
@@ -280,7 +280,7 @@ pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     light
 }
 
-/// Light of the field in one hour.
+/// Light of the field under one sun, or in one hour.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct HourLight {
     /// Effective area after each step of the chain, over the hour's beam [m²]; zero while the sun is
@@ -291,6 +291,21 @@ pub struct HourLight {
 }
 
 impl HourLight {
+    fn under_each(sums: &LightSums) -> [Self; LANES] {
+        let peaks_suns = sums.peak_suns();
+        std::array::from_fn(|lane| Self {
+            steps_m2: sums.steps_m2.map(|step| step[lane]),
+            peak_suns: peaks_suns[lane],
+        })
+    }
+
+    fn add(&mut self, weight: f64, other: &Self) {
+        for (sum, step_m2) in self.steps_m2.iter_mut().zip(other.steps_m2) {
+            *sum += weight * step_m2;
+        }
+        self.peak_suns += weight * other.peak_suns;
+    }
+
     /// Effective area of light through the aperture [m²].
     #[must_use]
     pub const fn last_step_m2(&self) -> f64 {
@@ -298,36 +313,47 @@ impl HourLight {
     }
 }
 
-/// Light of every string at the instants of every hour whose direct sun, `dni_w_m2`, is not nothing, added up to
-/// hours: the reference that the node suns stand for.
+/// Light of every string in every hour whose direct sun, `dni_w_m2`, is not nothing, by a sun an hour: the
+/// reference that the node suns stand for.
 #[must_use]
 pub fn every_hour(field: &Field, table: &SunTable, dni_w_m2: &[f64]) -> Vec<HourLight> {
-    let around = field.surroundings(table.min_elevation_rad);
+    let (hourly, lowest_sun_rad) = (&table.hourly, table.min_elevation_rad);
+    let lights = under_each(field, lowest_sun_rad, &hourly.suns, hourly.wanted(dni_w_m2));
+    let hour = |lean: Option<&Lean>| {
+        let mut light = HourLight::default();
+        for (sun, weight) in lean.into_iter().flat_map(Lean::terms) {
+            light.add(weight, &lights[sun]);
+        }
+        light
+    };
+    hourly.sunny(dni_w_m2).map(hour).collect()
+}
+
+/// Light of every string under those of the suns that are wanted, and none under the others.
+fn under_each(
+    field: &Field,
+    lowest_sun_rad: f64,
+    suns: &[Vec3],
+    mut wanted: Vec<usize>,
+) -> Vec<HourLight> {
+    let around = field.surroundings(lowest_sun_rad);
     let (hoods, watched) = (Hoods::new(field, &around), field.watched());
     let watch = Watch::enough(field.plan);
-    let hours = table.instants.iter().enumerate();
-    let mut sunny: Vec<(usize, Instant)> = hours
-        .filter(|(hour, _)| dni_w_m2[*hour] > 0.0)
-        .flat_map(|(hour, instants)| instants.map(|instant| (hour, instant)))
-        .filter(|(_, instant)| instant.share > 0.0)
-        .collect();
-    sunny.sort_by_key(|(_, instant)| neighbourhood_of(instant.sun));
-    let blocks: Vec<LightSums> = sunny
+    wanted.sort_by_cached_key(|sun| neighbourhood_of(suns[*sun]));
+    let blocks: Vec<[HourLight; LANES]> = wanted
         .par_chunks(LANES)
-        .map(|instants| whole_field(field, &hoods, &suns_of(instants), watched, watch))
+        .map(|block| {
+            // A short block repeats its last sun.
+            let sun = |lane: usize| suns[block[lane.min(block.len() - 1)]];
+            let suns = lane::columns(&std::array::from_fn(sun));
+            HourLight::under_each(&whole_field(field, &hoods, &suns, watched, watch))
+        })
         .collect();
-    let mut year = vec![HourLight::default(); table.instants.len()];
-    for (instants, sums) in sunny.chunks(LANES).zip(&blocks) {
-        let peak_suns = sums.peak_suns();
-        for (lane, (hour, Instant { share, .. })) in instants.iter().enumerate() {
-            let light = &mut year[*hour];
-            for (sum, step) in light.steps_m2.iter_mut().zip(&sums.steps_m2) {
-                *sum += share * step[lane];
-            }
-            light.peak_suns += share * peak_suns[lane];
-        }
+    let mut lights = vec![HourLight::default(); suns.len()];
+    for (sun, light) in wanted.iter().zip(blocks.iter().flatten()) {
+        lights[*sun] = *light;
     }
-    year
+    lights
 }
 
 /// Sorts suns so that those of a block stand close together: by the height first, then the side.
@@ -357,16 +383,4 @@ fn whole_field(
         }
     }
     sums
-}
-
-/// The suns of up to eight instants; a short block repeats its last one.
-fn suns_of(instants: &[(usize, Instant)]) -> LaneVec3 {
-    let mut suns = [[0.0; LANES]; 3];
-    for lane in 0..LANES {
-        let (_, instant) = instants[lane.min(instants.len() - 1)];
-        for (axis, value) in instant.sun.to_array().into_iter().enumerate() {
-            suns[axis][lane] = value;
-        }
-    }
-    suns
 }

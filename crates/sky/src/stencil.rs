@@ -111,11 +111,14 @@ pub fn first_hour_node(share: f64, count: usize) -> usize {
 
 /// Weights of Lagrange's interpolating polynomial through `nodes`, at `x`. They add up to 1.
 pub fn lagrange<const N: usize>(nodes: &[f64; N], x: f64) -> [f64; N] {
-    std::array::from_fn(|node| {
-        let mut weight = 1.0;
-        for other in (0..N).filter(|&other| other != node) {
-            weight *= (x - nodes[other]) / (nodes[node] - nodes[other]);
-        }
-        weight
-    })
+    std::array::from_fn(|node| lagrange_weight(nodes, node, x))
+}
+
+/// The weight of one of the nodes.
+pub fn lagrange_weight(nodes: &[f64], node: usize, x: f64) -> f64 {
+    let mut weight = 1.0;
+    for other in (0..nodes.len()).filter(|&other| other != node) {
+        weight *= (x - nodes[other]) / (nodes[node] - nodes[other]);
+    }
+    weight
 }

@@ -8,9 +8,11 @@ use crate::stencil::{self, DECLINATIONS, Equatorial, HOUR_ANGLES, HOUR_ANGLES_US
 use crate::weather::WeatherYear;
 
 mod few;
+mod hourly;
 mod instants;
 
 pub use few::{FEW, FewSuns};
+pub use hourly::{HourlySuns, Lean};
 pub use instants::{INSTANTS, Instant};
 
 /// Node suns in a table, four of them copies without weight that fill the lanes.
@@ -64,6 +66,7 @@ pub struct HourStencil {
 /// | | smooth: mirror's year, most, rms | hours of all, most, rms | kinked: year | hours |
 /// |---|---|---|---|---|
 /// | **two instants** | 2.7e-4, 1.5e-4 | 2.0e-2, 1.9e-3 | 7.9e-4, 2.0e-4 | 1.2e-2, 1.3e-3 |
+/// | these, read off a cubic through [a sun an hour](HourlySuns) | 2.6e-4, 1.5e-4 | 2.0e-2, 1.9e-3 | 2.9e-3, 4.0e-4 | 1.2e-2, 1.5e-3 |
 /// | middles of four quarters | 3.1e-3, 1.4e-3 | 2.2e-1, 2.8e-2 | 3.1e-3, 1.2e-3 | 1.4e-1, 1.8e-2 |
 ///
 /// Quarters lose or gain parts of the hours in which the sun passes that elevation. One sun for the whole hour gives
@@ -81,6 +84,8 @@ pub struct SunTable {
     pub instants: Vec<[Instant; INSTANTS]>,
     /// Fewer suns, for comparing places.
     pub few: FewSuns,
+    /// A sun for each hour, for looking at all of them.
+    pub hourly: HourlySuns,
     /// Lowest apparent elevation of the sun at which light is counted, radians.
     pub min_elevation_rad: f64,
     operating_j_m2: f64,
@@ -93,12 +98,14 @@ impl SunTable {
     /// the sun never rises: all weights are 0. So do hours that `weather` lacks.
     #[must_use]
     pub fn new(site: &Site, weather: &WeatherYear, min_elevation_rad: f64) -> Self {
-        let instants = instants::instants(site, weather, min_elevation_rad);
+        let year = instants::SunnyYear::new(site, weather);
+        let instants = year.instants(min_elevation_rad);
         let nodes = NodeGrid::new(site, &instants, min_elevation_rad);
         let hours: Vec<HourStencil> = instants.iter().map(|hour| nodes.stencil(hour)).collect();
         let (direction, dni_j_m2) = (nodes.directions(), node_weights(&hours, weather));
         Self {
             few: FewSuns::new(&nodes, &direction, &dni_j_m2),
+            hourly: HourlySuns::new(&year, &instants),
             direction,
             dni_j_m2,
             operating_j_m2: operating_sum(&instants, weather),

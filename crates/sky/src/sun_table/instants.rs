@@ -48,32 +48,54 @@ pub struct Instant {
     pub lasts_h: f64,
 }
 
-/// The instants of every hour. The beam of an hour is spread over it as that of a clear sky would be.
-pub fn instants(
-    site: &Site,
-    weather: &WeatherYear,
-    min_elevation_rad: f64,
-) -> Vec<[Instant; INSTANTS]> {
-    let sin_lowest = libm::sin(min_elevation_rad);
-    let course = Course::new(site, weather.year, weather.utc_offset_h).ok();
-    let of_hour = |hour: usize| {
-        let start_h = hour as f64;
-        let course = course.as_ref()?;
+/// The hours of a year and their sun.
+pub(super) struct SunnyYear<'a> {
+    site: &'a Site,
+    weather: &'a WeatherYear,
+    /// None where the sun has no position.
+    course: Option<Course>,
+}
+
+impl<'a> SunnyYear<'a> {
+    pub fn new(site: &'a Site, weather: &'a WeatherYear) -> Self {
+        Self {
+            site,
+            weather,
+            course: Course::new(site, weather.year, weather.utc_offset_h).ok(),
+        }
+    }
+
+    /// The instants of every hour. The beam of an hour is spread over it as that of a clear sky would be.
+    pub fn instants(&self, min_elevation_rad: f64) -> Vec<[Instant; INSTANTS]> {
+        let sin_lowest = libm::sin(min_elevation_rad);
+        let of_hour = |hour: usize| self.hour(hour)?.instants(sin_lowest);
+        (0..HOURS)
+            .map(|hour| of_hour(hour).unwrap_or([NIGHT; INSTANTS]))
+            .collect()
+    }
+
+    /// None in the night.
+    fn hour(&self, hour: usize) -> Option<Hour<'_>> {
+        let (course, start_h) = (self.course.as_ref()?, hour as f64);
         if course.highest_sin_elevation(start_h, 1.0) < NIGHT_SIN_ELEVATION {
             return None;
         }
-        let air = Air::at_altitude(site.altitude_m, *weather.air_temperature_k.get(hour)?);
-        let hour = Hour {
+        let altitude_m = self.site.altitude_m;
+        let air = Air::at_altitude(altitude_m, *self.weather.air_temperature_k.get(hour)?);
+        Some(Hour {
             course,
             start_h,
             refraction: Refraction::new(&air).ok()?,
-            altitude_m: site.altitude_m,
-        };
-        hour.instants(sin_lowest)
-    };
-    (0..HOURS)
-        .map(|hour| of_hour(hour).unwrap_or([NIGHT; INSTANTS]))
-        .collect()
+            altitude_m,
+        })
+    }
+
+    /// The apparent sun so long after the year began [h]; straight down in the night.
+    pub fn sun(&self, time_h: f64) -> Vec3 {
+        let hour = (time_h as usize).min(HOURS - 1);
+        let sun = self.hour(hour).map(|found| found.sun(time_h - hour as f64));
+        sun.unwrap_or(NIGHT.sun)
+    }
 }
 
 /// An hour and the sun in it.
@@ -82,6 +104,15 @@ struct Hour<'a> {
     start_h: f64,
     refraction: Refraction,
     altitude_m: f64,
+}
+
+impl Instant {
+    /// From when to when, since the hour began, the instants of an hour stand for it [h]; None if for nothing.
+    pub(super) fn span_h([first, last]: &[Self; INSTANTS]) -> Option<[f64; 2]> {
+        let lasts_h = first.lasts_h + last.lasts_h;
+        let from_h = first.after_h - PLACES[0] * lasts_h;
+        (first.share > 0.0).then_some([from_h, from_h + lasts_h])
+    }
 }
 
 impl Hour<'_> {

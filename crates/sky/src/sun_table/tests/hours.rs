@@ -31,6 +31,14 @@ fn middles(site: &Site, hour: usize, parts: usize) -> Seen {
     high.map(|(sun, beam)| (sun, beam / whole)).collect()
 }
 
+/// The suns that an hour leans on.
+fn of_hourly(table: &SunTable, hour: usize) -> Seen {
+    let terms = table.hourly.hours[hour].iter().flat_map(Lean::terms);
+    terms
+        .map(|(sun, weight)| (table.hourly.suns[sun], weight))
+        .collect()
+}
+
 /// What a mirror sends in an hour over its beam.
 fn light(mirror: &Mirror, seen: &Seen) -> f64 {
     let terms = seen.iter().map(|(sun, share)| share * mirror.value(*sun));
@@ -81,10 +89,9 @@ impl Errors {
     }
 }
 
-/// Errors of the table's two instants and of the middles of four quarters, of light that is smooth and of light
-/// with the shadows of a row.
-fn errors(kinked: bool) -> [Errors; 2] {
-    let mut errors = [Errors::default(); 2];
+/// Errors of the table's two instants, of the cubic through a sun an hour and of the middles of four quarters, of light that is smooth and of light with the shadows of a row.
+fn errors(kinked: bool) -> [Errors; 3] {
+    let mut errors = [Errors::default(); 3];
     for latitude_deg in LATITUDES_DEG {
         let site = Site {
             latitude_rad: latitude_deg.to_radians(),
@@ -97,7 +104,7 @@ fn errors(kinked: bool) -> [Errors; 2] {
         };
         let table = SunTable::new(&site, &weather, MIN_ELEVATION_DEG.to_radians());
         let (mut dni_w_m2, mut exact) = (Vec::new(), Vec::new());
-        let mut found = [Vec::new(), Vec::new()];
+        let mut found = [const { Vec::new() }; 3];
         let mirrors = mirrors(latitude_deg, kinked);
         for hour in (0..HOURS).step_by(STEP) {
             let minutes = middles(&site, hour, MINUTES);
@@ -109,7 +116,8 @@ fn errors(kinked: bool) -> [Errors; 2] {
             dni_w_m2.push(weather.dni_w_m2[hour]);
             exact.push(lights(&minutes));
             found[0].push(lights(&two.to_vec()));
-            found[1].push(lights(&middles(&site, hour, 4)));
+            found[1].push(lights(&of_hourly(&table, hour)));
+            found[2].push(lights(&middles(&site, hour, 4)));
         }
         for (errors, found) in errors.iter_mut().zip(&found) {
             errors.add(&dni_w_m2, &exact, found);
@@ -118,12 +126,14 @@ fn errors(kinked: bool) -> [Errors; 2] {
     errors
 }
 
-/// Year and hours of smooth light, and of light with the shadows of a row: nowhere are two instants worse.
+/// Year and hours of smooth light, and of light with the shadows of a row: nowhere are two instants worse, nor a sun
+/// an hour.
 #[test]
-fn two_instants_are_no_worse_than_four_quarters() {
+fn neither_two_instants_nor_a_sun_an_hour_are_worse_than_four_quarters() {
     for kinked in [false, true] {
-        let [two, four] = errors(kinked);
-        for (name, rule) in [("two instants", &two), ("four quarters", &four)] {
+        let [two, one, four] = errors(kinked);
+        let rules = [("two instants", &two), ("a sun an hour", &one)];
+        for (name, rule) in rules.into_iter().chain([("four quarters", &four)]) {
             println!(
                 "kinked {kinked}, {name}: year {:.1e} max {:.1e} rms, hours {:.1e} max {:.1e} rms",
                 rule.year_max,
@@ -132,7 +142,40 @@ fn two_instants_are_no_worse_than_four_quarters() {
                 rule.hour_rms()
             );
         }
-        assert!(two.year_max < four.year_max && two.year_rms() < four.year_rms());
-        assert!(two.hour_max < four.hour_max && two.hour_rms() < four.hour_rms());
+        for rule in [two, one] {
+            assert!(rule.year_max < four.year_max && rule.year_rms() < four.year_rms());
+            assert!(rule.hour_max < four.hour_max && rule.hour_rms() < four.hour_rms());
+        }
+    }
+}
+
+/// About a sun an hour, none too low; the weights of an hour are its share of the beam; and the sun itself is met, where
+/// it sets every day and where it does not for months.
+#[test]
+fn hours_lean_on_a_sun_an_hour() {
+    for latitude_deg in [-28.0_f64, 37.0, 70.0] {
+        let site = Site {
+            latitude_rad: latitude_deg.to_radians(),
+            longitude_rad: 0.05,
+            altitude_m: 100.0,
+        };
+        let weather = broken_weather();
+        let table = SunTable::new(&site, &weather, MIN_ELEVATION_DEG.to_radians());
+        let hourly = &table.hourly;
+        let sunny = hourly.hours.iter().flatten().count();
+        assert!((sunny..sunny + 400).contains(&(hourly.suns.len() + 200)));
+        let lowest = libm::sin(MIN_ELEVATION_DEG.to_radians()) - 1e-4;
+        assert!(hourly.suns.iter().all(|sun| sun.z >= lowest));
+        for (lean, instants) in hourly.hours.iter().zip(&table.instants) {
+            let terms = || lean.iter().flat_map(Lean::terms);
+            let share: f64 = instants.iter().map(|instant| instant.share).sum();
+            let weight: f64 = terms().map(|(_, weight)| weight).sum();
+            assert!((share - weight).abs() < 1e-9, "{share} {weight}");
+            let met: Vec3 = terms().map(|(sun, weight)| weight * hourly.suns[sun]).sum();
+            let exact: Vec3 = instants.iter().map(|one| one.share * one.sun).sum();
+            // Least close on days that last hardly an hour.
+            assert!((met - exact).length() < 2e-3, "{met} {exact}");
+        }
+        assert_eq!(hourly.wanted(&weather.dni_w_m2).is_empty(), sunny == 0);
     }
 }
