@@ -3,7 +3,7 @@
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, Vec3, lane};
-use optics::{LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles, part_means};
+use optics::{FluxSums, LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles, part_means};
 
 use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;
@@ -56,7 +56,7 @@ pub fn losses(
         ups: &middles,
     };
     let mut sums = LightSums::watching(Watched::new(plan, &aperture));
-    let mut flux_suns = vec![[0.0; LANES]; spots.count()];
+    let mut flux_suns = FluxSums::none(spots.count());
     let scene = Scene {
         plan,
         hood: &hood,
@@ -69,6 +69,7 @@ pub fn losses(
         sunlit.add_light(string, all, stance, &mut sums);
         sunlit.add_flux(string, stance, &spots, &mut flux_suns);
     }
+    let flux_suns: Vec<Lane> = flux_suns.lanes().collect();
     let means = part_means(&flux_suns, PARTS, WITHIN);
     std::array::from_fn(|lane| computed(&sums, &flux_suns, &means, lane))
 }

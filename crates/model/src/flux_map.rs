@@ -3,7 +3,7 @@
 use drive::{Drives, Mechanism};
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
-use optics::{Aperture, Outline, STEPS, Spots, middles};
+use optics::{Aperture, FluxSums, Outline, STEPS, Spots, middles};
 use rayon::prelude::*;
 
 use crate::case::Case;
@@ -180,8 +180,8 @@ fn map_under(field: &Field, hoods: &Hoods, suns: &LaneVec3) -> Vec<Lane> {
         rights: &middles,
         ups: &middles,
     };
-    let none = || vec![[0.0; LANES]; PARTS * PARTS];
-    let chunks: Vec<Vec<Lane>> = field
+    let none = || FluxSums::none(spots.count());
+    let chunks: Vec<FluxSums> = field
         .chunks()
         .map(|strings| {
             let mut flux_suns = none();
@@ -194,12 +194,9 @@ fn map_under(field: &Field, hoods: &Hoods, suns: &LaneVec3) -> Vec<Lane> {
             flux_suns
         })
         .collect();
-    chunks.iter().fold(none(), |mut sums, chunk| {
-        for (sum, more) in sums.iter_mut().flatten().zip(chunk.iter().flatten()) {
-            *sum += more;
-        }
-        sums
-    })
+    let mut whole = none();
+    chunks.iter().for_each(|chunk| whole.add(chunk));
+    whole.lanes().collect()
 }
 
 #[cfg(test)]

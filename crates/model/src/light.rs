@@ -214,8 +214,8 @@ impl NodeLight {
         for (step, lane) in self.steps_m2.iter_mut().zip(&sums.steps_m2) {
             step[lanes.clone()].copy_from_slice(lane);
         }
-        for (spot, lane) in self.flux_suns.iter_mut().zip(&sums.flux_suns) {
-            spot[lanes.clone()].copy_from_slice(lane);
+        for (spot, lane) in self.flux_suns.iter_mut().zip(sums.flux_suns.lanes()) {
+            spot[lanes.clone()].copy_from_slice(&lane);
         }
     }
 

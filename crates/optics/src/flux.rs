@@ -4,7 +4,7 @@ use std::f32::consts::{FRAC_1_SQRT_2, PI};
 use std::hint::black_box;
 
 use geometry::erf::erf;
-use geometry::{LANES, Lane};
+use geometry::LANES;
 
 use crate::aperture::Spot;
 use crate::coarse::{Coarse, exp, greater};
@@ -88,6 +88,15 @@ impl Level {
     }
 
     #[inline(always)]
+    fn added(&self, right: &Along, aureole: &Coarse, flux: &Coarse) -> Coarse {
+        let mut sum = [0.0; LANES];
+        for lane in 0..LANES {
+            sum[lane] = flux[lane] + (self.at(right, lane) + aureole[lane]);
+        }
+        sum
+    }
+
+    #[inline(always)]
     fn at(&self, right: &Along, lane: usize) -> f32 {
         let far = right.far[lane];
         let [one, first, second] = &self.series;
@@ -156,10 +165,8 @@ impl<'a> Density<'a> {
 
     /// Adds the flux at every spot of the plane of the image; `size_m` is the aperture's width and height.
     #[inline(always)]
-    pub fn add_grid(&self, spots: &Spots, size_m: [f64; 2], sums: &mut [Lane]) {
+    pub fn add_grid(&self, spots: &Spots, size_m: [f64; 2], sums: &mut [Coarse]) {
         let columns = spots.rights.len();
-        // Apart from the sums in double precision, which would keep all else from becoming vector code.
-        let mut row = [[0.0; LANES]; TOGETHER];
         for (chunk, shares) in spots.rights.chunks(TOGETHER).enumerate() {
             let mut rights = [Along::NONE; TOGETHER];
             for (right, share) in rights.iter_mut().zip(shares) {
@@ -170,18 +177,11 @@ impl<'a> Density<'a> {
                 let at_m = [(share * size_m[1]) as f32; LANES];
                 let level = Level::new(self, &self.along(&self.image.up, &self.up, &at_m));
                 let first = index * columns + chunk * TOGETHER;
-                let row = &mut row[..shares.len()];
-                for (right, flux) in rights.iter().zip(row.iter_mut()) {
+                let row = &mut sums[first..first + shares.len()];
+                for (right, flux) in rights.iter().zip(row) {
                     // Or the compiler takes eight columns abreast, gathered from afar, instead of eight suns.
                     let right = black_box(right);
-                    for lane in 0..LANES {
-                        flux[lane] = level.at(right, lane) + self.aureole[lane];
-                    }
-                }
-                for (sum, flux) in sums[first..].iter_mut().zip(row) {
-                    for lane in 0..LANES {
-                        sum[lane] += f64::from(flux[lane]);
-                    }
+                    *flux = level.added(right, &self.aureole, flux);
                 }
             }
         }
@@ -189,7 +189,7 @@ impl<'a> Density<'a> {
 
     /// Adds the flux on a surface at `spot`, which `optic` sees.
     #[inline(always)]
-    pub fn add_spot(&self, spot: &Spot, optic: &Optic, flux: &mut Lane) {
+    pub fn add_spot(&self, spot: &Spot, optic: &Optic, flux: &mut Coarse) {
         let place_m = optic.place_m(spot.from_centre_m);
         let normal = optic.seen(spot.normal);
         let none = [0.0; LANES];
@@ -207,7 +207,7 @@ impl<'a> Density<'a> {
         let level = Level::new(self, &self.along(&self.image.up, &self.up, &up_m));
         for lane in 0..LANES {
             let density = level.at(&right, lane) + self.aureole[lane];
-            flux[lane] += f64::from(greater(facing[lane], 0.0) * density);
+            flux[lane] += greater(facing[lane], 0.0) * density;
         }
     }
 

@@ -46,6 +46,7 @@ mod coarse;
 mod convex;
 mod cover;
 mod flux;
+mod flux_sums;
 mod image;
 mod intercept;
 pub mod light;
@@ -60,6 +61,7 @@ pub mod tower;
 mod windows;
 
 pub use aperture::{Aperture, Outline};
+pub use flux_sums::FluxSums;
 pub use light::{LightSums, MirrorLight, STEPS, Scene, Sunlit};
 pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Facets, Mirrors, Reflectance};
 pub use neighbours::{Neighbourhood, Surroundings};

@@ -7,6 +7,7 @@ use crate::aperture::Aperture;
 use crate::coarse::{Coarse, CoarseVec3, coarse_vectors, fine};
 use crate::cover::Cover;
 use crate::flux::Density;
+use crate::flux_sums::FluxSums;
 use crate::image::{Image, Optic};
 use crate::intercept;
 use crate::mirrors::{Glass, Mirrors};
@@ -29,7 +30,7 @@ pub struct LightSums {
     pub steps_m2: [Lane; STEPS],
     /// Flux ÷ DNI at the aperture's watched spots; empty if it is not asked for. The flux of a field is the
     /// sum over its strings at each spot; only then does [`Watched::peak`] tell its peak.
-    pub flux_suns: Vec<Lane>,
+    pub flux_suns: FluxSums,
     watched: Watched,
 }
 
@@ -38,7 +39,7 @@ impl LightSums {
     #[must_use]
     pub fn watching(watched: Watched) -> Self {
         Self {
-            flux_suns: vec![[0.0; LANES]; watched.spots().count()],
+            flux_suns: FluxSums::none(watched.spots().count()),
             watched,
             ..Self::default()
         }
@@ -47,7 +48,7 @@ impl LightSums {
     /// Puts all light out again.
     pub fn clear(&mut self) {
         self.steps_m2 = [[0.0; LANES]; STEPS];
-        self.flux_suns.fill([0.0; LANES]);
+        self.flux_suns.clear();
     }
 
     /// The largest flux ÷ DNI, as the watched spots tell it; nothing if flux is not asked for.
@@ -56,7 +57,8 @@ impl LightSums {
         if self.flux_suns.is_empty() {
             return [0.0; LANES];
         }
-        std::array::from_fn(|lane| self.watched.peak(|spot| self.flux_suns[spot][lane]))
+        let flux_suns: Vec<Lane> = self.flux_suns.lanes().collect();
+        std::array::from_fn(|lane| self.watched.peak(|spot| flux_suns[spot][lane]))
     }
 
     /// Adds the light of one mirror of area `area_m2`.
@@ -221,7 +223,8 @@ impl Sunlit<'_> {
                     #[inline(always)]
                     || {
                         let density = Density::new(image, &sent_m2);
-                        watched.spots().add(aperture, &density, optic, flux_suns);
+                        let spots = watched.spots();
+                        spots.add(aperture, &density, optic, flux_suns.next_image());
                     },
                 );
             }
@@ -242,14 +245,13 @@ impl Sunlit<'_> {
         });
     }
 
-    /// Adds the flux ÷ DNI of a whole string at `spots` of the aperture to `flux_suns`, one entry
-    /// for each spot.
+    /// Adds the flux ÷ DNI of a whole string at `spots` of the aperture to `flux_suns`, which has as many.
     pub fn add_flux(
         &mut self,
         string: usize,
         stance: &Stance,
         spots: &Spots,
-        flux_suns: &mut [Lane],
+        flux_suns: &mut FluxSums,
     ) {
         let Scene { plan, aperture, .. } = self.scene;
         let row = &plan.strings[string];
@@ -258,7 +260,10 @@ impl Sunlit<'_> {
             let sent_m2 = light.sent_m2(plan.area_m2(row.first_mirror + place));
             abreast(
                 #[inline(always)]
-                || spots.add(aperture, &Density::new(image, &sent_m2), optic, flux_suns),
+                || {
+                    let density = Density::new(image, &sent_m2);
+                    spots.add(aperture, &density, optic, flux_suns.next_image());
+                },
             );
         });
     }

@@ -4,6 +4,7 @@ use field::Plan;
 use geometry::{LANES, Lane};
 
 use crate::aperture::{Aperture, Outline};
+use crate::coarse::Coarse;
 use crate::flux::Density;
 use crate::image::Optic;
 use crate::sun_shape::DISC_RAD;
@@ -175,7 +176,7 @@ impl Spots<'_> {
         aperture: &Aperture,
         density: &Density,
         optic: &Optic,
-        flux: &mut [Lane],
+        flux: &mut [Coarse],
     ) {
         if let Outline::Cylinder { .. } = aperture.outline {
             let shares = self

@@ -69,7 +69,7 @@ proptest! {
         for step in sums.steps_m2.windows(2) {
             prop_assert!(step[1][0] >= 0.0 && step[1][0] <= step[0][0] * (1.0 + 1e-12));
         }
-        prop_assert!(sums.flux_suns.iter().all(|flux| flux[0] >= 0.0));
+        prop_assert!(sums.flux_suns.lanes().all(|flux| flux[0] >= 0.0));
     }
 
     /// But for what single precision leaves of the covered areas, whose sums are then other ones.
@@ -194,6 +194,6 @@ fn peak_of_a_small_perfect_mirror() {
     }
     .under(&suns)
     .add_light(0, 0..1, &stance, &mut sums);
-    let peak = sums.flux_suns[60][0] * 1.5e6 / mirrors.attenuation.transmittance(100.0);
+    let peak = sums.flux_suns.at(60)[0] * 1.5e6 / mirrors.attenuation.transmittance(100.0);
     assert!((peak - 1.78662).abs() < 1e-4, "{peak}");
 }

@@ -1,7 +1,7 @@
 //! What the fast model says.
 
 use geometry::{LANES, Lane};
-use optics::{LightSums, STEPS, Spots, middles, part_means};
+use optics::{FluxSums, LightSums, STEPS, Spots, middles, part_means};
 use rayon::prelude::*;
 
 use super::Block;
@@ -21,7 +21,7 @@ pub(super) struct Computed {
 /// Sums of some strings.
 struct Sums {
     steps_m2: [Lane; STEPS],
-    flux_suns: Vec<Lane>,
+    flux_suns: FluxSums,
 }
 
 /// Light of the whole field under each sun of a block.
@@ -38,7 +38,8 @@ pub(super) fn under(block: &Block, hoods: &Hoods, parts: usize) -> Vec<Computed>
         .collect();
     let mut whole = Sums::empty(&spots);
     chunks.iter().for_each(|chunk| whole.add(chunk));
-    let means = part_means(&whole.flux_suns, parts, WITHIN);
+    let flux_suns: Vec<Lane> = whole.flux_suns.lanes().collect();
+    let means = part_means(&flux_suns, parts, WITHIN);
     (0..block.suns.len())
         .map(|lane| Computed {
             steps_m2: whole.steps_m2.map(|step| step[lane]),
@@ -72,14 +73,13 @@ impl Sums {
     fn empty(spots: &Spots) -> Self {
         Self {
             steps_m2: [[0.0; LANES]; STEPS],
-            flux_suns: vec![[0.0; LANES]; spots.count()],
+            flux_suns: FluxSums::none(spots.count()),
         }
     }
 
     fn add(&mut self, other: &Self) {
-        let mine = self.steps_m2.iter_mut().chain(&mut self.flux_suns);
-        let others = other.steps_m2.iter().chain(&other.flux_suns);
-        for (sums, more) in mine.zip(others) {
+        self.flux_suns.add(&other.flux_suns);
+        for (sums, more) in self.steps_m2.iter_mut().zip(&other.steps_m2) {
             for (sum, value) in sums.iter_mut().zip(more) {
                 *sum += value;
             }

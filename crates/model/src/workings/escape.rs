@@ -4,7 +4,7 @@
 use drive::{Glint, Screen, sun_after};
 use field::Stance;
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
-use optics::{Aperture, Neighbourhood, STEPS, Scene, Spots, middles};
+use optics::{Aperture, FluxSums, Neighbourhood, STEPS, Scene, Spots, middles};
 use scenario::Design;
 
 use crate::case::Case;
@@ -199,10 +199,10 @@ impl Walk<'_> {
             let places = 0..self.field.plan.strings[string].mirror_count;
             lit.add_light(string, places, stance, &mut sums);
         });
-        let spots = sums.flux_suns.iter();
+        let spots = sums.flux_suns.lanes();
         let hottest = spots.fold(
             [0.0; LANES],
-            |most, spot| if spot[0] > most[0] { *spot } else { most },
+            |most, spot| if spot[0] > most[0] { spot } else { most },
         );
         (sums.steps_m2[STEPS - 1], hottest)
     }
@@ -224,7 +224,7 @@ impl Walk<'_> {
             rights: &shares,
             ups: &shares,
         };
-        let mut flux = vec![[0.0; LANES]; spots.count()];
+        let mut flux = FluxSums::none(spots.count());
         let scene = Scene {
             aperture: &wide,
             ..self.field.scene(self.hood)
@@ -232,7 +232,7 @@ impl Walk<'_> {
         let mut lit = scene.under(&self.suns);
         self.each(|string, stance| lit.add_flux(string, stance, &spots, &mut flux));
         let (mut most, mut highest, mut place_m) = ([0.0; LANES], 0, [0.0; 2]);
-        for (at, lanes) in flux.iter().enumerate() {
+        for (at, lanes) in flux.lanes().enumerate() {
             let share = [shares[at % SPOTS], shares[at / SPOTS]];
             let is_inside = share.iter().all(|share| share.abs() < 0.5 / WIDER);
             for (time, &suns) in lanes.iter().enumerate() {
