@@ -3,7 +3,9 @@
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, Vec3, lane};
-use optics::{FluxSums, LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles, part_means};
+use optics::{
+    FluxSums, LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles, part_means,
+};
 
 use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;

@@ -73,11 +73,6 @@ impl<'a> Field<'a> {
         LightSums::watching(self.watched())
     }
 
-    /// All mirrors of a string, as places in it.
-    fn all_places(&self, string: usize) -> Range<usize> {
-        0..self.plan.strings[string].mirror_count
-    }
-
     /// Mirrors of some successive strings.
     fn mirrors_of(&self, strings: &Range<usize>) -> Range<usize> {
         let rows = &self.plan.strings[strings.clone()];
@@ -121,11 +116,15 @@ impl<'a> Hoods<'a> {
     }
 }
 
-/// Some mirrors of a string.
+/// Some mirrors of a string, which speak for it and for others like it.
 struct Look {
     string: usize,
     /// Their places, rising.
     places: Vec<usize>,
+    /// From its aim to those of other strings for which they speak [m].
+    others_m: Vec<Vec3>,
+    /// For how many mirrors each of them speaks at each aim.
+    times: f64,
 }
 
 impl Look {
@@ -134,19 +133,21 @@ impl Look {
         Self {
             string,
             places: (0..plan.strings[string].mirror_count).collect(),
+            others_m: Vec::new(),
+            times: 1.0,
         }
-    }
-
-    /// How many mirrors of its string each of them stands for.
-    fn each_stands_for(&self, plan: &Plan) -> f64 {
-        plan.strings[self.string].mirror_count as f64 / self.places.len() as f64
     }
 }
 
-/// What is looked at in a block of suns, and the lists that its mirrors are in.
+/// What is looked at in a block of suns, and how.
 struct Turn<'a> {
     looks: Vec<Look>,
+    /// The lists that the mirrors are in.
     hood: Neighbourhood<'a>,
+    /// Whose flux is asked for.
+    watch: Watch,
+    /// Whether sides of neighbours that lean a little are taken as straight.
+    is_quick: bool,
 }
 
 /// The mirrors that are looked at, rising.
@@ -183,26 +184,22 @@ impl NodeLight {
         field: &Field,
         table: &SunTable,
         turn_of: impl Fn(usize) -> &'a Turn<'a>,
-        (is_quick, watch): (bool, Watch),
         stance: &mut Stance,
     ) -> Self {
         let Field { plan, drives, .. } = field;
         let mut light = Self::watching(field.watched());
         let mut sums = LightSums::watching(light.watched);
         for (block, suns) in table.direction.iter().enumerate() {
-            let Turn { looks, hood } = turn_of(block);
-            let mut sunlit = field.scene(hood).under(suns);
-            if is_quick {
+            let turn = turn_of(block);
+            let mut sunlit = field.scene(&turn.hood).under(suns);
+            if turn.is_quick {
                 sunlit = sunlit.quickly();
             }
             sums.clear();
-            for look in looks {
-                let (string, times) = (look.string, look.each_stands_for(plan));
+            for look in &turn.looks {
                 let places = || look.places.iter().copied();
-                drives.stand_some(plan, string, places(), suns, stance);
-                let mirrors = plan.strings[string].mirror_count;
-                let flux_of = |place| times * watch.stands_for(string, mirrors, place);
-                sunlit.add_light_watching(string, places(), times, flux_of, stance, &mut sums);
+                drives.stand_some(plan, look.string, places(), suns, stance);
+                turn.watch.add_light(look, stance, &mut sunlit, &mut sums);
             }
             light.set_block(block, &sums);
         }
@@ -270,9 +267,10 @@ pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
                 looks: strings
                     .map(|string| Look::all(field.plan, string))
                     .collect(),
+                watch,
+                is_quick: false,
             };
-            let stance = &mut Stance::default();
-            NodeLight::of(field, table, |_| &all, (false, watch), stance)
+            NodeLight::of(field, table, |_| &all, &mut Stance::default())
         })
         .collect();
     let mut light = NodeLight::watching(field.watched());
@@ -377,9 +375,8 @@ fn whole_field(
         let first = chunk * STRINGS_PER_CHUNK;
         for string in first..(first + STRINGS_PER_CHUNK).min(field.plan.strings.len()) {
             field.drives.stand(field.plan, string, suns, &mut stance);
-            let all = field.all_places(string);
-            let flux_of = |place| watch.stands_for(string, all.end, place);
-            sunlit.add_light_watching(string, all.clone(), 1.0, flux_of, &stance, &mut sums);
+            let all = Look::all(field.plan, string);
+            watch.add_light(&all, &stance, &mut sunlit, &mut sums);
         }
     }
     sums

@@ -3,8 +3,8 @@
 use std::f32::consts::{FRAC_1_SQRT_2, PI};
 use std::hint::black_box;
 
-use geometry::erf::erf;
 use geometry::LANES;
+use geometry::erf::erf;
 
 use crate::aperture::Spot;
 use crate::coarse::{Coarse, exp, greater};

@@ -141,6 +141,18 @@ impl Image {
 }
 
 impl Image {
+    /// The image of a like mirror that is set on an aim so far away.
+    #[inline(always)]
+    pub fn moved(&self, optic: &Optic, aim_m: Vec3) -> Self {
+        let [right_m, up_m, out_m] = optic.seen(aim_m);
+        let mut moved = *self;
+        for lane in 0..LANES {
+            moved.right.offset_m[lane] += right_m - self.lean[0][lane] * out_m;
+            moved.up.offset_m[lane] += up_m - self.lean[1][lane] * out_m;
+        }
+        moved
+    }
+
     /// The image along up on a plane that lies `depth_m` before its own, towards the mirror.
     #[inline(always)]
     pub fn up_before(&self, depth_m: f32) -> ImageAxis {

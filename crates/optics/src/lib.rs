@@ -62,7 +62,7 @@ mod windows;
 
 pub use aperture::{Aperture, Outline};
 pub use flux_sums::FluxSums;
-pub use light::{LightSums, MirrorLight, STEPS, Scene, Sunlit};
+pub use light::{LightSums, MirrorLight, STEPS, Scene, Speaking, Sunlit};
 pub use mirrors::{Attenuation, CORNER_PULLED_SQUARE, Facets, Mirrors, Reflectance};
 pub use neighbours::{Neighbourhood, Surroundings};
 pub use spots::{Spots, Watched, middles, part_means};

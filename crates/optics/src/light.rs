@@ -1,7 +1,7 @@
 //! The loss chain of one string under eight suns.
 
 use field::{Plan, Stance};
-use geometry::{LANES, Lane, LaneVec3, abreast};
+use geometry::{LANES, Lane, LaneVec3, Vec3, abreast};
 
 use crate::aperture::Aperture;
 use crate::coarse::{Coarse, CoarseVec3, coarse_vectors, fine};
@@ -79,6 +79,26 @@ impl LightSums {
             self.steps_m2[6][lane] += intercept;
         }
     }
+}
+
+/// For how many others the mirrors speak that are looked at.
+#[derive(Clone, Copy)]
+pub struct Speaking<'a> {
+    /// For so many each of them at each aim.
+    pub times: f64,
+    /// The same for the flux of the first, the second and so on; flux is not asked of one that speaks for none.
+    pub flux_times: &'a dyn Fn(usize) -> f64,
+    /// From its own aim to those of the others for whom it speaks [m].
+    pub others_m: &'a [Vec3],
+}
+
+impl Speaking<'_> {
+    /// For itself.
+    pub const FOR_ITSELF: Speaking<'static> = Speaking {
+        times: 1.0,
+        flux_times: &|_| 1.0,
+        others_m: &[],
+    };
 }
 
 /// The factors of one mirror under eight suns, each in 0 … 1.
@@ -183,52 +203,54 @@ impl Sunlit<'_> {
         stance: &Stance,
         sums: &mut LightSums,
     ) {
-        self.add_light_of(string, which, 1.0, stance, sums);
+        self.add_light_for(string, which, &Speaking::FOR_ITSELF, stance, sums);
     }
 
-    /// The same where each of the mirrors stands for so many.
-    pub fn add_light_of(
+    /// The same of mirrors that speak for others.
+    pub fn add_light_for(
         &mut self,
         string: usize,
         which: impl IntoIterator<Item = usize>,
-        each_stands_for: f64,
-        stance: &Stance,
-        sums: &mut LightSums,
-    ) {
-        let flux_of = |_| each_stands_for;
-        self.add_light_watching(string, which, each_stands_for, flux_of, stance, sums);
-    }
-
-    /// The same where the flux of the mirror at a place stands for that of `flux_of` mirrors; flux is not asked of
-    /// one that stands for none.
-    pub fn add_light_watching(
-        &mut self,
-        string: usize,
-        which: impl IntoIterator<Item = usize>,
-        each_stands_for: f64,
-        flux_of: impl Fn(usize) -> f64,
+        speaking: &Speaking,
         stance: &Stance,
         sums: &mut LightSums,
     ) {
         let Scene { plan, aperture, .. } = self.scene;
         let (first, watched) = (plan.strings[string].first_mirror, sums.watched);
-        self.visit(string, which, stance, |place, light, optic, image| {
-            let area_m2 = plan.area_m2(first + place);
-            sums.add(each_stands_for * area_m2, light);
-            let flux_suns = &mut sums.flux_suns;
-            let watched_m2 = flux_of(place) * area_m2;
-            if watched_m2 > 0.0 && !flux_suns.is_empty() {
-                let sent_m2 = light.sent_m2(watched_m2);
-                abreast(
-                    #[inline(always)]
-                    || {
-                        let density = Density::new(image, &sent_m2);
-                        let spots = watched.spots();
-                        spots.add(aperture, &density, optic, flux_suns.next_image());
-                    },
-                );
-            }
-        });
+        let Speaking {
+            times, others_m, ..
+        } = *speaking;
+        let many = times * (1 + others_m.len()) as f64;
+        let mut index = 0;
+        self.visit(
+            string,
+            which,
+            others_m,
+            stance,
+            |place, light, optic, image| {
+                let area_m2 = plan.area_m2(first + place);
+                sums.add(many * area_m2, light);
+                let flux_suns = &mut sums.flux_suns;
+                let watched_m2 = (speaking.flux_times)(index) * area_m2;
+                index += 1;
+                if watched_m2 > 0.0 && !flux_suns.is_empty() {
+                    let sent_m2 = light.sent_m2(watched_m2);
+                    abreast(
+                        #[inline(always)]
+                        || {
+                            let spots = watched.spots();
+                            let density = Density::new(image, &sent_m2);
+                            spots.add(aperture, &density, optic, flux_suns.next_image());
+                            for aim_m in others_m {
+                                let moved = image.moved(optic, *aim_m);
+                                let density = Density::new(&moved, &sent_m2);
+                                spots.add(aperture, &density, optic, flux_suns.next_image());
+                            }
+                        },
+                    );
+                }
+            },
+        );
     }
 
     /// Hands the factors of each mirror of `which` to `each`, with its place within the string; as
@@ -240,7 +262,7 @@ impl Sunlit<'_> {
         stance: &Stance,
         mut each: impl FnMut(usize, &MirrorLight),
     ) {
-        self.visit(string, which, stance, |place, light, _, _| {
+        self.visit(string, which, &[], stance, |place, light, _, _| {
             each(place, light);
         });
     }
@@ -256,7 +278,7 @@ impl Sunlit<'_> {
         let Scene { plan, aperture, .. } = self.scene;
         let row = &plan.strings[string];
         let all = 0..row.mirror_count;
-        self.visit(string, all, stance, |place, light, optic, image| {
+        self.visit(string, all, &[], stance, |place, light, optic, image| {
             let sent_m2 = light.sent_m2(plan.area_m2(row.first_mirror + place));
             abreast(
                 #[inline(always)]
@@ -268,12 +290,14 @@ impl Sunlit<'_> {
         });
     }
 
-    /// Goes through the mirrors `which` of a string: the place of each, its factors, and its image.
+    /// Goes through the mirrors `which` of a string: the place of each, its factors, and its image. Its intercept is
+    /// the mean over its own aim and those of others.
     #[inline(always)]
     fn visit(
         &mut self,
         string: usize,
         which: impl IntoIterator<Item = usize>,
+        others_m: &[Vec3],
         stance: &Stance,
         mut each: impl FnMut(usize, &MirrorLight, &Optic, &Image),
     ) {
@@ -281,7 +305,7 @@ impl Sunlit<'_> {
         for place in which {
             let (light, optic, image) = abreast(
                 #[inline(always)]
-                || self.look_at(string, place, stance, &width_edge),
+                || self.look_at(string, place, others_m, stance, &width_edge),
             );
             each(place, &light, &optic, &image);
         }
@@ -293,6 +317,7 @@ impl Sunlit<'_> {
         &mut self,
         string: usize,
         place: usize,
+        others_m: &[Vec3],
         stance: &Stance,
         width_edge: &CoarseVec3,
     ) -> (MirrorLight, Optic, Image) {
@@ -324,11 +349,28 @@ impl Sunlit<'_> {
             unblocked: fine(&unblocked),
             reflectance: fine(&reflectances(&self.glass, &panel)),
             transmittance: mirrors.attenuation.transmittance(slant_m),
-            intercept: fine(&intercept::share_inside(&image, &self.windows)),
+            intercept: fine(&self.mean_intercept(&image, &optic, others_m)),
             right_m: fine(&image.right.offset_m),
             up_m: fine(&image.up.offset_m),
         };
         (light, optic, image)
+    }
+
+    /// In the mean over its own aim and those of others.
+    #[inline(always)]
+    fn mean_intercept(&self, image: &Image, optic: &Optic, others_m: &[Vec3]) -> Coarse {
+        let mut mean = intercept::share_inside(image, &self.windows);
+        if others_m.is_empty() {
+            return mean;
+        }
+        for aim_m in others_m {
+            let inside = intercept::share_inside(&image.moved(optic, *aim_m), &self.windows);
+            for lane in 0..LANES {
+                mean[lane] += inside[lane];
+            }
+        }
+        let share = 1.0 / (1 + others_m.len()) as f32;
+        mean.map(|sum| share * sum)
     }
 }
 

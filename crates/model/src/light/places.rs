@@ -2,7 +2,7 @@
 
 use field::{Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3};
-use optics::{LightSums, STEPS};
+use optics::{LightSums, STEPS, Speaking};
 use sky::SunTable;
 
 use super::sample::{GOLDEN, LOWEST_SHADING_SUN_RAD};
@@ -107,9 +107,12 @@ pub fn earnings(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Ear
         let mut sunlit = field.scene(&hood).under(suns).quickly();
         for (look, chain_j) in looks.iter().zip(&mut chains_j) {
             let (mut sums, places) = (LightSums::default(), || look.places.iter().copied());
-            let share = 1.0 / look.places.len() as f64;
+            let speaking = Speaking {
+                times: look.times,
+                ..Speaking::FOR_ITSELF
+            };
             drives.stand_some(plan, look.string, places(), suns, stance);
-            sunlit.add_light_of(look.string, places(), share, stance, &mut sums);
+            sunlit.add_light_for(look.string, places(), &speaking, stance, &mut sums);
             for (sum_j, step_m2) in chain_j.iter_mut().zip(&sums.steps_m2) {
                 for (area_m2, dni_j_m2) in step_m2.iter().zip(weights) {
                     *sum_j += area_m2 * dni_j_m2;
@@ -134,7 +137,12 @@ fn spokesmen(plan: &Plan, string: usize) -> Look {
         let one = if turn < 0.5 { places.len() - 1 } else { 0 };
         places = vec![places[one]];
     }
-    Look { string, places }
+    Look {
+        string,
+        times: 1.0 / places.len() as f64,
+        places,
+        others_m: Vec::new(),
+    }
 }
 
 #[cfg(test)]

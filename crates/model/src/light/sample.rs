@@ -1,5 +1,7 @@
 //! A field seen by some mirrors of every string.
 
+use std::ops::Range;
+
 use field::{Plan, Stance};
 use geometry::LANES;
 use sky::{NODES, SunTable};
@@ -18,57 +20,73 @@ pub(super) const GOLDEN: f64 = 0.618_033_988_749_895;
 
 /// Sets of mirrors that are looked at by turns, from the lowest block of suns to the highest: what blocks a mirror blocks
 /// it under all suns, so that the year is the better known the more mirrors have their turn.
-const MOST_SETS: usize = 4;
-/// So many mirrors in all sets together are enough.
-const ENOUGH_MIRRORS: usize = 2000;
+const SETS: usize = 4;
 /// Blocks of suns in the morning, and as many in the afternoon.
 const BLOCKS_OF_HALF_DAY: usize = NODES / LANES / 2;
 
 /// Light of the field at the node suns from some mirrors of every string, each of which stands for its stretch of
-/// it. Places go on from string to string by the golden ratio, so that in the field all are looked at alike.
+/// it. Places go on from string to string by the golden ratio, so that in the field all are looked at alike. Where
+/// strings are many, one by turns speaks for some that follow one another, with its image moved to the aim of each.
 #[must_use]
 pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLight {
-    let strings = field.plan.strings.len();
-    let sets = (ENOUGH_MIRRORS / strings.max(SAMPLE_MIRRORS)).clamp(1, MOST_SETS);
+    let plan = field.plan;
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
-    let turns = (0..sets).map(|set| {
-        let turn = set as f64 / sets as f64;
-        let looks: Vec<Look> = (0..strings)
-            .map(|string| sample(field.plan, string, turn))
-            .collect();
+    let turns = (0..SETS).map(|set| {
+        let looks: Vec<Look> = looks(plan, set).collect();
         let blocks = table.direction.iter().enumerate();
-        let in_turn = blocks.filter(|(block, _)| set_of(*block, sets) == set);
+        let in_turn = blocks.filter(|(block, _)| set_of(*block) == set);
         let suns = in_turn.map(|(_, suns)| suns);
-        let hood = around.of_mirrors_under(mirrors_of(&looks, field.plan), suns);
-        Turn { looks, hood }
+        Turn {
+            hood: around.of_mirrors_under(mirrors_of(&looks, plan), suns),
+            looks,
+            watch: Watch::ALL,
+            is_quick: true,
+        }
     });
     let turns: Vec<Turn> = turns.collect();
-    NodeLight::of(
-        field,
-        table,
-        |block| &turns[set_of(block, sets)],
-        (true, Watch::ALL),
-        stance,
-    )
+    NodeLight::of(field, table, |block| &turns[set_of(block)], stance)
 }
 
 /// Sets have their turns from the lowest suns of the morning up, and again in the afternoon: so only for the first the
 /// many neighbours are listed that shade under low suns.
-const fn set_of(block: usize, sets: usize) -> usize {
-    (block % BLOCKS_OF_HALF_DAY) * sets / BLOCKS_OF_HALF_DAY
+const fn set_of(block: usize) -> usize {
+    (block % BLOCKS_OF_HALF_DAY) * SETS / BLOCKS_OF_HALF_DAY
 }
 
-/// The mirrors of a string that are looked at in a set whose places go on by this share of the way between two.
-fn sample(plan: &Plan, string: usize, further: f64) -> Look {
+/// What is looked at in a set: so many mirrors at least.
+fn looks(plan: &Plan, set: usize) -> impl Iterator<Item = Look> {
+    let strings = plan.strings.len();
+    let alike = (strings / SAMPLE_MIRRORS).max(1);
+    let firsts = (0..strings).step_by(alike);
+    firsts.map(move |first| look(plan, first..(first + alike).min(strings), set))
+}
+
+/// Some mirrors of one of successive strings, which are taken as alike; both go on from set to set.
+fn look(plan: &Plan, alike: Range<usize>, set: usize) -> Look {
+    let string = alike.start + set % alike.len();
     let mirrors = plan.strings[string].mirror_count;
     let count = SAMPLE_MIRRORS.div_ceil(plan.strings.len()).min(mirrors);
-    let turn = (0.5 + GOLDEN * string as f64 + further).fract();
+    let turn = (0.5 + GOLDEN * string as f64 + set as f64 / SETS as f64).fract();
     let stretch = mirrors as f64 / count as f64;
     let place = |index: usize| (((index as f64 + turn) * stretch) as usize).min(mirrors - 1);
+    let places: Vec<usize> = (0..count).map(place).collect();
+    let aim_m = |string: usize| plan.aim_of_m(plan.strings[string].reference_mirror());
+    let others = alike.clone().filter(|other| *other != string);
+    let first_mirror = plan.strings[string].first_mirror;
+    let seen_m2 = glass_m2(plan, places.iter().map(|place| first_mirror + place));
+    let all = alike
+        .clone()
+        .flat_map(|other| plan.strings[other].mirrors());
     Look {
         string,
-        places: (0..count).map(place).collect(),
+        times: glass_m2(plan, all) / (seen_m2 * alike.len() as f64),
+        places,
+        others_m: others.map(|other| aim_m(other) - aim_m(string)).collect(),
     }
+}
+
+fn glass_m2(plan: &Plan, mirrors: impl Iterator<Item = usize>) -> f64 {
+    mirrors.map(|mirror| plan.area_m2(mirror)).sum()
 }
 
 /// Up to `wanted` of `strings` strings in rising order, one from each of as many equal stretches: at places in them
@@ -106,7 +124,7 @@ mod tests {
         }
     }
 
-    /// Every place of the strings is looked at as often as any other.
+    /// Every place of the strings is looked at as often as any other, and every string in one of few sets.
     #[test]
     fn all_places_are_looked_at_alike() {
         let row = field::StringRow {
@@ -120,21 +138,25 @@ mod tests {
         for strings in [30, 150, 450, 1500] {
             let plan = Plan {
                 strings: vec![row.clone(); strings],
+                width_m: vec![2.0; 15],
+                height_m: vec![1.0; 15],
                 ..Plan::default()
             };
-            let mut times = [0.0; 15];
-            for string in 0..strings {
-                let look = sample(&plan, string, 0.25);
+            let (mut times, mut of_string) = ([0.0; 15], vec![0.0; strings]);
+            for look in (0..SETS).flat_map(|set| looks(&plan, set)) {
                 assert!(look.places.windows(2).all(|pair| pair[0] < pair[1]));
+                let each = look.times * (1 + look.others_m.len()) as f64;
                 for place in &look.places {
-                    times[*place] += look.each_stands_for(&plan);
+                    times[*place] += each;
+                    of_string[look.string] += each;
                 }
             }
-            let even = strings as f64;
+            let even = (SETS * strings) as f64;
             assert!(
                 times.iter().all(|times| (times / even - 1.0).abs() < 0.1),
                 "{strings}: {times:?}"
             );
+            assert!(of_string.iter().all(|times| *times > 0.0), "{strings}");
         }
     }
 }

@@ -1,41 +1,62 @@
 //! Of which mirrors flux is asked where all are looked at.
 
-use field::Plan;
+use field::{Plan, Stance};
+use optics::{LightSums, Speaking, Sunlit};
 
+use super::Look;
 use super::sample::GOLDEN;
 
 /// So many mirrors tell the map of flux of any field.
 const ENOUGH_WATCHED: usize = 2000;
 
-/// Mirrors of a field whose flux is asked for: as many of every string, since aim points go on from string to string.
+/// Mirrors whose flux is asked for: as many of every string, since aim points go on from string to string.
 /// A share of the strings would not do: of 4,500 mirrors each with a drive and an aim of its own 2,000 told a peak
 /// 1.1 to 1.6 % too low.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Watch {
-    /// Places of each string, at most.
-    places: usize,
+    /// Mirrors of each string, at most.
+    of_each: usize,
 }
 
 impl Watch {
-    /// All of them.
-    pub const ALL: Self = Self { places: usize::MAX };
+    /// All that is looked at.
+    pub const ALL: Self = Self {
+        of_each: usize::MAX,
+    };
 
-    /// As many as are enough.
+    /// As many as are enough where all are looked at.
     pub fn enough(plan: &Plan) -> Self {
         Self {
-            places: ENOUGH_WATCHED.div_ceil(plan.strings.len().max(1)),
+            of_each: ENOUGH_WATCHED.div_ceil(plan.strings.len().max(1)),
         }
     }
 
-    /// For how many mirrors the flux of that at `place` of a string of so many stands: for none if it is not watched.
-    /// Places go on from string to string by the golden ratio.
-    #[inline]
-    pub fn stands_for(self, string: usize, mirrors: usize, place: usize) -> f64 {
-        if self.places >= mirrors {
+    /// Adds the light of what is looked at, and the flux of what is watched of it.
+    pub fn add_light(
+        self,
+        look: &Look,
+        stance: &Stance,
+        sunlit: &mut Sunlit,
+        sums: &mut LightSums,
+    ) {
+        let (times, mirrors) = (look.times, look.places.len());
+        let speaking = Speaking {
+            times,
+            flux_times: &|index| times * self.stands_for(look.string, mirrors, index),
+            others_m: &look.others_m,
+        };
+        let places = look.places.iter().copied();
+        sunlit.add_light_for(look.string, places, &speaking, stance, sums);
+    }
+
+    /// For how many mirrors the flux of one stands, by its place among so many that are looked at of a string: for none
+    /// if it is not watched. Places go on from string to string by the golden ratio.
+    fn stands_for(self, string: usize, mirrors: usize, place: usize) -> f64 {
+        if self.of_each >= mirrors {
             return 1.0;
         }
         let turn = (0.5 + GOLDEN * string as f64).fract();
-        let (place, stretch) = (place as f64, mirrors as f64 / self.places as f64);
+        let (place, stretch) = (place as f64, mirrors as f64 / self.of_each as f64);
         let next = ((place / stretch - turn).ceil() + turn) * stretch;
         if next < place + 1.0 { stretch } else { 0.0 }
     }
@@ -56,8 +77,8 @@ mod tests {
     fn watched_places_stand_for_their_string() {
         for (places, mirrors) in [(1, 10), (2, 10), (7, 15), (3, 7), (9, 9), (12, 5)] {
             for string in 0..1000 {
-                let times =
-                    (0..mirrors).map(|place| Watch { places }.stands_for(string, mirrors, place));
+                let times = (0..mirrors)
+                    .map(|place| Watch { of_each: places }.stands_for(string, mirrors, place));
                 let watched: Vec<f64> = times.filter(|times| *times > 0.0).collect();
                 assert_eq!(
                     watched.len(),
