@@ -40,9 +40,10 @@ fn main() {
             let works = field_named(field);
             let summary = evaluate_once(&works, fidelity_named(fidelity), &mut Scratch::default());
             println!(
-                "optical efficiency {:.5}, heat {:.4} GWh",
+                "optical efficiency {:.5}, heat {:.4} GWh, highest flux {:.1} kW/m²",
                 summary.optical_efficiency(),
-                summary.delivered_j / 3.6e12
+                summary.delivered_j / 3.6e12,
+                summary.peak_flux_w_m2 / 1e3
             );
         }
         [word] if word == "growth" => print_growth(),
