@@ -57,7 +57,7 @@ pub fn losses(
         rights: &middles,
         ups: &middles,
     };
-    let mut sums = LightSums::watching(Watched::new(plan, &aperture));
+    let mut sums = LightSums::watching(Watched::new(plan, mirrors, &aperture));
     let mut flux_suns = FluxSums::none(spots.count());
     let scene = Scene {
         plan,

@@ -64,7 +64,7 @@ impl<'a> Field<'a> {
     /// Where flux is asked for: where this field's light falls.
     #[must_use]
     pub fn watched(&self) -> Watched {
-        Watched::new(self.plan, self.aperture)
+        Watched::new(self.plan, self.mirrors, self.aperture)
     }
 
     /// Sums that ask for flux there.

@@ -78,13 +78,13 @@ fn tasks(plan: &Plan) -> Vec<Task> {
             ..plain("with aureole")
         },
         Task {
-            fresh: LightSums::watching(Watched::Flat),
+            fresh: LightSums::watching(Watched::CLOSE),
             ..plain("with flux")
         },
         Task {
             mirrors,
             places: &[3, 11],
-            fresh: LightSums::watching(Watched::Flat),
+            fresh: LightSums::watching(Watched::CLOSE),
             ..plain("two mirrors of each string, aureole and flux")
         },
         Task {

@@ -36,7 +36,7 @@ fn light(plan: &Plan, strings: impl Iterator<Item = usize>, sun: Vec3) -> LightS
     let hood = around.of_all();
     let (mirrors, aperture) = (support::fair_mirrors(), support::aperture_of(plan, 1.5));
     let suns = lane::columns(&[sun; LANES]);
-    let (mut sums, mut stance) = (LightSums::watching(Watched::Flat), Stance::default());
+    let (mut sums, mut stance) = (LightSums::watching(Watched::CLOSE), Stance::default());
     for string in strings {
         support::ideal_stance(plan, string, &suns, &mut stance);
         Scene {
@@ -184,7 +184,7 @@ fn peak_of_a_small_perfect_mirror() {
     let aperture = optics::Aperture::facing(std::f64::consts::PI, 0.0, plan.aim_m, 1.0, 1.0);
     let around = Surroundings::new(&plan, 0.1);
     let hood = around.of_all();
-    let (mut sums, mut stance) = (LightSums::watching(Watched::Flat), Stance::default());
+    let (mut sums, mut stance) = (LightSums::watching(Watched::CLOSE), Stance::default());
     support::ideal_stance(&plan, 0, &suns, &mut stance);
     Scene {
         plan: &plan,
