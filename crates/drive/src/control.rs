@@ -27,15 +27,18 @@ pub(crate) struct Steered<'a, Move> {
     pub moved: Move,
 }
 
-impl<Move: Fn(&[Vec3; LANES]) -> Motion> Steered<'_, Move> {
+impl<Move: Fn(&LaneVec3) -> Motion> Steered<'_, Move> {
     /// Reference normals with the least sum of squared misses on the aperture, by one Gauss–Newton step
     /// from `exact`, the normals that keep the reference mirror on its target. A miss is the beam error
     /// times the distance: the light that it takes past an edge grows with its square.
-    pub fn least_squares(&self, suns: &LaneVec3, exact: &[Vec3; LANES]) -> [Vec3; LANES] {
+    pub fn least_squares(&self, suns: &LaneVec3, exact: &LaneVec3) -> LaneVec3 {
         let here = (self.moved)(exact);
         let felt = |axis: &LaneVec3| {
-            let off = |column: usize| exact[column] + lane::vector(axis, column) * FEELER_RAD;
-            (self.moved)(&std::array::from_fn(off))
+            let mut off = *exact;
+            for (off, axis) in off.as_flattened_mut().iter_mut().zip(axis.as_flattened()) {
+                *off += axis * FEELER_RAD;
+            }
+            (self.moved)(&off)
         };
         let (one, other) = (felt(&here.first), felt(&here.second));
         let mut fits = [Fit::default(); LANES];
@@ -55,12 +58,15 @@ impl<Move: Fn(&[Vec3; LANES]) -> Motion> Steered<'_, Move> {
                 );
             }
         }
-        std::array::from_fn(|column| {
-            let [along_first, along_second] = fits[column].step();
+        let mut best = *exact;
+        for (column, fit) in fits.iter().enumerate() {
+            let [along_first, along_second] = fit.step();
             let step = lane::vector(&here.first, column) * along_first
                 + lane::vector(&here.second, column) * along_second;
-            (exact[column] + step).normalize()
-        })
+            let normal = lane::vector(exact, column) + step;
+            lane::set_vector(&mut best, column, normal.normalize());
+        }
+        best
     }
 
     fn beams(&self, place: usize, motion: &Motion, suns: &LaneVec3) -> [Vec3; LANES] {

@@ -123,9 +123,10 @@ impl Drives {
     ) {
         let target = self.mounts[string].target;
         let served = lane::columns(&facing.map(|normal| reflected(target, normal)));
+        let facing = lane::columns(facing);
         abreast(
             #[inline(always)]
-            || self.turn_to(plan, string, places, facing, &served, stance),
+            || self.turn_to(plan, string, places, &facing, &served, stance),
         );
     }
 
@@ -138,15 +139,25 @@ impl Drives {
     /// The same under eight suns.
     #[must_use]
     pub fn facings(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> [Vec3; LANES] {
-        self.wanted(plan, string, suns)
+        let wanted = self.wanted(plan, string, suns);
+        std::array::from_fn(|column| lane::vector(&wanted, column))
     }
 
     /// Whether the drive of string `string` follows this sun: none of its mounts is asked beyond a stop. At a
     /// stop its light walks out of the aperture. Sliding levers know no stops.
     #[must_use]
     pub fn follows(&self, plan: &Plan, string: usize, sun: Vec3) -> bool {
-        plan.strings[string].linkage == Linkage::SlidingLever
-            || self.mounts[string].reaches(self.facing(plan, string, sun))
+        self.follow(plan, string, &lane::columns(&[sun; LANES]))[0]
+    }
+
+    /// The same of eight suns.
+    #[must_use]
+    pub fn follow(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> [bool; LANES] {
+        if plan.strings[string].linkage == Linkage::SlidingLever {
+            return [true; LANES];
+        }
+        let facings = self.facings(plan, string, suns);
+        facings.map(|facing| self.mounts[string].reaches(facing))
     }
 
     /// Turns [rad] since alignment that this sun asks of the mounts of string `string`, whatever their
@@ -173,7 +184,7 @@ impl Drives {
         plan: &Plan,
         string: usize,
         places: impl IntoIterator<Item = usize>,
-        wanted: &[Vec3; LANES],
+        wanted: &LaneVec3,
         suns: &LaneVec3,
         stance: &mut Stance,
     ) {
@@ -207,11 +218,12 @@ impl Drives {
 
     /// Where the drive points the reference mirror's normal.
     #[inline(always)]
-    fn wanted(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> [Vec3; LANES] {
+    fn wanted(&self, plan: &Plan, string: usize, suns: &LaneVec3) -> LaneVec3 {
         let mount = &self.mounts[string];
-        let mut exact = [Vec3::ZERO; LANES];
-        for (column, normal) in exact.iter_mut().enumerate() {
-            *normal = normal_between(lane::vector(suns, column), mount.target);
+        let mut exact = [[0.0; LANES]; 3];
+        for column in 0..LANES {
+            let normal = normal_between(lane::vector(suns, column), mount.target);
+            lane::set_vector(&mut exact, column, normal);
         }
         match self.control {
             Control::Reference => exact,
@@ -220,7 +232,7 @@ impl Drives {
                 row: &plan.strings[string],
                 offsets: &self.offsets[string],
                 base: mount.base(),
-                moved: |normals: &[Vec3; LANES]| mount.motion(normals),
+                moved: |normals: &LaneVec3| mount.motion(normals),
             }
             .least_squares(suns, &exact),
         }

@@ -129,19 +129,20 @@ impl Mount {
     /// Turned until the normals point along `normals`, or as far as the stops let them. No branch in either loop: the
     /// compiler then takes several suns abreast.
     #[inline(always)]
-    pub fn motion(&self, normals: &[Vec3; LANES]) -> Motion {
+    pub fn motion(&self, normals: &LaneVec3) -> Motion {
         let mut motion = Motion::default();
         match &self.joint {
             Joint::Axes(rest) => {
-                for (column, &normal) in normals.iter().enumerate() {
-                    let turn = self.stopped(rest.turn_onto(normal));
+                for column in 0..LANES {
+                    let turn = self.stopped(rest.turn_onto(lane::vector(normals, column)));
                     motion.set(column, &rest.turned(turn), &turn.less(&self.alignment.turn));
                 }
             }
             Joint::Ball => {
                 let then = &self.alignment.frame;
-                for (column, &normal) in normals.iter().enumerate() {
-                    let frame = then.turned_onto(then.normal, self.bent(normal));
+                for column in 0..LANES {
+                    let normal = self.bent(lane::vector(normals, column));
+                    let frame = then.turned_onto(then.normal, normal);
                     motion.set(column, &frame, &Turn::NONE);
                 }
             }
@@ -256,34 +257,56 @@ impl Mount {
 
     /// Eight normals at the ends of the travel that these normals ask for.
     pub fn ends_of_travel(&self, normals: impl Iterator<Item = Vec3>) -> [Vec3; LANES] {
-        let mut travel_rad = [[0.0_f64; 2]; 2];
-        for asked_rad in normals.map(|normal| self.asked_rad(normal)) {
-            for (range_rad, asked_rad) in travel_rad.iter_mut().zip(asked_rad) {
-                *range_rad = [range_rad[0].min(asked_rad), range_rad[1].max(asked_rad)];
-            }
-        }
         match &self.joint {
-            Joint::Axes(rest) => RIM.map(|shares| {
-                let since_rad = [0, 1].map(|axis| {
-                    let [least_rad, most_rad] = travel_rad[axis];
-                    least_rad + shares[axis] * (most_rad - least_rad)
-                });
-                let turn = Turn::by(since_rad).plus(&self.alignment.turn);
-                rest.turned(self.stopped(turn)).normal
-            }),
+            Joint::Axes(rest) => {
+                let travel_rad = self.travel_rad(rest, normals);
+                RIM.map(|shares| {
+                    let since_rad = [0, 1].map(|axis| {
+                        let [least_rad, most_rad] = travel_rad[axis];
+                        least_rad + shares[axis] * (most_rad - least_rad)
+                    });
+                    let turn = Turn::by(since_rad).plus(&self.alignment.turn);
+                    rest.turned(self.stopped(turn)).normal
+                })
+            }
             Joint::Ball => {
                 let Frame {
                     first,
                     second,
                     normal,
                 } = self.alignment.frame;
-                let (sine, cosine) = libm::sincos(travel_rad[0][1]);
+                let cosines = normals.map(|asked| normal.dot(asked));
+                let cosine = cosines.fold(1.0, f64::min);
+                let sine = (1.0 - cosine * cosine).sqrt();
                 RIM.map(|shares| {
                     let sideways = first * (shares[0] - 0.5) + second * (shares[1] - 0.5);
                     self.bent(normal * cosine + sideways * (sine / sideways.length()))
                 })
             }
         }
+    }
+
+    /// Least and most of the turns since alignment about each axis that these normals ask for [rad].
+    fn travel_rad(&self, rest: &Frame, normals: impl Iterator<Item = Vec3>) -> [[f64; 2]; 2] {
+        // Least and most by rank, each with sine and cosine.
+        let mut ends = [[(0.0, [0.0, 1.0]); 2]; 2];
+        for normal in normals {
+            let since = rest.turn_onto(normal).less(&self.alignment.turn);
+            let asked = [
+                [since.sin_first, since.cos_first],
+                [since.sin_second, since.cos_second],
+            ];
+            for ([least, most], [sine, cosine]) in ends.iter_mut().zip(asked) {
+                let rank = rank(sine, cosine);
+                if rank < least.0 {
+                    *least = (rank, [sine, cosine]);
+                }
+                if rank > most.0 {
+                    *most = (rank, [sine, cosine]);
+                }
+            }
+        }
+        ends.map(|ends| ends.map(|(_, [sine, cosine])| libm::atan2(sine, cosine)))
     }
 
     /// The smallest rotation since alignment, split between the two directions that the drive moves
@@ -302,6 +325,16 @@ impl Mount {
 #[inline(always)]
 const fn chosen(is_first: bool, first: f64, second: f64) -> f64 {
     if is_first { first } else { second }
+}
+
+/// Grows with an angle from −π to π as its sine and cosine tell it, and needs no arc.
+fn rank(sine: f64, cosine: f64) -> f64 {
+    let quarter = sine / (sine.abs() + cosine.abs());
+    if cosine < 0.0 {
+        2_f64.copysign(sine) - quarter
+    } else {
+        quarter
+    }
 }
 
 /// Part along the first direction of the arm that carries the second axis, square to both, from the sine of the turn

@@ -16,6 +16,7 @@ pub(crate) fn normal_between(sun: Vec3, target: Vec3) -> Vec3 {
 }
 
 /// Direction of the central ray after a mirror with unit normal `normal`.
+#[inline(always)]
 pub(crate) fn reflected(sun: Vec3, normal: Vec3) -> Vec3 {
     normal * (2.0 * normal.dot(sun)) - sun
 }

@@ -17,20 +17,6 @@ pub struct YearSuns<'a> {
     pub weights: &'a [f64],
 }
 
-/// Sums of a mean, all entries of one sun with its weight.
-pub(crate) struct Sums {
-    weight: f64,
-    values: f64,
-    weights: f64,
-}
-
-impl Sums {
-    pub fn add(&mut self, value: f64) {
-        self.values += self.weight * value;
-        self.weights += self.weight;
-    }
-}
-
 /// What spreads and shifts the beams of some strings over a year, root mean square over mirrors and
 /// suns [rad of beam].
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -47,25 +33,8 @@ pub struct YearBeams {
 }
 
 impl<'a> YearSuns<'a> {
-    /// Root of the weighted mean of what `each` adds under every sun that counts.
-    pub(crate) fn rms(&self, mut each: impl FnMut(Vec3, &mut Sums)) -> f64 {
-        let mut sums = Sums {
-            weight: 0.0,
-            values: 0.0,
-            weights: 0.0,
-        };
-        for (block, weights) in self.blocks() {
-            for (column, &weight) in weights.iter().enumerate() {
-                if weight > 0.0 {
-                    sums.weight = weight;
-                    each(lane::vector(block, column), &mut sums);
-                }
-            }
-        }
-        (sums.values / sums.weights.max(f64::MIN_POSITIVE)).sqrt()
-    }
-
-    fn blocks(&self) -> impl Iterator<Item = (&'a LaneVec3, &'a [f64])> {
+    /// Eight suns and their weights, block by block.
+    pub(crate) fn blocks(&self) -> impl Iterator<Item = (&'a LaneVec3, &'a [f64])> {
         self.directions.iter().zip(self.weights.chunks(LANES))
     }
 
@@ -79,10 +48,11 @@ impl<'a> YearSuns<'a> {
             let targets: Vec<Vec3> = row.mirrors().map(|mirror| plan.target(mirror)).collect();
             for (suns, block_weights) in self.blocks() {
                 drives.stand(plan, string, suns, &mut stance);
+                let follows = drives.follow(plan, string, suns);
                 for (column, &weight) in block_weights.iter().enumerate() {
                     let weight = weight.max(0.0);
                     let sun = lane::vector(suns, column);
-                    let squares = if drives.follows(plan, string, sun) {
+                    let squares = if follows[column] {
                         &mut following
                     } else {
                         &mut stopped
@@ -133,18 +103,18 @@ impl<'a> YearSuns<'a> {
 
 /// A weighted sum of squares and its weight.
 #[derive(Clone, Copy, Default)]
-struct Squares {
+pub(crate) struct Squares {
     sum: f64,
     weight: f64,
 }
 
 impl Squares {
-    fn add(&mut self, weight: f64, square: f64) {
+    pub fn add(&mut self, weight: f64, square: f64) {
         self.sum += weight * square;
         self.weight += weight;
     }
 
-    fn rms(&self) -> f64 {
+    pub fn rms(&self) -> f64 {
         (self.sum / self.weight.max(f64::MIN_POSITIVE)).sqrt()
     }
 }

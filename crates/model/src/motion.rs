@@ -36,8 +36,7 @@ pub fn motion(
     for &string in strings {
         for (block, suns) in table.direction.iter().enumerate() {
             drives.stand(plan, string, suns, stance);
-            let follows: [bool; LANES] =
-                std::array::from_fn(|lane| drives.follows(plan, string, vector(suns, lane)));
+            let follows = drives.follow(plan, string, suns);
             for (place, mirror) in plan.strings[string].mirrors().enumerate() {
                 let target = plan.target(mirror);
                 for lane in (0..LANES).filter(|&lane| follows[lane]) {

@@ -9,6 +9,8 @@ use crate::tower::Pillar;
 
 /// Compass sectors in which a neighbour may stand before the sun.
 const SECTORS: i64 = 32;
+/// So many shaders of a mirror are listed as a rule.
+const USUAL_SHADERS: usize = 16;
 const FOR_EACH_QUARTER: f64 = SECTORS as f64 / 4.0;
 
 /// A neighbour that may shade a mirror.
@@ -246,15 +248,18 @@ impl Surroundings {
         mirrors: impl IntoIterator<Item = usize>,
         mut list: impl FnMut(usize, &mut Neighbourhood<'a>),
     ) -> Neighbourhood<'a> {
-        let mut mirrors = mirrors.into_iter().peekable();
+        let mirrors: Vec<usize> = mirrors.into_iter().collect();
+        let first_mirror = mirrors.first().copied().unwrap_or(0);
+        let run = mirrors.last().map_or(0, |last| last + 1 - first_mirror);
         let mut hood = Neighbourhood {
             around: self,
-            first_mirror: mirrors.peek().copied().unwrap_or(0),
-            first: vec![[0; 2]],
-            shaders: Vec::new(),
-            blockers: Vec::new(),
-            tower_shades: Vec::new(),
+            first_mirror,
+            first: Vec::with_capacity(run + 1),
+            shaders: Vec::with_capacity(USUAL_SHADERS * mirrors.len()),
+            blockers: Vec::with_capacity(mirrors.len()),
+            tower_shades: Vec::with_capacity(run),
         };
+        hood.first.push([0; 2]);
         for mirror in mirrors {
             hood.skip_to(mirror);
             list(mirror, &mut hood);

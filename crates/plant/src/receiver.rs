@@ -154,6 +154,15 @@ impl Losses {
     }
 }
 
+/// The surroundings as walls of one receiver meet them.
+struct Outside {
+    air: Air,
+    /// Mean fourth power of the temperatures that the aperture faces, K⁴.
+    facing_k4: f64,
+    /// Wind at the receiver's height.
+    wind_m_s: f64,
+}
+
 /// Where along the receiver its walls are looked at, and the share of it that each stands for:
 /// Gauss and Legendre's three points, so that the mean of the fourth power of temperature is exact.
 const PLACES: [(f64, f64); 3] = [
@@ -220,9 +229,11 @@ impl HotReceiver {
     /// along the way of the fluid, each in balance.
     #[must_use]
     pub fn losses_at(&self, absorbed_w_m2: f64, around: &Surroundings) -> Losses {
-        let mut mean = Losses::default();
+        let outside = self.outside(around);
+        let (mut mean, mut losses) = (Losses::default(), Losses::default());
         for (place, share) in PLACES {
-            let losses = self.losses_before(self.fluid_k(place), absorbed_w_m2, around);
+            let fluid_k = self.fluid_k(place);
+            losses = self.losses_before(fluid_k, absorbed_w_m2, &outside, losses);
             mean.radiated_w_m2 += share * losses.radiated_w_m2;
             mean.convected_w_m2 += share * losses.convected_w_m2;
             mean.conducted_w_m2 += share * losses.conducted_w_m2;
@@ -247,22 +258,27 @@ impl HotReceiver {
     /// Losses of the wall before fluid of a temperature [K] when the aperture absorbs a heat flow [W/m²]:
     /// absorbed heat less the losses at the wall's temperature goes through the wall to the fluid.
     ///
-    /// Secant steps from the wall without losses until a step would be less than a millionth of a kelvin;
+    /// Secant steps from the wall that loses what is `guessed` until a step would be less than a millionth of a kelvin;
     /// three looks at the wall suffice as a rule.
-    fn losses_before(&self, fluid_k: f64, absorbed_w_m2: f64, around: &Surroundings) -> Losses {
+    fn losses_before(
+        &self,
+        fluid_k: f64,
+        absorbed_w_m2: f64,
+        outside: &Outside,
+        guessed: Losses,
+    ) -> Losses {
         const STEPS: usize = 20;
         const CLOSE_K: f64 = 1e-6;
-        let excess_k = |wall_k: f64, losses: &Losses| {
-            let net_w_m2 = absorbed_w_m2 - losses.sum_w_m2();
-            wall_k - (fluid_k + self.resistance_k_m2_w * net_w_m2)
+        let wall_losing_k = |losses: &Losses| {
+            fluid_k + self.resistance_k_m2_w * (absorbed_w_m2 - losses.sum_w_m2())
         };
-        let mut before_k = fluid_k + self.resistance_k_m2_w * absorbed_w_m2;
-        let mut losses = self.losses(before_k, around);
-        let mut before_excess = excess_k(before_k, &losses);
-        let mut wall_k = before_k - before_excess;
+        let mut before_k = wall_losing_k(&guessed);
+        let mut losses = self.losses(before_k, outside);
+        let mut wall_k = wall_losing_k(&losses);
+        let mut before_excess = before_k - wall_k;
         for _ in 0..STEPS {
-            losses = self.losses(wall_k, around);
-            let excess = excess_k(wall_k, &losses);
+            losses = self.losses(wall_k, outside);
+            let excess = wall_k - wall_losing_k(&losses);
             if excess.abs() < CLOSE_K {
                 break;
             }
@@ -278,27 +294,34 @@ impl HotReceiver {
     /// Radiation goes half to the sky (less when the aperture looks down), half to ground at air
     /// temperature. Wind is taken to blow along the plane of an aperture, of a cavity as well (common
     /// practice, no source), and across a cylinder.
-    #[must_use]
-    pub fn losses(&self, wall_k: f64, around: &Surroundings) -> Losses {
-        let air_k = around.air_temperature_k;
-        let warmth_k = wall_k - air_k;
+    fn losses(&self, wall_k: f64, outside: &Outside) -> Losses {
+        let warmth_k = wall_k - outside.air.temperature_k;
         Losses {
-            radiated_w_m2: radiated_w_m2(self.emittance, wall_k, self.surface_facing_k4(air_k)),
-            convected_w_m2: self.convection_w_m2_k(wall_k, around) * warmth_k,
+            radiated_w_m2: radiated_w_m2(self.emittance, wall_k, outside.facing_k4),
+            convected_w_m2: self.convection_w_m2_k(wall_k, outside) * warmth_k,
             conducted_w_m2: self.back_conductance_w_m2_k * warmth_k,
         }
     }
 
-    fn convection_w_m2_k(&self, wall_k: f64, around: &Surroundings) -> f64 {
+    /// What no wall changes.
+    fn outside(&self, around: &Surroundings) -> Outside {
         let air_k = around.air_temperature_k;
+        Outside {
+            air: Air::at(air_k, self.air_pressure_pa),
+            facing_k4: self.surface_facing_k4(air_k),
+            wind_m_s: around.wind_speed_m_s * self.wind_ratio,
+        }
+    }
+
+    fn convection_w_m2_k(&self, wall_k: f64, outside: &Outside) -> f64 {
+        let &Outside { air, wind_m_s, .. } = outside;
         let natural_w_m2_k = match self.kind {
-            ReceiverKind::Cavity { .. } => natural_cavity_w_m2_k(wall_k, air_k),
+            ReceiverKind::Cavity { .. } => natural_cavity_w_m2_k(wall_k, air.temperature_k),
             ReceiverKind::Billboard | ReceiverKind::Cylinder => {
-                natural_large_plate_w_m2_k(wall_k, &Air::at(air_k, self.air_pressure_pa))
+                natural_large_plate_w_m2_k(wall_k, &air)
             }
         };
-        let film = Air::at(0.5 * (wall_k + air_k), self.air_pressure_pa);
-        let wind_m_s = around.wind_speed_m_s * self.wind_ratio;
+        let film = Air::at(0.5 * (wall_k + air.temperature_k), self.air_pressure_pa);
         let forced_w_m2_k = match self.kind {
             ReceiverKind::Billboard | ReceiverKind::Cavity { .. } => {
                 forced_plate_w_m2_k(self.width_m, wind_m_s, &film)

@@ -84,7 +84,7 @@ impl AsBuilt {
         let row = &self.plan.strings[string];
         let place = row.reference_mirror() - row.first_mirror;
         let suns = lane::columns(&[sun; LANES]);
-        let [wanted, ..] = self.drives.wanted(&self.plan, string, &suns);
+        let wanted = lane::vector(&self.drives.wanted(&self.plan, string, &suns), 0);
         let mut steered = wanted;
         for _ in 0..STEPS {
             let found = self.normal(string, place, sun, steered);
@@ -102,7 +102,7 @@ impl AsBuilt {
     fn normal(&self, string: usize, place: usize, sun: Vec3, steered: Vec3) -> Vec3 {
         let (mount, offsets) = (&self.drives.mounts[string], &self.drives.offsets[string]);
         let row = &self.plan.strings[string];
-        let motion = mount.motion(&[steered; LANES]);
+        let motion = mount.motion(&lane::columns(&[steered; LANES]));
         let reference = row.reference_mirror() - row.first_mirror;
         let believed = offsets.believed_sun(reference, steered, sun);
         let suns = lane::columns(&[believed; LANES]);

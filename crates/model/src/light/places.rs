@@ -127,16 +127,16 @@ pub fn earnings(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Ear
 fn spokesmen(plan: &Plan, string: usize) -> Look {
     let half = 0.5 * (plan.strings[string].mirror_count as f64 - 1.0);
     let off = SPOKESMAN_SHARE * half;
-    let mut places = [half - off, half + off]
-        .map(|place| place.round() as usize)
-        .to_vec();
-    places.dedup();
-    if plan.strings.len() >= MANY_STRINGS {
-        // By turns that fall into step with no row, ring or sequence of aim points.
-        let turn = (GOLDEN * string as f64).fract();
-        let one = if turn < 0.5 { places.len() - 1 } else { 0 };
-        places = vec![places[one]];
-    }
+    let both = [half - off, half + off].map(|place| place.round() as usize);
+    // By turns that fall into step with no row, ring or sequence of aim points.
+    let turn = (GOLDEN * string as f64).fract();
+    let places = if plan.strings.len() >= MANY_STRINGS {
+        vec![both[usize::from(turn < 0.5)]]
+    } else if both[0] == both[1] {
+        vec![both[0]]
+    } else {
+        both.to_vec()
+    };
     Look {
         string,
         times: 1.0 / places.len() as f64,
