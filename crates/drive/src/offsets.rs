@@ -296,10 +296,7 @@ fn write_bisector(target: Vec3, suns: &LaneVec3, normal: &mut LaneVec3) {
 #[inline(always)]
 fn combine(vectors: [&LaneVec3; 3], factors: Vec3, sum: &mut LaneVec3) {
     for (axis, column) in sum.iter_mut().enumerate() {
-        let (first, second, third) = (&vectors[0][axis], &vectors[1][axis], &vectors[2][axis]);
-        for (lane, value) in column.iter_mut().enumerate() {
-            *value = first[lane] * factors.x + second[lane] * factors.y + third[lane] * factors.z;
-        }
+        *column = lane_sum(vectors.map(|vector| &vector[axis]), factors);
     }
 }
 
@@ -308,11 +305,18 @@ fn combine(vectors: [&LaneVec3; 3], factors: Vec3, sum: &mut LaneVec3) {
 fn write_image(head: &Frame, vectors: &LaneVec3, images: &mut LaneVec3) {
     let columns = [head.first, head.second, head.normal].map(|column| column.to_array());
     for (axis, image) in images.iter_mut().enumerate() {
-        let factors = columns.map(|column| column[axis]);
-        for (lane, value) in image.iter_mut().enumerate() {
-            *value = factors[0] * vectors[0][lane]
-                + factors[1] * vectors[1][lane]
-                + factors[2] * vectors[2][lane];
-        }
+        let factors = Vec3::from_array(columns.map(|column| column[axis]));
+        *image = lane_sum([&vectors[0], &vectors[1], &vectors[2]], factors);
     }
+}
+
+/// Sum of three lanes, each by its factor; put together before it is stored, so that eight are computed abreast.
+#[inline(always)]
+fn lane_sum(lanes: [&Lane; 3], factors: Vec3) -> Lane {
+    let mut sum = [0.0; LANES];
+    for lane in 0..LANES {
+        sum[lane] =
+            lanes[0][lane] * factors.x + lanes[1][lane] * factors.y + lanes[2][lane] * factors.z;
+    }
+    sum
 }

@@ -60,12 +60,13 @@ impl Cells {
         }
     }
 
+    /// What lies before the first cell counts as in it, since a negative number is cut to 0.
     fn column(&self, x_m: f64) -> usize {
-        (((x_m - self.west_m) / self.cell_m).max(0.0) as usize).min(self.columns - 1)
+        (((x_m - self.west_m) / self.cell_m) as usize).min(self.columns - 1)
     }
 
     fn row(&self, y_m: f64) -> usize {
-        (((y_m - self.south_m) / self.cell_m).max(0.0) as usize).min(self.rows - 1)
+        (((y_m - self.south_m) / self.cell_m) as usize).min(self.rows - 1)
     }
 
     /// The points, cell by cell.
@@ -91,14 +92,15 @@ impl Cells {
     }
 }
 
+/// Least and most of some numbers; nothing of none.
 fn span(values: &[f64]) -> (f64, f64) {
-    let least = values.iter().copied().fold(f64::INFINITY, f64::min);
-    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    if values.is_empty() {
-        (0.0, 0.0)
-    } else {
-        (least, most)
+    let first = values.first().copied().unwrap_or(0.0);
+    let (mut least, mut most) = (first, first);
+    for &value in values {
+        least = if value < least { value } else { least };
+        most = if value > most { value } else { most };
     }
+    (least, most)
 }
 
 #[cfg(test)]
