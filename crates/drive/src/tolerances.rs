@@ -1,9 +1,10 @@
 //! What small errors of posts, axes, joints, levers and encoders do to a string's beams.
 
+use field::Linkage;
+
 use crate::frame::{Frame, Turn};
 use crate::mechanism::Sensing;
 use crate::reflection::Incidence;
-use field::Linkage;
 
 /// Standard deviations of the errors of one mount and its drive.
 ///
