@@ -100,7 +100,7 @@ fn start_slow(run: &Path) -> Child {
     let mut command = crate::support::tautfield();
     command.args(["search", "crates/cli/readme/steam-strings-1.toml"]);
     for opened in [
-        r#"strings.side={ from = "1.3 m", to = "1.5 m", step = "10 mm", start = "1.4 m" }"#,
+        r#"tower.aim_height={ from = "40 m", to = "50 m", step = "0.5 m", start = "45 m" }"#,
         r#"strings.lever={ from = "0.2 m", to = "0.5 m", step = "10 mm", start = "0.3 m" }"#,
     ] {
         command.args(["--set", opened]);
