@@ -70,7 +70,7 @@ fn print_counts(name: &str, works: &Works) {
     print_neighbours(works, mirrors);
     let [search, every, hours] = [Search, Every, Hours].map(|fidelity| timed(works, fidelity));
     let every_suns = mirrors * NODES;
-    let hours_suns = mirrors * sunny_suns(works);
+    let hours_suns = mirrors * suns_of_hours(works);
     println!(
         "  places looked through   {:>10.0}",
         places(works, &search.0)
@@ -215,7 +215,7 @@ fn places(works: &Works, summary: &Summary) -> f64 {
     f64::from(works.strings().count) * (margin + 1.0)
 }
 
-fn sunny_suns(works: &Works) -> usize {
+fn suns_of_hours(works: &Works) -> usize {
     let case = &works.case;
     case.sun.hourly.wanted(&case.weather.dni_w_m2).len()
 }

@@ -8,7 +8,7 @@ use crate::fields::{self, Settings};
 use crate::held_out::{SPACES, drawn, watched};
 use crate::{apart, summary};
 
-/// A search sees some mirrors of every string: its light may be off by this, relative.
+/// A search sees some mirrors only: its light may be off by this, relative.
 const LIGHT_WITHIN: f64 = 0.003;
 /// The same for the heat delivered, which limits and start-ups make more of.
 const HEAT_WITHIN: f64 = 0.01;

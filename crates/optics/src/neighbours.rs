@@ -36,8 +36,8 @@ pub struct Surroundings {
 }
 
 /// For a run of mirrors their possible shaders, those for the highest suns first, their possible
-/// blockers, and when the tower may shade them. Each panel is taken as the sphere around it, so no one is missed however the panels
-/// turn; the light kernel then looks closely.
+/// blockers, and when the tower may shade them. Each panel is taken as the sphere around it, so no one is missed
+/// however the panels turn; the light kernel then looks closely.
 #[derive(Clone, Debug)]
 pub struct Neighbourhood<'a> {
     around: &'a Surroundings,

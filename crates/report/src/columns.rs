@@ -219,7 +219,7 @@ pub const COLUMNS: &[Column] = &[
     // Designs and front.
     text(&[Versus], "rival", "Name of the rival and of its run folder."),
     count(RESULT, "row", "", "Place of the design in the order in which designs were asked for, from 0."),
-    text(DESIGN, "fidelity", "How finely the year was computed for this row. In \"search\" some mirrors of every string speak for all: the light is then off by up to 0.2 % in root mean square over designs, 1 % at worst; in \"every\" all are looked at."),
+    text(DESIGN, "fidelity", "How finely the year was computed for this row. In \"search\" some mirrors of every string, or of one among a few where strings are many, speak for all: the light is then off by up to 0.2 % in root mean square over designs, 1 % at worst; in \"every\" all are looked at."),
     text(DESIGN, "status", "Whether the design is feasible, infeasible or failed."),
     text(DESIGN, "reason", "Why the design is infeasible or failed; null otherwise."),
     number(DESIGN, "design_*", "", "Value of one design variable."),

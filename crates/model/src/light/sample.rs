@@ -1,4 +1,4 @@
-//! A field seen by some mirrors of every string.
+//! A field seen by some mirrors of every string, or of one among a few.
 
 use std::ops::Range;
 

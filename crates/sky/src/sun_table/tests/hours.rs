@@ -89,7 +89,8 @@ impl Errors {
     }
 }
 
-/// Errors of the table's two instants, of the cubic through a sun an hour and of the middles of four quarters, of light that is smooth and of light with the shadows of a row.
+/// Errors of the table's two instants, of the cubic through a sun an hour and of the middles of four quarters, of
+/// light that is smooth and of light with the shadows of a row.
 fn errors(kinked: bool) -> [Errors; 3] {
     let mut errors = [Errors::default(); 3];
     for latitude_deg in LATITUDES_DEG {
