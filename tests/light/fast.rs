@@ -3,9 +3,7 @@
 use drive::Drives;
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, Vec3, lane};
-use optics::{
-    FluxSums, LightSums, Mirrors, Scene, Spots, Surroundings, Watched, middles, part_means,
-};
+use optics::{FluxSums, LightSums, Mirrors, Scene, Spots, Surroundings, Watched, part_means};
 
 use crate::compare::{Losses, PARTS};
 use crate::fields::Trial;
@@ -49,16 +47,26 @@ pub fn losses(
     suns: &[Vec3; LANES],
     stands: &[Stance],
 ) -> [Computed; LANES] {
+    let spots = Spots::middles(PARTS * WITHIN);
+    let (sums, flux_suns) = summed(trial, plan, mirrors, suns, stands, &spots);
+    let means = part_means(&flux_suns, PARTS, WITHIN);
+    std::array::from_fn(|lane| computed(&sums, &flux_suns, &means, lane))
+}
+
+/// Light of the whole field, and flux ÷ DNI at these spots.
+pub fn summed(
+    trial: &Trial,
+    plan: &Plan,
+    mirrors: &Mirrors,
+    suns: &[Vec3; LANES],
+    stands: &[Stance],
+    spots: &Spots,
+) -> (LightSums, Vec<Lane>) {
     let around = Surroundings::new(plan, LOWEST_SUN_RAD).with_tower(trial.tower);
     let hood = around.of_all();
     let (aperture, suns) = (trial.aperture(), lane::columns(suns));
-    let middles = middles(PARTS * WITHIN);
-    let spots = Spots {
-        rights: &middles,
-        ups: &middles,
-    };
     let mut sums = LightSums::watching(Watched::new(plan, mirrors, &aperture));
-    let mut flux_suns = FluxSums::none(spots.count());
+    let mut flux_suns = FluxSums::none(spots);
     let scene = Scene {
         plan,
         hood: &hood,
@@ -69,11 +77,9 @@ pub fn losses(
     for (string, stance) in stands.iter().enumerate() {
         let all = 0..plan.strings[string].mirror_count;
         sunlit.add_light(string, all, stance, &mut sums);
-        sunlit.add_flux(string, stance, &spots, &mut flux_suns);
+        sunlit.add_flux(string, stance, spots, &mut flux_suns);
     }
-    let flux_suns: Vec<Lane> = flux_suns.lanes().collect();
-    let means = part_means(&flux_suns, PARTS, WITHIN);
-    std::array::from_fn(|lane| computed(&sums, &flux_suns, &means, lane))
+    (sums, flux_suns.lanes().collect())
 }
 
 fn computed(sums: &LightSums, flux_suns: &[Lane], means: &[Lane], lane: usize) -> Computed {

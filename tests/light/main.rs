@@ -9,7 +9,7 @@ mod facets;
 mod fast;
 mod fields;
 mod instants;
-mod rings;
+mod peaks;
 mod slow;
 
 use book::Check;

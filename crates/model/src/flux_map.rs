@@ -3,7 +3,7 @@
 use drive::{Drives, Mechanism};
 use field::{Plan, Stance};
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
-use optics::{Aperture, FluxSums, Outline, STEPS, Spots, middles};
+use optics::{Aperture, FluxSums, Outline, STEPS, Spots};
 use rayon::prelude::*;
 
 use crate::case::Case;
@@ -175,12 +175,8 @@ fn map_of_year(case: &Case, field: &Field, hoods: &Hoods) -> Vec<f64> {
 
 /// Flux ÷ DNI of the whole field in the middle of every part under eight suns.
 fn map_under(field: &Field, hoods: &Hoods, suns: &LaneVec3) -> Vec<Lane> {
-    let middles = middles(PARTS);
-    let spots = Spots {
-        rights: &middles,
-        ups: &middles,
-    };
-    let none = || FluxSums::none(spots.count());
+    let spots = Spots::middles(PARTS);
+    let none = || FluxSums::none(&spots);
     let chunks: Vec<FluxSums> = field
         .chunks()
         .map(|strings| {

@@ -21,6 +21,8 @@ use watch::Watch;
 
 /// Strings handed to one thread at a time: a constant, so that results never depend on threads.
 pub(crate) const STRINGS_PER_CHUNK: usize = 16;
+/// Light of so many chunks is held before it is summed: all at once would take more memory the more strings there are.
+const CHUNKS_HELD: usize = 64;
 
 /// Energy after each step of the loss chain over the year [J].
 pub type Chain = [f64; STEPS];
@@ -173,7 +175,7 @@ impl NodeLight {
     fn watching(watched: Watched) -> Self {
         Self {
             steps_m2: [[0.0; NODES]; STEPS],
-            flux_suns: vec![[0.0; NODES]; watched.spots().count()],
+            flux_suns: vec![[0.0; NODES]; watched.spots.count()],
             watched,
         }
     }
@@ -182,13 +184,14 @@ impl NodeLight {
     /// block of suns.
     fn of<'a>(
         field: &Field,
+        watched: Watched,
         table: &SunTable,
         turn_of: impl Fn(usize) -> &'a Turn<'a>,
         stance: &mut Stance,
     ) -> Self {
         let Field { plan, drives, .. } = field;
-        let mut light = Self::watching(field.watched());
-        let mut sums = LightSums::watching(light.watched);
+        let mut light = Self::watching(watched);
+        let mut sums = LightSums::watching(watched);
         for (block, suns) in table.direction.iter().enumerate() {
             let turn = turn_of(block);
             let mut sunlit = field.scene(&turn.hood).under(suns);
@@ -258,23 +261,24 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
 #[must_use]
 pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     let around = field.surroundings(table.min_elevation_rad);
-    let watch = Watch::enough(field.plan);
-    let chunks: Vec<NodeLight> = field
-        .chunks()
-        .map(|strings| {
-            let all = Turn {
-                hood: around.of_mirrors(field.mirrors_of(&strings)),
-                looks: strings
-                    .map(|string| Look::all(field.plan, string))
-                    .collect(),
-                watch,
-                is_quick: false,
-            };
-            NodeLight::of(field, table, |_| &all, &mut Stance::default())
-        })
-        .collect();
-    let mut light = NodeLight::watching(field.watched());
-    chunks.iter().for_each(|chunk| light.add(chunk));
+    let (watch, watched) = (Watch::enough(field.plan), field.watched());
+    let of_chunk = |strings: Range<usize>| {
+        let all = Turn {
+            hood: around.of_mirrors(field.mirrors_of(&strings)),
+            looks: strings
+                .map(|string| Look::all(field.plan, string))
+                .collect(),
+            watch,
+            is_quick: false,
+        };
+        NodeLight::of(field, watched, table, |_| &all, &mut Stance::default())
+    };
+    let mut light = NodeLight::watching(watched);
+    for first in (0..field.chunks().len()).step_by(CHUNKS_HELD) {
+        let held = field.chunks().skip(first).take(CHUNKS_HELD);
+        let chunks: Vec<NodeLight> = held.map(of_chunk).collect();
+        chunks.iter().for_each(|chunk| light.add(chunk));
+    }
     light
 }
 

@@ -67,6 +67,8 @@ fn tasks(plan: &Plan) -> Vec<Task> {
     };
     let mut mirrors = support::fair_mirrors();
     mirrors.sun = hazy.blur().expect("5 % is in range");
+    let watched = Watched::new(plan, &mirrors, &support::aperture_of(plan, 3.4));
+    let watching = LightSums::watching(watched);
     vec![
         plain("plain"),
         Task {
@@ -78,13 +80,13 @@ fn tasks(plan: &Plan) -> Vec<Task> {
             ..plain("with aureole")
         },
         Task {
-            fresh: LightSums::watching(Watched::CLOSE),
+            fresh: watching.clone(),
             ..plain("with flux")
         },
         Task {
             mirrors,
             places: &[3, 11],
-            fresh: LightSums::watching(Watched::CLOSE),
+            fresh: watching,
             ..plain("two mirrors of each string, aureole and flux")
         },
         Task {

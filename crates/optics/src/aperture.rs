@@ -47,14 +47,6 @@ pub struct Aperture {
     pub outline: Outline,
 }
 
-/// A spot of the aperture's surface.
-pub(crate) struct Spot {
-    /// From the aperture's centre.
-    pub from_centre_m: Vec3,
-    /// Unit normal of the surface, outward.
-    pub normal: Vec3,
-}
-
 impl Aperture {
     /// A flat rectangle that looks towards `azimuth_rad` (clockwise from north), bent down by
     /// `tilt_down_rad` from the horizontal (less than π/2).
@@ -136,23 +128,10 @@ impl Aperture {
         }
     }
 
-    /// The spot at these shares of width (or turn) and height, from the middle.
-    pub(crate) fn spot(&self, right: f64, up: f64) -> Spot {
-        let up_m = up * self.height_m() * self.up;
-        match self.outline {
-            Outline::Cylinder { diameter_m, .. } => {
-                let (sine, cosine) = libm::sincos(TAU * right);
-                let normal = sine * self.right + cosine * self.normal;
-                Spot {
-                    from_centre_m: 0.5 * diameter_m * normal + up_m,
-                    normal,
-                }
-            }
-            _ => Spot {
-                from_centre_m: right * self.width_m() * self.right + up_m,
-                normal: self.normal,
-            },
-        }
+    /// Unit normal of a cylinder's mantle at this share of the turn from its middle.
+    pub(crate) fn mantle_normal(&self, turn: f64) -> Vec3 {
+        let (sine, cosine) = libm::sincos(TAU * turn);
+        sine * self.right + cosine * self.normal
     }
 
     /// How far before the aperture's centre images are taken: as far as a cylinder's visible side
@@ -211,15 +190,10 @@ mod tests {
     }
 
     #[test]
-    fn spots_of_a_cylinder_lie_on_its_mantle() {
+    fn a_cylinder_is_turned_from_its_middle_to_the_right() {
         let body = Aperture::cylinder(0.0, Vec3::Z, 2.0, 3.0);
-        for turn in [-0.4, 0.0, 0.25] {
-            let spot = body.spot(turn, 0.25);
-            let level = spot.from_centre_m.with_z(0.0);
-            assert!((level - spot.normal).length() < 1e-15, "radius 1 m");
-            assert!((spot.from_centre_m.z - 0.75).abs() < 1e-15);
+        for (turn, normal) in [(0.0, Vec3::Y), (0.25, body.right), (-0.5, -Vec3::Y)] {
+            assert!((body.mantle_normal(turn) - normal).length() < 1e-15);
         }
-        assert!((body.spot(0.0, 0.0).normal - Vec3::Y).length() < 1e-15);
-        assert!((body.spot(0.25, 0.0).normal - body.right).length() < 1e-15);
     }
 }

@@ -108,6 +108,17 @@ pub(crate) fn lesser(a: f32, b: f32) -> f32 {
     if a < b { a } else { b }
 }
 
+/// The least of a lane.
+#[inline(always)]
+pub(crate) fn least(mut lane: Coarse) -> f32 {
+    for half in [4, 2, 1] {
+        for at in 0..half {
+            lane[at] = lesser(lane[at], lane[at + half]);
+        }
+    }
+    lane[0]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,22 +1,26 @@
 //! How dense an image is at spots of the aperture.
 
 use std::f32::consts::{FRAC_1_SQRT_2, PI};
+use std::f64::consts::TAU;
 use std::hint::black_box;
+use std::ops::Range;
 
-use geometry::LANES;
 use geometry::erf::erf;
+use geometry::{LANES, Vec3};
 
-use crate::aperture::Spot;
-use crate::coarse::{Coarse, exp, greater};
+use crate::aperture::{Aperture, Outline};
+use crate::coarse::{Coarse, exp, greater, least};
+use crate::flux_sums::NextImage;
 use crate::image::{EVEN_STRETCH_EXCESS, Image, ImageAxis, Optic};
 use crate::intercept::{is_narrow, parted};
-use crate::spots::Spots;
+use crate::spots::{Evenly, Spots};
 use crate::sun_shape::SunBlur;
 
 /// 1 ÷ √(2π).
 const BELL_MIDDLE: f32 = 0.398_942_3;
-/// Columns of a grid that are looked at together.
-const TOGETHER: usize = 16;
+/// An image reaches so many of its standard deviations from its middle along each axis: of many that lie evenly one
+/// beside another 0.01 % of the light falls beyond.
+const REACH_SPREADS: f32 = 3.0;
 
 /// The flux ÷ DNI of one image, ready to be asked for at any spot.
 ///
@@ -26,8 +30,11 @@ const TOGETHER: usize = 16;
 /// variance, take from the middle. The sun's part is set so that the middle is exact; that of a
 /// narrow patch follows from its fourth cumulants. Where the patch is wide, each axis is an even stretch
 /// blurred by a bell curve, and the series tells only what ties the two.
+#[derive(Clone, Copy)]
 pub(crate) struct Density<'a> {
     image: &'a Image,
+    /// Light that comes to the aperture's plane.
+    sent_m2: &'a Coarse,
     is_narrow: bool,
     /// Light that is core and comes to the open side [m²].
     core_m2: Coarse,
@@ -43,7 +50,8 @@ pub(crate) struct Density<'a> {
     aureole: Coarse,
 }
 
-/// One axis of a narrow image.
+/// One axis of an image: where it is, and if it is narrow its form.
+#[derive(Clone, Copy)]
 struct Shape {
     offset_m: Coarse,
     /// 1 ÷ standard deviation.
@@ -53,8 +61,8 @@ struct Shape {
 }
 
 /// One axis of an image at one place.
-#[derive(Clone, Copy)]
-struct Along {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Along {
     /// Density for each metre of this axis.
     per_m: Coarse,
     /// Distance from the middle in standard deviations.
@@ -88,10 +96,10 @@ impl Level {
     }
 
     #[inline(always)]
-    fn added(&self, right: &Along, aureole: &Coarse, flux: &Coarse) -> Coarse {
+    fn added(&self, right: &Along, flux: &Coarse) -> Coarse {
         let mut sum = [0.0; LANES];
         for lane in 0..LANES {
-            sum[lane] = flux[lane] + (self.at(right, lane) + aureole[lane]);
+            sum[lane] = flux[lane] + self.at(right, lane);
         }
         sum
     }
@@ -105,13 +113,69 @@ impl Level {
     }
 }
 
+/// A cylinder as an image sees it, column by column.
+struct Mantle {
+    radius_m: f32,
+    /// How far the image's plane lies before the axis.
+    depth_m: f32,
+    /// Right and outward, of the column's normal, in the frame of the image.
+    normal: [f32; 2],
+    /// Sine and cosine of the step from column to column.
+    turn: [f32; 2],
+}
+
+/// A column of a cylinder as an image sees it.
+struct Column {
+    /// Where on the image's plane its light comes from, right.
+    right_m: Coarse,
+    /// How far that lies below where the light falls.
+    below_m: Coarse,
+    /// Area across the beam ÷ area on the mantle, 0 on the far side.
+    facing: Coarse,
+}
+
+impl Mantle {
+    fn new(aperture: &Aperture, optic: &Optic, radius_m: f64, columns: &Evenly) -> Self {
+        let (sine, cosine) = libm::sincos(TAU * columns.step);
+        let first = optic.seen(aperture.mantle_normal(columns.first));
+        Self {
+            radius_m: radius_m as f32,
+            depth_m: optic.depth_m,
+            normal: [first[0], first[2]],
+            turn: [sine as f32, cosine as f32],
+        }
+    }
+
+    /// The next column.
+    #[inline(always)]
+    fn next(&mut self, image: &Image) -> Column {
+        let ([right, out], [sine, cosine]) = (self.normal, self.turn);
+        self.normal = [cosine * right + sine * out, cosine * out - sine * right];
+        let none = [0.0; LANES];
+        let mut column = Column {
+            right_m: none,
+            below_m: none,
+            facing: none,
+        };
+        let before_m = self.radius_m * out - self.depth_m;
+        for lane in 0..LANES {
+            let [lean_right, lean_up] = [image.lean[0][lane], image.lean[1][lane]];
+            column.right_m[lane] = self.radius_m * right - lean_right * before_m;
+            column.below_m[lane] = lean_up * before_m;
+            column.facing[lane] = greater(lean_right * right + out, 0.0);
+        }
+        column
+    }
+}
+
 impl<'a> Density<'a> {
     /// Of an image to which `sent_m2` of the light come.
     #[inline(always)]
-    pub fn new(image: &'a Image, sent_m2: &Coarse) -> Self {
+    pub fn new(image: &'a Image, sent_m2: &'a Coarse) -> Self {
         let none = [0.0; LANES];
         let mut density = Self {
             image,
+            sent_m2,
             is_narrow: is_narrow(&image.right) && is_narrow(&image.up),
             core_m2: none,
             correlation: none,
@@ -125,10 +189,18 @@ impl<'a> Density<'a> {
             density.core_m2[lane] = sent_m2[lane] * image.open[lane] * image.sun.core_share;
         }
         density.set_series();
-        if image.sun.has_aureole() {
-            density.add_aureole(sent_m2);
-        }
+        density.set_aureole();
         density
+    }
+
+    /// That of a like mirror that is set on an aim so far away.
+    #[inline(always)]
+    pub fn moved(&self, optic: &Optic, aim_m: Vec3) -> Self {
+        let mut moved = *self;
+        let offsets_m = [&mut moved.right.offset_m, &mut moved.up.offset_m];
+        self.image.move_to(optic, aim_m, offsets_m);
+        moved.set_aureole();
+        moved
     }
 
     #[inline(always)]
@@ -149,7 +221,8 @@ impl<'a> Density<'a> {
 
     /// The aureole at the aperture's middle.
     #[inline(always)]
-    fn add_aureole(&mut self, sent_m2: &Coarse) {
+    fn set_aureole(&mut self) {
+        self.aureole = [0.0; LANES];
         let (right, up) = (&self.image.right, &self.image.up);
         for glow in &self.image.sun.aureole {
             for lane in 0..LANES {
@@ -157,58 +230,126 @@ impl<'a> Density<'a> {
                 let per_y = 1.0 / up.glow_m2(glow, lane);
                 let (x, y) = (self.right.offset_m[lane], self.up.offset_m[lane]);
                 let bell = exp(-0.5 * (x * x * per_x + y * y * per_y)) * (per_x * per_y).sqrt();
-                let glowing_m2 = sent_m2[lane] * self.image.open[lane] * glow.share;
+                let glowing_m2 = self.sent_m2[lane] * self.image.open[lane] * glow.share;
                 self.aureole[lane] += 0.5 / PI * glowing_m2 * bell;
             }
         }
     }
 
-    /// Adds the flux at every spot of the plane of the image; `size_m` is the aperture's width and height.
+    /// Adds the image to the flux at every spot of the aperture, which `optic` sees, and its aureole to the columns.
     #[inline(always)]
-    pub fn add_grid(&self, spots: &Spots, size_m: [f64; 2], sums: &mut [Coarse]) {
-        let columns = spots.rights.len();
-        for (chunk, shares) in spots.rights.chunks(TOGETHER).enumerate() {
-            let mut rights = [Along::NONE; TOGETHER];
-            for (right, share) in rights.iter_mut().zip(shares) {
-                let at_m = [(share * size_m[0]) as f32; LANES];
-                *right = self.along(&self.image.right, &self.right, &at_m);
+    pub fn add(&self, aperture: &Aperture, optic: &Optic, spots: &Spots, sums: NextImage) {
+        let height_m = aperture.height_m();
+        if let Outline::Cylinder { diameter_m, .. } = aperture.outline {
+            let mantle = Mantle::new(aperture, optic, 0.5 * diameter_m, &spots.rights);
+            self.add_mantle(mantle, height_m, spots, sums);
+        } else {
+            self.add_grid([aperture.width_m(), height_m], spots, sums);
+        }
+    }
+
+    /// On a plane of this width and height.
+    #[inline(always)]
+    fn add_grid(&self, size_m: [f64; 2], spots: &Spots, sums: NextImage) {
+        if self.image.sun.has_aureole() {
+            for column in sums.columns {
+                for lane in 0..LANES {
+                    column[lane] += self.aureole[lane];
+                }
             }
-            for (index, share) in spots.ups.iter().enumerate() {
-                let at_m = [(share * size_m[1]) as f32; LANES];
+        }
+        let rows = self.reached(
+            (&self.image.up, &self.up),
+            &spots.ups,
+            size_m[1],
+            &[0.0; LANES],
+        );
+        let columns = self.reached(
+            (&self.image.right, &self.right),
+            &spots.rights,
+            size_m[0],
+            &[0.0; LANES],
+        );
+        let rights = &mut sums.rights[columns.clone()];
+        for (right, column) in rights.iter_mut().zip(columns.clone()) {
+            let at_m = [(spots.rights.at(column) * size_m[0]) as f32; LANES];
+            *right = self.along(&self.image.right, &self.right, &at_m);
+        }
+        for row in rows {
+            let at_m = [(spots.ups.at(row) * size_m[1]) as f32; LANES];
+            let level = Level::new(self, &self.along(&self.image.up, &self.up, &at_m));
+            let first = row * spots.rights.count;
+            let row = &mut sums.spots[first + columns.start..first + columns.end];
+            for (right, flux) in rights.iter().zip(row) {
+                // Or the compiler takes eight columns abreast, gathered from afar, instead of eight suns.
+                let right = black_box(right);
+                *flux = level.added(right, flux);
+            }
+        }
+    }
+
+    /// Round a cylinder, column by column: all spots of one lie alike to the image, but for their height.
+    #[inline(always)]
+    fn add_mantle(&self, mut mantle: Mantle, height_m: f64, spots: &Spots, sums: NextImage) {
+        let columns = spots.rights.count;
+        for (column, glow) in sums.columns.iter_mut().enumerate() {
+            let seen = mantle.next(self.image);
+            if seen.facing.iter().all(|facing| *facing <= 0.0) {
+                continue;
+            }
+            for lane in 0..LANES {
+                glow[lane] += seen.facing[lane] * self.aureole[lane];
+            }
+            let right = self.along(&self.image.right, &self.right, &seen.right_m);
+            let reaches = |lane: usize| right.far[lane].abs() <= REACH_SPREADS;
+            if !(0..LANES).any(reaches) {
+                continue;
+            }
+            for row in self.reached(
+                (&self.image.up, &self.up),
+                &spots.ups,
+                height_m,
+                &seen.below_m,
+            ) {
+                let at_m = (spots.ups.at(row) * height_m) as f32;
+                let at_m = seen.below_m.map(|below_m| at_m - below_m);
                 let level = Level::new(self, &self.along(&self.image.up, &self.up, &at_m));
-                let first = index * columns + chunk * TOGETHER;
-                let row = &mut sums[first..first + shares.len()];
-                for (right, flux) in rights.iter().zip(row) {
-                    // Or the compiler takes eight columns abreast, gathered from afar, instead of eight suns.
-                    let right = black_box(right);
-                    *flux = level.added(right, &self.aureole, flux);
+                let flux = &mut sums.spots[row * columns + column];
+                for lane in 0..LANES {
+                    flux[lane] += seen.facing[lane] * level.at(&right, lane);
                 }
             }
         }
     }
 
-    /// Adds the flux on a surface at `spot`, which `optic` sees.
+    /// The places along a side, `side_m` long, that light of the image reaches, if it falls so far above where its own
+    /// plane has it.
     #[inline(always)]
-    pub fn add_spot(&self, spot: &Spot, optic: &Optic, flux: &mut Coarse) {
-        let place_m = optic.place_m(spot.from_centre_m);
-        let normal = optic.seen(spot.normal);
-        let none = [0.0; LANES];
-        let (mut right_m, mut up_m, mut facing) = (none, none, none);
+    fn reached(
+        &self,
+        (axis, shape): (&ImageAxis, &Shape),
+        places: &Evenly,
+        side_m: f64,
+        above_m: &Coarse,
+    ) -> Range<usize> {
+        let (mut from_m, mut to_m) = ([f32::INFINITY; LANES], [f32::NEG_INFINITY; LANES]);
         for lane in 0..LANES {
-            let lean = [self.image.lean[0][lane], self.image.lean[1][lane]];
-            right_m[lane] = place_m[0] - lean[0] * place_m[2];
-            up_m[lane] = place_m[1] - lean[1] * place_m[2];
-            facing[lane] = lean[0] * normal[0] + lean[1] * normal[1] + normal[2];
+            let reach_m = REACH_SPREADS * axis.variance_m2[lane].sqrt();
+            let middle_m = shape.offset_m[lane] + above_m[lane];
+            let is_seen = self.core_m2[lane] > 0.0;
+            from_m[lane] = if is_seen {
+                middle_m - reach_m
+            } else {
+                from_m[lane]
+            };
+            to_m[lane] = if is_seen {
+                middle_m + reach_m
+            } else {
+                to_m[lane]
+            };
         }
-        if facing.iter().all(|facing| *facing <= 0.0) {
-            return;
-        }
-        let right = self.along(&self.image.right, &self.right, &right_m);
-        let level = Level::new(self, &self.along(&self.image.up, &self.up, &up_m));
-        for lane in 0..LANES {
-            let density = level.at(&right, lane) + self.aureole[lane];
-            flux[lane] += greater(facing[lane], 0.0) * density;
-        }
+        let ends_m = [least(from_m), -least(to_m.map(|to_m| -to_m))];
+        places.within(ends_m.map(|at_m| f64::from(at_m) / side_m))
     }
 
     #[inline(always)]
@@ -216,7 +357,7 @@ impl<'a> Density<'a> {
         let mut along = Along::NONE;
         if !self.is_narrow {
             for lane in 0..LANES {
-                let off_m = at_m[lane] - axis.offset_m[lane];
+                let off_m = at_m[lane] - shape.offset_m[lane];
                 along.far[lane] = shape.per_spread[lane] * off_m;
                 along.per_m[lane] = stretch(axis, off_m, lane);
             }
@@ -261,7 +402,7 @@ impl Shape {
 }
 
 impl Along {
-    const NONE: Self = Self {
+    pub const NONE: Self = Self {
         per_m: [0.0; LANES],
         far: [0.0; LANES],
         series: [0.0; LANES],

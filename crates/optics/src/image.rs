@@ -144,13 +144,23 @@ impl Image {
     /// The image of a like mirror that is set on an aim so far away.
     #[inline(always)]
     pub fn moved(&self, optic: &Optic, aim_m: Vec3) -> Self {
-        let [right_m, up_m, out_m] = optic.seen(aim_m);
         let mut moved = *self;
-        for lane in 0..LANES {
-            moved.right.offset_m[lane] += right_m - self.lean[0][lane] * out_m;
-            moved.up.offset_m[lane] += up_m - self.lean[1][lane] * out_m;
-        }
+        self.move_to(
+            optic,
+            aim_m,
+            [&mut moved.right.offset_m, &mut moved.up.offset_m],
+        );
         moved
+    }
+
+    /// Moves its middle so.
+    #[inline(always)]
+    pub fn move_to(&self, optic: &Optic, aim_m: Vec3, [right, up]: [&mut Coarse; 2]) {
+        let [right_m, up_m, out_m] = optic.seen(aim_m);
+        for lane in 0..LANES {
+            right[lane] += right_m - self.lean[0][lane] * out_m;
+            up[lane] += up_m - self.lean[1][lane] * out_m;
+        }
     }
 
     /// The image along up on a plane that lies `depth_m` before its own, towards the mirror.
@@ -217,7 +227,7 @@ pub(crate) struct Optic {
     /// Right, up and normal of the plane of the image.
     axes: [[f32; 3]; 3],
     /// How far that plane lies before the aperture's centre.
-    depth_m: f32,
+    pub depth_m: f32,
     /// Distance to that plane ÷ distance to the aperture's centre, across the plane.
     narrowing: f32,
     /// 1 ÷ focal length.
@@ -292,12 +302,6 @@ impl Optic {
     pub fn seen(&self, direction: Vec3) -> [f32; 3] {
         let direction = array(direction);
         self.axes.map(|axis| dot(direction, axis))
-    }
-
-    /// A place, given from the aperture's centre, in that frame.
-    pub fn place_m(&self, from_centre_m: Vec3) -> [f32; 3] {
-        let [right_m, up_m, out_m] = self.seen(from_centre_m);
-        [right_m, up_m, out_m - self.depth_m]
     }
 
     /// Spread of the image by all that blurs a beam, on the aperture.

@@ -39,7 +39,7 @@ impl LightSums {
     #[must_use]
     pub fn watching(watched: Watched) -> Self {
         Self {
-            flux_suns: FluxSums::none(watched.spots().count()),
+            flux_suns: FluxSums::none(&watched.spots),
             watched,
             ..Self::default()
         }
@@ -238,13 +238,12 @@ impl Sunlit<'_> {
                     abreast(
                         #[inline(always)]
                         || {
-                            let spots = watched.spots();
+                            let spots = &watched.spots;
                             let density = Density::new(image, &sent_m2);
-                            spots.add(aperture, &density, optic, flux_suns.next_image());
+                            density.add(aperture, optic, spots, flux_suns.next_image());
                             for aim_m in others_m {
-                                let moved = image.moved(optic, *aim_m);
-                                let density = Density::new(&moved, &sent_m2);
-                                spots.add(aperture, &density, optic, flux_suns.next_image());
+                                let density = density.moved(optic, *aim_m);
+                                density.add(aperture, optic, spots, flux_suns.next_image());
                             }
                         },
                     );
@@ -284,7 +283,7 @@ impl Sunlit<'_> {
                 #[inline(always)]
                 || {
                     let density = Density::new(image, &sent_m2);
-                    spots.add(aperture, &density, optic, flux_suns.next_image());
+                    density.add(aperture, optic, spots, flux_suns.next_image());
                 },
             );
         });

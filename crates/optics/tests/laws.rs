@@ -4,7 +4,10 @@ mod support;
 
 use field::{Plan, Stance};
 use geometry::{LANES, Vec3, direction, lane};
-use optics::{Attenuation, Facets, LightSums, Mirrors, Reflectance, Scene, Surroundings, Watched};
+use optics::{
+    Attenuation, Facets, FluxSums, LightSums, Mirrors, Reflectance, Scene, Spots, Surroundings,
+    Watched,
+};
 use proptest::prelude::*;
 use support::Layout;
 
@@ -36,7 +39,8 @@ fn light(plan: &Plan, strings: impl Iterator<Item = usize>, sun: Vec3) -> LightS
     let hood = around.of_all();
     let (mirrors, aperture) = (support::fair_mirrors(), support::aperture_of(plan, 1.5));
     let suns = lane::columns(&[sun; LANES]);
-    let (mut sums, mut stance) = (LightSums::watching(Watched::CLOSE), Stance::default());
+    let mut sums = LightSums::watching(Watched::new(plan, &mirrors, &aperture));
+    let mut stance = Stance::default();
     for string in strings {
         support::ideal_stance(plan, string, &suns, &mut stance);
         Scene {
@@ -184,7 +188,8 @@ fn peak_of_a_small_perfect_mirror() {
     let aperture = optics::Aperture::facing(std::f64::consts::PI, 0.0, plan.aim_m, 1.0, 1.0);
     let around = Surroundings::new(&plan, 0.1);
     let hood = around.of_all();
-    let (mut sums, mut stance) = (LightSums::watching(Watched::CLOSE), Stance::default());
+    let spots = Spots::middles(11);
+    let (mut flux_suns, mut stance) = (FluxSums::none(&spots), Stance::default());
     support::ideal_stance(&plan, 0, &suns, &mut stance);
     Scene {
         plan: &plan,
@@ -193,7 +198,7 @@ fn peak_of_a_small_perfect_mirror() {
         aperture: &aperture,
     }
     .under(&suns)
-    .add_light(0, 0..1, &stance, &mut sums);
-    let peak = sums.flux_suns.at(60)[0] * 1.5e6 / mirrors.attenuation.transmittance(100.0);
+    .add_flux(0, &stance, &spots, &mut flux_suns);
+    let peak = flux_suns.at(60)[0] * 1.5e6 / mirrors.attenuation.transmittance(100.0);
     assert!((peak - 1.78662).abs() < 1e-4, "{peak}");
 }

@@ -1,7 +1,7 @@
 //! What the fast model says.
 
 use geometry::{LANES, Lane};
-use optics::{FluxSums, LightSums, STEPS, Spots, middles, part_means};
+use optics::{FluxSums, LightSums, STEPS, Spots, part_means};
 use rayon::prelude::*;
 
 use super::Block;
@@ -26,11 +26,7 @@ struct Sums {
 
 /// Light of the whole field under each sun of a block.
 pub(super) fn under(block: &Block, hoods: &Hoods, parts: usize) -> Vec<Computed> {
-    let middles = middles(parts * WITHIN);
-    let spots = Spots {
-        rights: &middles,
-        ups: &middles,
-    };
+    let spots = Spots::middles(parts * WITHIN);
     let strings: Vec<usize> = (0..block.stances.len()).collect();
     let chunks: Vec<Sums> = strings
         .par_chunks(STRINGS_PER_CHUNK)
@@ -73,7 +69,7 @@ impl Sums {
     fn empty(spots: &Spots) -> Self {
         Self {
             steps_m2: [[0.0; LANES]; STEPS],
-            flux_suns: FluxSums::none(spots.count()),
+            flux_suns: FluxSums::none(spots),
         }
     }
 

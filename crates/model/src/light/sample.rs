@@ -44,7 +44,8 @@ pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLigh
         }
     });
     let turns: Vec<Turn> = turns.collect();
-    NodeLight::of(field, table, |block| &turns[set_of(block)], stance)
+    let turn_of = |block| &turns[set_of(block)];
+    NodeLight::of(field, field.watched(), table, turn_of, stance)
 }
 
 /// Sets have their turns from the lowest suns of the morning up, and again in the afternoon: so only for the first the

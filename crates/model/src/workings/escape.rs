@@ -4,7 +4,7 @@
 use drive::{Glint, Screen, sun_after};
 use field::Stance;
 use geometry::{LANES, Lane, LaneVec3, Vec3, lane};
-use optics::{Aperture, FluxSums, Neighbourhood, STEPS, Scene, Spots, middles};
+use optics::{Aperture, FluxSums, Neighbourhood, STEPS, Scene, Spots};
 use scenario::Design;
 
 use crate::case::Case;
@@ -219,12 +219,8 @@ impl Walk<'_> {
             },
             ..*small
         };
-        let shares = middles(SPOTS);
-        let spots = Spots {
-            rights: &shares,
-            ups: &shares,
-        };
-        let mut flux = FluxSums::none(spots.count());
+        let spots = Spots::middles(SPOTS);
+        let mut flux = FluxSums::none(&spots);
         let scene = Scene {
             aperture: &wide,
             ..self.field.scene(self.hood)
@@ -233,7 +229,7 @@ impl Walk<'_> {
         self.each(|string, stance| lit.add_flux(string, stance, &spots, &mut flux));
         let (mut most, mut highest, mut place_m) = ([0.0; LANES], 0, [0.0; 2]);
         for (at, lanes) in flux.lanes().enumerate() {
-            let share = [shares[at % SPOTS], shares[at / SPOTS]];
+            let share = spots.place(at);
             let is_inside = share.iter().all(|share| share.abs() < 0.5 / WIDER);
             for (time, &suns) in lanes.iter().enumerate() {
                 if !is_inside && suns > most[time] {
