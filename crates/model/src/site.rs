@@ -6,6 +6,7 @@ use drive::{Drives, Mechanism};
 use field::{FieldError, Places, Plan};
 use optics::{Aperture, Mirrors, Pillar};
 use scenario::{BearingRule, Design, HeliostatsDesign, PanelShape, StringsDesign};
+use sky::FewSuns;
 use structure::{PedestalParts, StringParts};
 
 use crate::alignment::Alignment;
@@ -61,7 +62,7 @@ pub(crate) fn place(
     margins.set_line_slack(parts, strings.drive.pretension_ratio);
     Infeasible::check(margins)?;
     let panels = inputs::string_panels(strings, parts);
-    let lit = Lit::of(case, design, mechanism, &panels);
+    let lit = Lit::of(case, design, mechanism, &panels, &case.sun.two_days);
     let wanted = Wanted {
         count: strings.count,
         aim_spread: strings.aim_spread,
@@ -87,7 +88,7 @@ pub(crate) fn place_heliostats(
     let layout = inputs::heliostat_field(case, design, heliostats);
     let mechanism = inputs::heliostat_mechanism(case, heliostats);
     let panels = inputs::heliostat_panels(case, heliostats, parts);
-    let lit = Lit::of(case, design, mechanism, &panels);
+    let lit = Lit::of(case, design, mechanism, &panels, &case.sun.three_days);
     let wanted = Wanted {
         count: heliostats.count,
         aim_spread: heliostats.aim_spread,
@@ -113,6 +114,8 @@ struct Wanted {
 #[derive(Clone)]
 struct Lit<'a> {
     case: &'a Case,
+    /// Suns under which places are compared.
+    compared_under: &'a FewSuns,
     mechanism: Mechanism,
     alignment: Alignment,
     mirrors: Mirrors,
@@ -121,9 +124,16 @@ struct Lit<'a> {
 }
 
 impl<'a> Lit<'a> {
-    fn of(case: &'a Case, design: &Design, mechanism: Mechanism, panels: &Panels) -> Self {
+    fn of(
+        case: &'a Case,
+        design: &Design,
+        mechanism: Mechanism,
+        panels: &Panels,
+        compared_under: &'a FewSuns,
+    ) -> Self {
         Self {
             case,
+            compared_under,
             mechanism,
             alignment: Alignment::given(case),
             mirrors: inputs::mirrors(case, design, panels),
@@ -206,7 +216,7 @@ impl<'a> Lit<'a> {
 
     fn ask(&self, plan: &Plan, scratch: &mut Scratch) -> Vec<Earning> {
         self.look(plan, |field| {
-            light::earnings(field, &self.case.sun, &mut scratch.stance)
+            light::earnings(field, self.compared_under, &mut scratch.stance)
         })
     }
 }

@@ -89,11 +89,11 @@ impl Horizon {
 
 /// Declination nodes: roots of the Chebyshev polynomial over a range of declinations, where days
 /// gather near the solstices as the sun's do.
-pub fn declination_nodes(range_rad: Range<f64>) -> [f64; DECLINATIONS] {
+pub fn declination_nodes<const DAYS: usize>(range_rad: &Range<f64>) -> [f64; DAYS] {
     let middle = 0.5 * (range_rad.start + range_rad.end);
     let half = 0.5 * (range_rad.end - range_rad.start);
     std::array::from_fn(|node| {
-        let angle_rad = PI * (node as f64 + 0.5) / DECLINATIONS as f64;
+        let angle_rad = PI * (node as f64 + 0.5) / DAYS as f64;
         middle - half * libm::cos(angle_rad)
     })
 }

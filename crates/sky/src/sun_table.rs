@@ -1,5 +1,7 @@
 //! Sixty suns that stand for a year.
 
+use std::ops::Range;
+
 use geometry::{LANES, LaneVec3, Vec3, abreast};
 
 use crate::calendar::HOUR_S;
@@ -11,7 +13,7 @@ mod few;
 mod hourly;
 mod instants;
 
-pub use few::{FEW, FewSuns};
+pub use few::FewSuns;
 pub use hourly::{HourlySuns, Lean};
 pub use instants::{INSTANTS, Instant};
 
@@ -82,8 +84,10 @@ pub struct SunTable {
     pub hours: Vec<HourStencil>,
     /// The instants that stand for every hour.
     pub instants: Vec<[Instant; INSTANTS]>,
-    /// Fewer suns, for comparing places.
-    pub few: FewSuns,
+    /// Fewer suns, on three days, for comparing the places of heliostats.
+    pub three_days: FewSuns,
+    /// Fewer still, on two, for comparing those of strings, which speak for many mirrors each.
+    pub two_days: FewSuns,
     /// A sun for each hour, for looking at all of them.
     pub hourly: HourlySuns,
     /// Lowest apparent elevation of the sun at which light is counted, radians.
@@ -104,7 +108,8 @@ impl SunTable {
         let hours: Vec<HourStencil> = instants.iter().map(|hour| nodes.stencil(hour)).collect();
         let (direction, dni_j_m2) = (nodes.directions(), node_weights(&hours, weather));
         Self {
-            few: FewSuns::new(&nodes, &direction, &dni_j_m2),
+            three_days: FewSuns::of_days::<3>(&nodes, &direction, &dni_j_m2),
+            two_days: FewSuns::of_days::<2>(&nodes, &direction, &dni_j_m2),
             hourly: HourlySuns::new(&year, &instants),
             direction,
             dni_j_m2,
@@ -152,6 +157,7 @@ impl SunTable {
 /// together, and who may shade whom is a short question for most blocks.
 struct NodeGrid {
     horizon: Horizon,
+    declination_range_rad: Range<f64>,
     declinations: [f64; DECLINATIONS],
     shares: [f64; HOUR_ANGLES],
     suns: [Vec3; DECLINATIONS * HOUR_ANGLES],
@@ -162,7 +168,8 @@ struct NodeGrid {
 impl NodeGrid {
     fn new(site: &Site, instants: &[[Instant; INSTANTS]], min_elevation_rad: f64) -> Self {
         let horizon = Horizon::new(site.latitude_rad, min_elevation_rad);
-        let declinations = declination_nodes(&horizon, instants);
+        let declination_range_rad = declination_range_rad(&horizon, instants);
+        let declinations = stencil::declination_nodes(&declination_range_rad);
         let shares = stencil::hour_share_nodes();
         let suns: [Vec3; DECLINATIONS * HOUR_ANGLES] = std::array::from_fn(|node| {
             let declination_rad = declinations[node / HOUR_ANGLES];
@@ -186,6 +193,7 @@ impl NodeGrid {
         }
         Self {
             horizon,
+            declination_range_rad,
             declinations,
             shares,
             suns,
@@ -240,7 +248,8 @@ impl NodeGrid {
     }
 }
 
-fn declination_nodes(horizon: &Horizon, instants: &[[Instant; INSTANTS]]) -> [f64; DECLINATIONS] {
+/// Declinations of the sun while light is counted, as far apart as nodes need.
+fn declination_range_rad(horizon: &Horizon, instants: &[[Instant; INSTANTS]]) -> Range<f64> {
     let operating = || {
         instants
             .iter()
@@ -252,7 +261,7 @@ fn declination_nodes(horizon: &Horizon, instants: &[[Instant; INSTANTS]]) -> [f6
     let low = declinations().reduce(f64::min).unwrap_or(0.0);
     let high = declinations().reduce(f64::max).unwrap_or(0.0);
     let widening = (0.5 * (MIN_DECLINATION_RANGE_RAD - (high - low))).max(0.0);
-    stencil::declination_nodes(low - widening..high + widening)
+    low - widening..high + widening
 }
 
 fn node_weights(hours: &[HourStencil], weather: &WeatherYear) -> [f64; NODES] {

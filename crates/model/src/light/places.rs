@@ -3,7 +3,7 @@
 use field::{Plan, Stance, StringRow};
 use geometry::{LANES, LaneVec3};
 use optics::{LightSums, STEPS, Speaking};
-use sky::SunTable;
+use sky::{FewSuns, SunTable};
 
 use super::sample::{GOLDEN, LOWEST_SHADING_SUN_RAD};
 use super::{Chain, Field, Look, mirrors_of};
@@ -95,15 +95,15 @@ fn eight_suns(table: &SunTable) -> (LaneVec3, [f64; LANES]) {
 /// What each place earns for every mirror, as one or two mirrors of its string say under few suns: enough to compare
 /// places.
 #[must_use]
-pub fn earnings(field: &Field, table: &SunTable, stance: &mut Stance) -> Vec<Earning> {
+pub fn earnings(field: &Field, few: &FewSuns, stance: &mut Stance) -> Vec<Earning> {
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
     let Field { plan, drives, .. } = field;
     let strings = 0..plan.strings.len();
     let looks: Vec<Look> = strings.map(|string| spokesmen(plan, string)).collect();
-    let suns = table.few.blocks().map(|(suns, _)| suns);
+    let suns = few.blocks().map(|(suns, _)| suns);
     let hood = around.of_mirrors_under(mirrors_of(&looks, plan), suns);
     let mut chains_j = vec![Chain::default(); looks.len()];
-    for (suns, weights) in table.few.blocks() {
+    for (suns, weights) in few.blocks() {
         let mut sunlit = field.scene(&hood).under(suns).quickly();
         for (look, chain_j) in looks.iter().zip(&mut chains_j) {
             let (mut sums, places) = (LightSums::default(), || look.places.iter().copied());

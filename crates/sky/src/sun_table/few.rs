@@ -1,33 +1,35 @@
-//! Twenty-four suns that stand for the sixty of a table where places are only compared.
+//! Few suns that stand for the sixty of a table where places are only compared.
 
 use geometry::{LANES, LaneVec3, Vec3, lane};
 
 use super::{NODES, NodeGrid};
-use crate::stencil::{self, DECLINATIONS, Equatorial, HOUR_ANGLES_USED};
+use crate::stencil::{self, Equatorial, HOUR_ANGLES_USED};
 
-/// Few suns, of which as many stand in the morning as in the afternoon.
-pub const FEW: usize = DAYS * HOURS;
-const DAYS: usize = 3;
 const HOURS: usize = 8;
 
-/// The outer declinations of a table and the middle one, with eight hour angles each.
+/// Eight hour angles each of a few days, as many in the morning as in the afternoon.
 ///
-/// Between them a parabola through the declinations counts times the cubic through the four nearest hour angles: the
-/// year of a cosine comes out within 0.1 %, enough where the same suns look at all that is compared. Flux, whose peaks
-/// wander with the sun, wants all nodes: by these few alone it was up to 15 % off.
+/// Between them a polynomial through the declinations counts times the cubic through the four nearest hour angles. Enough
+/// where the same suns look at all that is compared. Flux, whose peaks wander with the sun, wants all nodes: by three days
+/// alone it was up to 15 % off.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FewSuns {
     /// Unit vectors (east, north, up) to the suns, eight to a block: low in the morning, high, low in the afternoon.
-    pub direction: [LaneVec3; FEW / LANES],
+    pub direction: Vec<LaneVec3>,
     /// Weight of each sun in the year, J/m².
-    pub dni_j_m2: [f64; FEW],
+    pub dni_j_m2: Vec<f64>,
 }
 
 impl FewSuns {
-    pub(super) fn new(grid: &NodeGrid, nodes: &[LaneVec3], node_dni_j_m2: &[f64; NODES]) -> Self {
-        let days = [0, DECLINATIONS / 2, DECLINATIONS - 1].map(|day| grid.declinations[day]);
+    /// Those of so many days: the declinations of Gauss's rule for a year that stays longest near its solstices.
+    pub(super) fn of_days<const DAYS: usize>(
+        grid: &NodeGrid,
+        nodes: &[LaneVec3],
+        node_dni_j_m2: &[f64; NODES],
+    ) -> Self {
+        let days: [f64; DAYS] = stencil::declination_nodes(&grid.declination_range_rad);
         let hours: [f64; HOURS] = stencil::hour_share_nodes();
-        let mut suns: Vec<(usize, Vec3)> = (0..FEW)
+        let mut suns: Vec<(usize, Vec3)> = (0..DAYS * HOURS)
             .map(|sun| {
                 let declination_rad = days[sun / HOURS];
                 let half_day_rad = grid.horizon.half_day_rad(declination_rad);
@@ -40,7 +42,7 @@ impl FewSuns {
             })
             .collect();
         suns.sort_by(|(one, a), (other, b)| along_day(*one, a).total_cmp(&along_day(*other, b)));
-        let mut dni_j_m2 = [0.0; FEW];
+        let mut dni_j_m2 = vec![0.0; DAYS * HOURS];
         for (node, node_j_m2) in node_dni_j_m2.iter().enumerate() {
             let sun = lane::vector(&nodes[node / LANES], node % LANES);
             let weights = weights(grid, &days, &hours, sun);
@@ -48,10 +50,11 @@ impl FewSuns {
                 *sum_j_m2 += weights[*sun] * node_j_m2;
             }
         }
+        let blocks = suns.chunks_exact(LANES);
         Self {
-            direction: std::array::from_fn(|block| {
-                lane::columns(&std::array::from_fn(|lane| suns[block * LANES + lane].1))
-            }),
+            direction: blocks
+                .map(|block| lane::columns(&std::array::from_fn(|lane| block[lane].1)))
+                .collect(),
             dni_j_m2,
         }
     }
@@ -73,17 +76,20 @@ fn along_day(sun: usize, direction: &Vec3) -> f64 {
 }
 
 /// Weight of each of the few suns, day by day, in what the year shows under a sun.
-fn weights(grid: &NodeGrid, days: &[f64; DAYS], hours: &[f64; HOURS], sun: Vec3) -> [f64; FEW] {
+fn weights<const DAYS: usize>(
+    grid: &NodeGrid,
+    days: &[f64; DAYS],
+    hours: &[f64; HOURS],
+    sun: Vec3,
+) -> Vec<f64> {
     let sun = grid.horizon.equatorial(sun);
     let share = grid.horizon.hour_share(sun);
     let first = stencil::first_hour_node(share, HOURS);
     let near: [f64; HOUR_ANGLES_USED] = std::array::from_fn(|hour| hours[first + hour]);
     let along_day = stencil::lagrange(&near, share);
-    let mut weights = [0.0; FEW];
-    for (day, along_year) in stencil::lagrange(days, sun.declination_rad)
-        .into_iter()
-        .enumerate()
-    {
+    let along_year = stencil::lagrange(days, sun.declination_rad);
+    let mut weights = vec![0.0; DAYS * HOURS];
+    for (day, along_year) in along_year.into_iter().enumerate() {
         for (hour, along_day) in along_day.into_iter().enumerate() {
             weights[day * HOURS + first + hour] = along_year * along_day;
         }
