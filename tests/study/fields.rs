@@ -96,4 +96,12 @@ impl Pricing for Designs {
     fn violation(&self, outcome: &Outcome) -> f64 {
         outcome.numbers[0]
     }
+
+    fn shortfall(&self, outcome: &Outcome) -> f64 {
+        let summary = match outcome.status {
+            Status::Feasible => Summary::from_numbers(&outcome.numbers),
+            _ => None,
+        };
+        summary.map_or(0.0, |summary| (-summary.margins.served()).max(0.0))
+    }
 }

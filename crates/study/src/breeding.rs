@@ -7,7 +7,8 @@ use rand::Rng;
 use crate::cohort::Cohort;
 use crate::crowd::Crowd;
 use crate::inquiry::{Halt, Inquiry};
-use crate::outcome::{Evaluator, Key, Pricing};
+use crate::nearest::nearest;
+use crate::outcome::{Evaluator, Key, Pricing, Verdict};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
 
@@ -18,6 +19,8 @@ const OF_COHORT: usize = 20;
 const OF_COHORT_AT_REST: usize = 2;
 /// Tries for one new design before a generation is given up as complete.
 const TRIES: usize = 40;
+/// New designs of which the last is asked for although the nearest known one breaks a limit.
+const DOUBTED: usize = 6;
 /// Share of the front's children that are made from a difference of two others.
 const DIFFERED: f64 = 0.1;
 /// How close crossed children stay to their parents, and how short steps are: the exponents of the
@@ -74,15 +77,41 @@ fn children<E: Evaluator, P: Pricing>(
 ) -> Vec<Key> {
     let mut children = Vec::new();
     for _ in met.len()..size {
-        let child = (0..TRIES)
-            .map(|_| child(crowd, space, random))
-            .find(|child| !inquiry.has_asked(child) && !met.contains(child));
-        if let Some(child) = child {
+        if let Some(child) = fresh_child(inquiry, crowd, met, space, random) {
             met.insert(child.clone());
             children.push(child);
         }
     }
     children
+}
+
+/// One that was not met; if a few tries find it, one that lies nearest to a known design that keeps every
+/// limit.
+fn fresh_child<E: Evaluator, P: Pricing>(
+    inquiry: &Inquiry<'_, E, P>,
+    crowd: &Crowd,
+    met: &BTreeSet<Key>,
+    space: &Space,
+    random: &mut Random,
+) -> Option<Key> {
+    let fresh = (0..TRIES)
+        .map(|_| child(crowd, space, random))
+        .filter(|child| !inquiry.has_asked(child) && !met.contains(child));
+    let mut last = None;
+    for child in fresh.take(DOUBTED) {
+        let near = nearest(inquiry.rows(), space, &child);
+        let is_doubted = near.is_some_and(|row| breaks_a_limit(row.verdict));
+        last = Some(child);
+        if !is_doubted {
+            break;
+        }
+    }
+    last
+}
+
+/// Whether a design is worth nothing; one that only falls short leads on.
+fn breaks_a_limit(verdict: Verdict) -> bool {
+    matches!(verdict, Verdict::Infeasible(_) | Verdict::Failed)
 }
 
 /// A parent, on about half of the axes crossed with another or moved along a difference, and on about

@@ -23,6 +23,7 @@ mod front;
 mod hypervolume;
 mod inquiry;
 mod merit;
+mod nearest;
 mod oracle;
 mod outcome;
 mod polish;
