@@ -95,13 +95,13 @@ fn a_stopped_search_says_how_to_go_on_and_does() {
     assert_eq!(manifest(run.path())["run"]["stop_reason"], "budget_spent");
 }
 
-/// Designs about one that stands, on one core: their batches take a second, for signals in the middle of one.
+/// Designs about one that stands, on one core: their batches take seconds, for signals in the middle of one.
 fn start_slow(run: &Path) -> Child {
     let mut command = crate::support::tautfield();
-    command.args(["search", "crates/cli/readme/steam-strings-1.toml"]);
+    command.args(["search", "scenarios/string-length.toml"]);
     for opened in [
-        r#"tower.aim_height={ from = "40 m", to = "50 m", step = "0.5 m", start = "45 m" }"#,
-        r#"strings.lever={ from = "0.2 m", to = "0.5 m", step = "10 mm", start = "0.3 m" }"#,
+        r#"tower.aim_height={ from = "40 m", to = "50 m", step = "0.5 m", start = "42 m" }"#,
+        r#"receiver.aperture_width={ from = "3.5 m", to = "4.5 m", step = "10 mm", start = "4 m" }"#,
     ] {
         command.args(["--set", opened]);
     }
