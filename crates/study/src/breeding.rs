@@ -85,8 +85,7 @@ fn children<E: Evaluator, P: Pricing>(
     children
 }
 
-/// One that was not met; if a few tries find it, one that lies nearest to a known design that keeps every
-/// limit.
+/// One that was not met; if a few tries find it, one whose nearest known design breaks no limit of its own.
 fn fresh_child<E: Evaluator, P: Pricing>(
     inquiry: &Inquiry<'_, E, P>,
     crowd: &Crowd,

@@ -175,6 +175,29 @@ fn a_small_feasible_corner_is_found_from_outside() {
     assert_eq!(best.iter().sum::<u32>(), 60);
 }
 
+/// A ridge on which two quantities go together: a child that takes one of them from either parent breaks the limit,
+/// and many who would are bred anew: 37 % of what is asked for lies beside it, 48 % if none are.
+#[test]
+fn few_designs_are_asked_for_beside_a_known_ridge() {
+    let space = Space::new(vec![steps(101); 3], vec![50; 3]).unwrap();
+    let is_off = |key: &[u32]| key[0].abs_diff(key[1]) > 5;
+    let ridge = |key: &[u32]| {
+        let [along, beside, dearer] = [key[0], key[1], key[2]].map(f64::from);
+        if is_off(key) {
+            broken(1.0)
+        } else {
+            priced([1.0 + along, 102.0 - beside, 1.0 + dearer])
+        }
+    };
+    let shares = (0..4).map(|seed| {
+        let rows = run(&space, ridge, settings(seed, 1000)).rows;
+        let bred = &rows[100..];
+        bred.iter().filter(|row| is_off(&row.key)).count() as f64 / bred.len() as f64
+    });
+    let share = shares.sum::<f64>() / 4.0;
+    assert!(share < 0.42, "{share}");
+}
+
 #[test]
 fn a_search_without_a_feasible_design_says_so_and_keeps_the_reasons() {
     let (space, _) = bowl();
