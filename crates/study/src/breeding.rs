@@ -4,11 +4,12 @@ use std::collections::BTreeSet;
 
 use rand::Rng;
 
-use crate::cohort::Cohort;
+use crate::cohort::{self, Cohort};
+use crate::contest::{Contest, Trust};
 use crate::crowd::Crowd;
 use crate::inquiry::{Halt, Inquiry};
 use crate::nearest::nearest;
-use crate::outcome::{Evaluator, Key, Pricing, Verdict};
+use crate::outcome::{Evaluator, Key, Pricing};
 use crate::random::Random;
 use crate::space::{AxisKind, Space};
 
@@ -21,6 +22,8 @@ const OF_COHORT_AT_REST: usize = 2;
 const TRIES: usize = 40;
 /// New designs of which the last is asked for although the nearest known one breaks a limit.
 const DOUBTED: usize = 6;
+/// New designs of which a contest chooses one.
+const CONTESTANTS: usize = 12;
 /// Share of the front's children that are made from a difference of two others.
 const DIFFERED: f64 = 0.1;
 /// How close crossed children stay to their parents, and how short steps are: the exponents of the
@@ -37,80 +40,115 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
     random: &mut Random,
 ) -> Result<bool, Halt> {
     let mut crowd = Crowd::default();
-    let mut seen = 0;
+    crowd.take_in(inquiry.rows(), 0..inquiry.rows().len());
+    let mut trust = Trust::new();
     let mut cohort = Cohort::of(space, inquiry.rows());
     while inquiry.room() > kept {
-        crowd.take_in(inquiry.rows(), seen..inquiry.rows().len());
-        seen = inquiry.rows().len();
         let size = GENERATION.min(inquiry.room() - kept);
         let mut met = BTreeSet::new();
-        let mut of_cohort = Vec::new();
-        if !space.movable().is_empty() {
-            let part = if cohort.is_at_rest() {
-                OF_COHORT_AT_REST
-            } else {
-                OF_COHORT
-            };
-            of_cohort = cohort.children(part.min(size), space, random);
-        }
+        let mut of_cohort = cohort_children(&mut cohort, size, space, random);
         of_cohort.retain(|child| !inquiry.has_asked(&child.key) && met.insert(child.key.clone()));
-        let of_front = children(inquiry, &crowd, &mut met, size, space, random);
+        let parents = Parents {
+            inquiry,
+            crowd: &crowd,
+            space,
+        };
+        let of_front = parents.children(size, trust.share(), &mut met, random);
         if of_cohort.is_empty() && of_front.is_empty() {
             return Ok(false);
         }
         let mut keys: Vec<Key> = of_cohort.iter().map(|child| child.key.clone()).collect();
-        keys.extend(of_front);
+        keys.extend(of_front.iter().map(|child| child.key.clone()));
+        let first = inquiry.rows().len();
+        let first_of_front = first + of_cohort.len();
         let verdicts = inquiry.ask(&keys)?;
         cohort.select(of_cohort, &verdicts);
+        crowd.take_in(inquiry.rows(), first..inquiry.rows().len());
+        let front = crowd.front();
+        let told = (first_of_front..).zip(&of_front);
+        let told = told.map(|(row, child)| (child.is_contested, front.contains(&row)));
+        trust.learn(&told.collect::<Vec<_>>());
     }
     Ok(true)
 }
 
-/// New designs from the front, as many as bring those met to `size`.
-fn children<E: Evaluator, P: Pricing>(
-    inquiry: &Inquiry<'_, E, P>,
-    crowd: &Crowd,
-    met: &mut BTreeSet<Key>,
+/// The cohort's part of a generation of `size`: less where it made nothing better the last time.
+fn cohort_children(
+    cohort: &mut Cohort,
     size: usize,
     space: &Space,
     random: &mut Random,
-) -> Vec<Key> {
-    let mut children = Vec::new();
-    for _ in met.len()..size {
-        if let Some(child) = fresh_child(inquiry, crowd, met, space, random) {
-            met.insert(child.clone());
-            children.push(child);
-        }
+) -> Vec<cohort::Child> {
+    if space.movable().is_empty() {
+        return Vec::new();
     }
-    children
+    let part = if cohort.is_at_rest() {
+        OF_COHORT_AT_REST
+    } else {
+        OF_COHORT
+    };
+    cohort.children(part.min(size), space, random)
 }
 
-/// One that was not met; if a few tries find it, one whose nearest known design breaks no limit of its own.
-fn fresh_child<E: Evaluator, P: Pricing>(
-    inquiry: &Inquiry<'_, E, P>,
-    crowd: &Crowd,
-    met: &BTreeSet<Key>,
-    space: &Space,
-    random: &mut Random,
-) -> Option<Key> {
-    let fresh = (0..TRIES)
-        .map(|_| child(crowd, space, random))
-        .filter(|child| !inquiry.has_asked(child) && !met.contains(child));
-    let mut last = None;
-    for child in fresh.take(DOUBTED) {
-        let near = nearest(inquiry.rows(), space, &child);
-        let is_doubted = near.is_some_and(|row| breaks_a_limit(row.verdict));
-        last = Some(child);
-        if !is_doubted {
-            break;
-        }
-    }
-    last
+/// A new design from the front.
+struct Child {
+    key: Key,
+    /// Whether it won a contest.
+    is_contested: bool,
 }
 
-/// Whether a design is worth nothing; one that only falls short leads on.
-fn breaks_a_limit(verdict: Verdict) -> bool {
-    matches!(verdict, Verdict::Infeasible(_) | Verdict::Failed)
+/// What the front's children are bred from, and what they are held against.
+struct Parents<'a, 'q, E, P> {
+    inquiry: &'a Inquiry<'q, E, P>,
+    crowd: &'a Crowd,
+    space: &'a Space,
+}
+
+impl<E: Evaluator, P: Pricing> Parents<'_, '_, E, P> {
+    /// New designs, as many as bring those met to `size`, about a `share` of which won a contest.
+    fn children(
+        &self,
+        size: usize,
+        share: f64,
+        met: &mut BTreeSet<Key>,
+        random: &mut Random,
+    ) -> Vec<Child> {
+        let mut contest = Contest::of(self.inquiry.rows(), &self.crowd.front(), self.space);
+        let mut children = Vec::new();
+        for _ in met.len()..size {
+            let contest = contest.as_mut().filter(|_| random.random_bool(share));
+            let is_contested = contest.is_some();
+            let bred = match contest {
+                Some(contest) => {
+                    let bred = (0..CONTESTANTS).filter_map(|_| self.fresh(met, random));
+                    contest.choose(bred.collect())
+                }
+                None => self.fresh(met, random),
+            };
+            if let Some(key) = bred {
+                met.insert(key.clone());
+                children.push(Child { key, is_contested });
+            }
+        }
+        children
+    }
+
+    /// One that was not met; if a few tries find it, one whose nearest known design breaks no limit of its own.
+    fn fresh(&self, met: &BTreeSet<Key>, random: &mut Random) -> Option<Key> {
+        let fresh = (0..TRIES)
+            .map(|_| child(self.crowd, self.space, random))
+            .filter(|child| !self.inquiry.has_asked(child) && !met.contains(child));
+        let mut last = None;
+        for child in fresh.take(DOUBTED) {
+            let near = nearest(self.inquiry.rows(), self.space, &child);
+            let is_doubted = near.is_some_and(|row| row.verdict.breaks_a_limit());
+            last = Some(child);
+            if !is_doubted {
+                break;
+            }
+        }
+        last
+    }
 }
 
 /// A parent, on about half of the axes crossed with another or moved along a difference, and on about

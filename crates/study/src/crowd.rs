@@ -50,6 +50,12 @@ impl Crowd {
         }));
     }
 
+    /// Rows of the first front.
+    pub(crate) fn front(&self) -> Vec<usize> {
+        let first = self.members.iter().filter(|member| member.behind == 0);
+        first.map(|member| member.row).collect()
+    }
+
     /// Any member.
     pub(crate) fn any(&self, random: &mut Random) -> &Key {
         &self.lot(random).key

@@ -115,7 +115,8 @@ impl Front {
             .collect()
     }
 
-    fn extent(&self) -> (Objectives, Objectives) {
+    /// The best of each objective, and how far the worst is from it.
+    pub(crate) fn extent(&self) -> (Objectives, Objectives) {
         let mut low = [f64::INFINITY; 3];
         let mut high = [f64::NEG_INFINITY; 3];
         for (_, values) in &self.members {

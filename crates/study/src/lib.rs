@@ -16,10 +16,13 @@
 
 mod adaptation;
 mod breeding;
+mod cholesky;
 mod cohort;
+mod contest;
 mod crowd;
 mod draws;
 mod front;
+mod guess;
 mod hypervolume;
 mod inquiry;
 mod merit;

@@ -94,6 +94,11 @@ impl Verdict {
         }
     }
 
+    /// Whether a design is worth nothing; one that only falls short leads on.
+    pub(crate) const fn breaks_a_limit(&self) -> bool {
+        matches!(self, Self::Infeasible(_) | Self::Failed)
+    }
+
     /// A design that keeps its own limits.
     fn of_kept(outcome: &Outcome, pricing: &impl Pricing) -> Self {
         let is_finite = |values: &Objectives| values.iter().all(|value| value.is_finite());

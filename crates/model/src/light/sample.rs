@@ -67,7 +67,9 @@ fn looks(plan: &Plan, set: usize) -> impl Iterator<Item = Look> {
 fn look(plan: &Plan, alike: Range<usize>, set: usize) -> Look {
     let string = alike.start + set % alike.len();
     let mirrors = plan.strings[string].mirror_count;
-    let count = SAMPLE_MIRRORS[set].div_ceil(plan.strings.len()).min(mirrors);
+    let count = SAMPLE_MIRRORS[set]
+        .div_ceil(plan.strings.len())
+        .min(mirrors);
     let turn = (0.5 + GOLDEN * string as f64 + set as f64 / SETS as f64).fract();
     let stretch = mirrors as f64 / count as f64;
     let place = |index: usize| (((index as f64 + turn) * stretch) as usize).min(mirrors - 1);

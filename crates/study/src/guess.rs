@@ -1,0 +1,184 @@
+//! What the latest designs say of a new one.
+
+use crate::cholesky::Cholesky;
+use crate::inquiry::Row;
+use crate::outcome::{Key, Verdict};
+use crate::space::{AxisKind, Space};
+
+/// Latest designs that a guess rests on at most, and at least.
+const LATEST: usize = 150;
+const LEAST: usize = 20;
+/// Another name is as far away as this share of an axis, along each of the two names.
+const NAME_APART: f64 = 0.5;
+/// How far along an axis values bend, as a share of it.
+const BEND: f64 = 1.0;
+/// Variance of what no such surface tells, over that of the values.
+const ROUGHNESS: f64 = 0.01;
+
+/// Some values as Gaussian processes over quantities and names: planes and smooth bends about them (Rasmussen and
+/// Williams 2006, chapter 2).
+pub(crate) struct Guess<const VALUES: usize> {
+    points: Vec<Vec<f64>>,
+    /// How much each point counts, for each value.
+    pulls: [Vec<f64>; VALUES],
+    middle: [f64; VALUES],
+    spread: [f64; VALUES],
+}
+
+impl Guess<3> {
+    /// Of the objectives, by the latest feasible ones; nothing where these are few.
+    pub(crate) fn of_objectives(rows: &[Row], space: &Space) -> Option<Self> {
+        Self::of(rows, space, |verdict| verdict.objectives())
+    }
+}
+
+impl Guess<1> {
+    /// Of whether a design keeps its own limits: from 1 if it does to 0 if not.
+    pub(crate) fn of_soundness(rows: &[Row], space: &Space) -> Option<Self> {
+        Self::of(rows, space, |verdict| {
+            Some([f64::from(u8::from(!verdict.breaks_a_limit()))])
+        })
+    }
+}
+
+impl<const VALUES: usize> Guess<VALUES> {
+    /// By the latest of `rows` that have values.
+    fn of(
+        rows: &[Row],
+        space: &Space,
+        values: impl Fn(Verdict) -> Option<[f64; VALUES]>,
+    ) -> Option<Self> {
+        let valued = rows.iter().rev();
+        let valued = valued.filter_map(|row| Some((point(space, &row.key), values(row.verdict)?)));
+        let (points, values): (Vec<Vec<f64>>, Vec<[f64; VALUES]>) = valued.take(LATEST).unzip();
+        if points.len() < LEAST {
+            return None;
+        }
+        let cholesky = Cholesky::of(points.len(), |one, other| {
+            let own = if one == other { ROUGHNESS } else { 0.0 };
+            likeness(&points[one], &points[other]) + own
+        });
+        let count = values.len() as f64;
+        let mean = |of: &dyn Fn(&[f64; VALUES]) -> f64| values.iter().map(of).sum::<f64>() / count;
+        let middle: [f64; VALUES] = std::array::from_fn(|at| mean(&|values| values[at]));
+        let spread: [f64; VALUES] = std::array::from_fn(|at| {
+            let square = mean(&|values| (values[at] - middle[at]) * (values[at] - middle[at]));
+            square.sqrt().max(f64::MIN_POSITIVE)
+        });
+        let pulls = std::array::from_fn(|at| {
+            let told = values
+                .iter()
+                .map(|values| (values[at] - middle[at]) / spread[at]);
+            cholesky.solve(&told.collect::<Vec<f64>>())
+        });
+        Some(Self {
+            points,
+            pulls,
+            middle,
+            spread,
+        })
+    }
+
+    /// What a design's values may be.
+    pub(crate) fn at(&self, space: &Space, key: &Key) -> [f64; VALUES] {
+        let point = point(space, key);
+        let mut sums = [0.0; VALUES];
+        for (place, known) in self.points.iter().enumerate() {
+            let likeness = likeness(&point, known);
+            for (sum, pulls) in sums.iter_mut().zip(&self.pulls) {
+                *sum += pulls[place] * likeness;
+            }
+        }
+        std::array::from_fn(|at| self.middle[at] + self.spread[at] * sums[at])
+    }
+}
+
+/// Quantities and names as places about the middle of a cube.
+fn point(space: &Space, key: &Key) -> Vec<f64> {
+    let mut point = Vec::new();
+    for &axis in space.movable() {
+        let (own, count) = (key[axis], space.axes()[axis].count);
+        match space.axes()[axis].kind {
+            AxisKind::Steps => point.push(f64::from(own) / f64::from(count - 1) - 0.5),
+            AxisKind::Choice => {
+                point.extend((0..count).map(|name| if name == own { NAME_APART } else { 0.0 }));
+            }
+        }
+    }
+    point
+}
+
+/// Covariance of the values at two points.
+fn likeness(one: &[f64], other: &[f64]) -> f64 {
+    let (mut along, mut square) = (0.0, 0.0);
+    for (a, b) in one.iter().zip(other) {
+        along += a * b;
+        square += (a - b) * (a - b);
+    }
+    1.0 + along + libm::exp(-0.5 * square / (BEND * BEND))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::random::stream;
+    use crate::scatter::scatter;
+    use crate::toys::{choice, priced, steps};
+
+    /// A plane, a bowl and a value of names, over places that were not shown: to a fifth of their spread.
+    #[test]
+    fn smooth_values_are_guessed() {
+        let axes = vec![steps(101), steps(41), steps(61), choice(3), steps(1)];
+        let space = Space::new(axes, vec![0; 5]).unwrap();
+        let values = |key: &Key| {
+            let place = |axis: usize, count: f64| f64::from(key[axis]) / count;
+            let (a, b, c) = (place(0, 100.0), place(1, 40.0), place(2, 60.0));
+            let name = [0.0, 1.0, 0.3][key[3] as usize];
+            [3.0 + a - 2.0 * b, (a - 0.4) * (a - 0.4) + b * c, name + c]
+        };
+        let row = |key: Key| Row {
+            search: priced(values(&key)),
+            every: None,
+            verdict: Verdict::Feasible(values(&key)),
+            key,
+        };
+        let keys = scatter(&space, 200, &mut stream(1, 0));
+        let rows: Vec<Row> = keys[..100].iter().cloned().map(row).collect();
+        assert!(Guess::of_objectives(&rows[..LEAST - 1], &space).is_none());
+        let guess = Guess::of_objectives(&rows, &space).unwrap();
+        let (mut off, mut spread) = ([0.0; 3], [0.0; 3]);
+        for key in &keys[100..] {
+            let (told, values) = (guess.at(&space, key), values(key));
+            for at in 0..3 {
+                off[at] += (told[at] - values[at]) * (told[at] - values[at]);
+                spread[at] += (values[at] - guess.middle[at]) * (values[at] - guess.middle[at]);
+            }
+        }
+        for (off, spread) in off.into_iter().zip(spread) {
+            println!("off by {:.3} of the spread", (off / spread).sqrt());
+            assert!(off < 0.04 * spread, "{off} {spread}");
+        }
+    }
+
+    /// What never differs is told as it is.
+    #[test]
+    fn what_is_constant_stays() {
+        let space = Space::new(vec![steps(101)], vec![0]).unwrap();
+        let values = |at: u32| [f64::from(at), 7.0, 0.0];
+        let rows: Vec<Row> = (0..30)
+            .map(|at| Row {
+                key: vec![3 * at],
+                search: priced(values(at)),
+                every: None,
+                verdict: Verdict::Feasible(values(at)),
+            })
+            .collect();
+        let told = Guess::of_objectives(&rows, &space)
+            .unwrap()
+            .at(&space, &vec![50]);
+        assert!(
+            (told[1] - 7.0).abs() < 1e-9 && told[2].abs() < 1e-9,
+            "{told:?}"
+        );
+    }
+}
