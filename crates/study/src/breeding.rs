@@ -7,6 +7,7 @@ use rand::Rng;
 use crate::cohort::{self, Cohort};
 use crate::contest::{Contest, Trust};
 use crate::crowd::Crowd;
+use crate::guess::Outlook;
 use crate::inquiry::{Halt, Inquiry};
 use crate::nearest::nearest;
 use crate::outcome::{Evaluator, Key, Pricing};
@@ -46,12 +47,15 @@ pub(crate) fn breed<E: Evaluator, P: Pricing>(
     while inquiry.room() > kept {
         let size = GENERATION.min(inquiry.room() - kept);
         let mut met = BTreeSet::new();
-        let mut of_cohort = cohort_children(&mut cohort, size, space, random);
+        let outlook = Outlook::of(inquiry.rows(), space);
+        let outlook = outlook.as_ref();
+        let mut of_cohort = cohort_children(&mut cohort, size, space, outlook, random);
         of_cohort.retain(|child| !inquiry.has_asked(&child.key) && met.insert(child.key.clone()));
         let parents = Parents {
             inquiry,
             crowd: &crowd,
             space,
+            outlook,
         };
         let of_front = parents.children(size, trust.share(), &mut met, random);
         if of_cohort.is_empty() && of_front.is_empty() {
@@ -77,6 +81,7 @@ fn cohort_children(
     cohort: &mut Cohort,
     size: usize,
     space: &Space,
+    outlook: Option<&Outlook>,
     random: &mut Random,
 ) -> Vec<cohort::Child> {
     if space.movable().is_empty() {
@@ -87,7 +92,7 @@ fn cohort_children(
     } else {
         OF_COHORT
     };
-    cohort.children(part.min(size), space, random)
+    cohort.children(part.min(size), space, outlook, random)
 }
 
 /// A new design from the front.
@@ -102,6 +107,7 @@ struct Parents<'a, 'q, E, P> {
     inquiry: &'a Inquiry<'q, E, P>,
     crowd: &'a Crowd,
     space: &'a Space,
+    outlook: Option<&'a Outlook<'a>>,
 }
 
 impl<E: Evaluator, P: Pricing> Parents<'_, '_, E, P> {
@@ -113,7 +119,9 @@ impl<E: Evaluator, P: Pricing> Parents<'_, '_, E, P> {
         met: &mut BTreeSet<Key>,
         random: &mut Random,
     ) -> Vec<Child> {
-        let mut contest = Contest::of(self.inquiry.rows(), &self.crowd.front(), self.space);
+        let (rows, front) = (self.inquiry.rows(), self.crowd.front());
+        let contest = |outlook| Contest::of(rows, &front, outlook);
+        let mut contest = self.outlook.map(contest);
         let mut children = Vec::new();
         for _ in met.len()..size {
             let contest = contest.as_mut().filter(|_| random.random_bool(share));

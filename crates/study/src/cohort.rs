@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 
 use rand::Rng;
 
+use crate::guess::Outlook;
 use crate::inquiry::Row;
 use crate::merit::worth;
 use crate::outcome::{Key, Verdict};
@@ -16,6 +17,8 @@ use crate::space::{AxisKind, Space};
 
 /// Members of a cohort.
 const SIZE: usize = 30;
+/// Children of which the one that promises most is asked for.
+const SIBLINGS: usize = 2;
 /// Of so many members one is among the best.
 const BEST_OF: usize = 8;
 /// A gain of less than this share of what costs spanned at first keeps nobody from resting.
@@ -78,19 +81,34 @@ impl Cohort {
         }
     }
 
-    /// Children of the next `count` members in turn.
+    /// Children of the next `count` members in turn: of a few each the one that may cost the least.
     pub(crate) fn children(
         &mut self,
         count: usize,
         space: &Space,
+        outlook: Option<&Outlook>,
         random: &mut Random,
     ) -> Vec<Child> {
         let best = self.best();
         let places = (self.turn..self.turn + count).map(|turn| turn % self.members.len());
         let children = places
             .map(|place| {
-                let best = best[below(best.len(), random)];
-                self.child(place, best, space, random)
+                let mut bred = || {
+                    let best = best[below(best.len(), random)];
+                    self.child(place, best, space, random)
+                };
+                let Some(outlook) = outlook else {
+                    return bred();
+                };
+                let told = |child: Child| (outlook.cost(&child.key), child);
+                let mut least = told(bred());
+                for _ in 1..SIBLINGS {
+                    let next = told(bred());
+                    if next.0 < least.0 {
+                        least = next;
+                    }
+                }
+                least.1
             })
             .collect();
         self.turn += count;
@@ -296,7 +314,7 @@ mod tests {
         let mut cohort = Cohort::of(&space, &rows);
         let mut random = stream(1, 0);
         for _ in 0..50 {
-            let children = cohort.children(15, &space, &mut random);
+            let children = cohort.children(15, &space, None, &mut random);
             for child in &children {
                 assert!(child.key[0] < 5 && child.key[1] < 3 && child.key[2] == 0);
             }

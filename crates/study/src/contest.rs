@@ -1,16 +1,13 @@
 //! Which of some new designs promises the front most.
 
 use crate::front::{Front, View};
-use crate::guess::Guess;
+use crate::guess::Outlook;
 use crate::hypervolume::hypervolume;
 use crate::inquiry::Row;
 use crate::outcome::{Key, Objectives};
-use crate::space::Space;
 
 /// What fronts are measured by, where their best is 0 and their worst 1: so far beyond that their ends count, too.
 const REFERENCE: Objectives = [2.0; 3];
-/// A design is never thought less likely to keep its limits.
-const LEAST_CHANCE: f64 = 0.05;
 /// How much of what was learnt is still held a generation later.
 const MEMORY: f64 = 0.9;
 /// Every kind is tried again, as if so many of its designs had been kept.
@@ -18,9 +15,7 @@ const LEAST_KEPT: f64 = 0.05;
 
 /// A front, and a guess of what new designs add to it.
 pub(crate) struct Contest<'a> {
-    space: &'a Space,
-    objectives: Guess<3>,
-    soundness: Guess<1>,
+    outlook: &'a Outlook<'a>,
     low: Objectives,
     range: Objectives,
     /// In units of the front's extent: its members, and what was chosen.
@@ -28,29 +23,25 @@ pub(crate) struct Contest<'a> {
 }
 
 impl<'a> Contest<'a> {
-    /// For a place on the front of the rows `on_front`; nothing where too little is known.
-    pub(crate) fn of(rows: &[Row], on_front: &[usize], space: &'a Space) -> Option<Self> {
-        let objectives = Guess::of_objectives(rows, space)?;
-        let soundness = Guess::of_soundness(rows, space)?;
+    /// For a place on the front of the rows `on_front`.
+    pub(crate) fn of(rows: &[Row], on_front: &[usize], outlook: &'a Outlook<'a>) -> Self {
         let values = on_front
             .iter()
             .filter_map(|row| Some((*row, rows[*row].verdict.objectives()?)));
         let front = Front::of(View::All, values);
         let (low, range) = front.extent();
-        Some(Self {
-            space,
-            objectives,
-            soundness,
+        Self {
+            outlook,
             low,
             range,
             members: front.unit_values(),
-        })
+        }
     }
 
     /// The one of some designs that is guessed to add most, or to lie least behind where none adds anything. It counts as
     /// a member from then on, so that the next are sought elsewhere.
     pub(crate) fn choose(&mut self, bred: Vec<Key>) -> Option<Key> {
-        let told = |key: Key| (self.unit(self.objectives.at(self.space, &key)), key);
+        let told = |key: Key| (self.unit(self.outlook.objectives(&key)), key);
         let told: Vec<(Objectives, Key)> = bred.into_iter().map(told).collect();
         let volume = hypervolume(&self.members, &REFERENCE);
         let promise = |(values, key): &(Objectives, Key)| self.promise(values, key, volume);
@@ -75,8 +66,7 @@ impl<'a> Contest<'a> {
     /// The chance that a design keeps its limits times what it then adds to the front's volume; if nothing, how far it lies
     /// behind the front, negative, over that chance.
     fn promise(&self, values: &Objectives, key: &Key, volume: f64) -> f64 {
-        let [chance] = self.soundness.at(self.space, key);
-        let chance = chance.clamp(LEAST_CHANCE, 1.0);
+        let chance = self.outlook.chance(key);
         let mut points = self.members.clone();
         points.push(*values);
         let gain = hypervolume(&points, &REFERENCE) - volume;
@@ -158,6 +148,7 @@ impl Tally {
 mod tests {
     use super::*;
     use crate::outcome::Verdict;
+    use crate::space::Space;
     use crate::toys::{priced, steps};
 
     /// Cost is the first index, capital the second, and the front lies where their sum is 100, without a middle: what is
@@ -180,7 +171,8 @@ mod tests {
         let behind = (0..20).map(|at| row(vec![60 + at, 60 + at]));
         let rows: Vec<Row> = rows.into_iter().chain(behind).collect();
         let front: Vec<usize> = (0..rows.len() - 20).collect();
-        let mut contest = Contest::of(&rows, &front, &space).unwrap();
+        let outlook = Outlook::of(&rows, &space).unwrap();
+        let mut contest = Contest::of(&rows, &front, &outlook);
         let mut chosen =
             |keys: &[[u32; 2]]| contest.choose(keys.iter().map(|key| key.to_vec()).collect());
         assert_eq!(chosen(&[[80, 60], [12, 88], [50, 50]]), Some(vec![50, 50]));

@@ -2,7 +2,7 @@
 
 use crate::cholesky::Cholesky;
 use crate::inquiry::Row;
-use crate::outcome::{Key, Verdict};
+use crate::outcome::{Key, Objectives, Verdict};
 use crate::space::{AxisKind, Space};
 
 /// Latest designs that a guess rests on at most, and at least.
@@ -15,30 +15,55 @@ const BEND: f64 = 1.0;
 /// Variance of what no such surface tells, over that of the values.
 const ROUGHNESS: f64 = 0.01;
 
+/// A design is never thought less likely to keep its limits.
+const LEAST_CHANCE: f64 = 0.05;
+/// How much dearer a design is taken for that is sure to break a limit.
+const DOUBT: f64 = 0.2;
+
+/// What a design may cost, and whether it may keep its own limits, by the latest that are known.
+pub(crate) struct Outlook<'a> {
+    space: &'a Space,
+    objectives: Guess<3>,
+    soundness: Guess<1>,
+}
+
+impl<'a> Outlook<'a> {
+    /// By the latest of `rows`; nothing where too few of them are feasible.
+    pub(crate) fn of(rows: &[Row], space: &'a Space) -> Option<Self> {
+        let soundness = |verdict: Verdict| f64::from(u8::from(!verdict.breaks_a_limit()));
+        Some(Self {
+            space,
+            objectives: Guess::of(rows, space, |verdict| verdict.objectives())?,
+            soundness: Guess::of(rows, space, |verdict| Some([soundness(verdict)]))?,
+        })
+    }
+
+    /// What a design's objectives may be.
+    pub(crate) fn objectives(&self, key: &Key) -> Objectives {
+        self.objectives.at(&point(self.space, key))
+    }
+
+    /// The chance that a design keeps its own limits.
+    pub(crate) fn chance(&self, key: &Key) -> f64 {
+        let [chance] = self.soundness.at(&point(self.space, key));
+        chance.clamp(LEAST_CHANCE, 1.0)
+    }
+
+    /// What a design may cost, more where it is in doubt.
+    pub(crate) fn cost(&self, key: &Key) -> f64 {
+        let [cost, ..] = self.objectives(key);
+        cost + DOUBT * cost.abs() * (1.0 - self.chance(key))
+    }
+}
+
 /// Some values as Gaussian processes over quantities and names: planes and smooth bends about them (Rasmussen and
 /// Williams 2006, chapter 2).
-pub(crate) struct Guess<const VALUES: usize> {
+struct Guess<const VALUES: usize> {
     points: Vec<Vec<f64>>,
     /// How much each point counts, for each value.
     pulls: [Vec<f64>; VALUES],
     middle: [f64; VALUES],
     spread: [f64; VALUES],
-}
-
-impl Guess<3> {
-    /// Of the objectives, by the latest feasible ones; nothing where these are few.
-    pub(crate) fn of_objectives(rows: &[Row], space: &Space) -> Option<Self> {
-        Self::of(rows, space, |verdict| verdict.objectives())
-    }
-}
-
-impl Guess<1> {
-    /// Of whether a design keeps its own limits: from 1 if it does to 0 if not.
-    pub(crate) fn of_soundness(rows: &[Row], space: &Space) -> Option<Self> {
-        Self::of(rows, space, |verdict| {
-            Some([f64::from(u8::from(!verdict.breaks_a_limit()))])
-        })
-    }
 }
 
 impl<const VALUES: usize> Guess<VALUES> {
@@ -80,11 +105,10 @@ impl<const VALUES: usize> Guess<VALUES> {
     }
 
     /// What a design's values may be.
-    pub(crate) fn at(&self, space: &Space, key: &Key) -> [f64; VALUES] {
-        let point = point(space, key);
+    fn at(&self, point: &[f64]) -> [f64; VALUES] {
         let mut sums = [0.0; VALUES];
         for (place, known) in self.points.iter().enumerate() {
-            let likeness = likeness(&point, known);
+            let likeness = likeness(point, known);
             for (sum, pulls) in sums.iter_mut().zip(&self.pulls) {
                 *sum += pulls[place] * likeness;
             }
@@ -144,14 +168,15 @@ mod tests {
         };
         let keys = scatter(&space, 200, &mut stream(1, 0));
         let rows: Vec<Row> = keys[..100].iter().cloned().map(row).collect();
-        assert!(Guess::of_objectives(&rows[..LEAST - 1], &space).is_none());
-        let guess = Guess::of_objectives(&rows, &space).unwrap();
+        assert!(Outlook::of(&rows[..LEAST - 1], &space).is_none());
+        let outlook = Outlook::of(&rows, &space).unwrap();
         let (mut off, mut spread) = ([0.0; 3], [0.0; 3]);
         for key in &keys[100..] {
-            let (told, values) = (guess.at(&space, key), values(key));
+            let (told, values) = (outlook.objectives(key), values(key));
             for at in 0..3 {
                 off[at] += (told[at] - values[at]) * (told[at] - values[at]);
-                spread[at] += (values[at] - guess.middle[at]) * (values[at] - guess.middle[at]);
+                spread[at] += (values[at] - outlook.objectives.middle[at])
+                    * (values[at] - outlook.objectives.middle[at]);
             }
         }
         for (off, spread) in off.into_iter().zip(spread) {
@@ -173,9 +198,8 @@ mod tests {
                 verdict: Verdict::Feasible(values(at)),
             })
             .collect();
-        let told = Guess::of_objectives(&rows, &space)
-            .unwrap()
-            .at(&space, &vec![50]);
+        let outlook = Outlook::of(&rows, &space).unwrap();
+        let told = outlook.objectives(&vec![50]);
         assert!(
             (told[1] - 7.0).abs() < 1e-9 && told[2].abs() < 1e-9,
             "{told:?}"
