@@ -1,6 +1,6 @@
 //! Which of some new designs promises the front most.
 
-use crate::front::{Front, View};
+use crate::front::{Extent, Front, View};
 use crate::guess::Outlook;
 use crate::hypervolume::hypervolume;
 use crate::inquiry::Row;
@@ -16,8 +16,7 @@ const LEAST_KEPT: f64 = 0.05;
 /// A front, and a guess of what new designs add to it.
 pub(crate) struct Contest<'a> {
     outlook: &'a Outlook<'a>,
-    low: Objectives,
-    range: Objectives,
+    extent: Extent,
     /// In units of the front's extent: its members, and what was chosen.
     members: Vec<Objectives>,
 }
@@ -29,11 +28,9 @@ impl<'a> Contest<'a> {
             .iter()
             .filter_map(|row| Some((*row, rows[*row].verdict.objectives()?)));
         let front = Front::of(View::All, values);
-        let (low, range) = front.extent();
         Self {
             outlook,
-            low,
-            range,
+            extent: front.extent(),
             members: front.unit_values(),
         }
     }
@@ -41,7 +38,7 @@ impl<'a> Contest<'a> {
     /// The one of some designs that is guessed to add most, or to lie least behind where none adds anything. It counts as
     /// a member from then on, so that the next are sought elsewhere.
     pub(crate) fn choose(&mut self, bred: Vec<Key>) -> Option<Key> {
-        let told = |key: Key| (self.unit(self.outlook.objectives(&key)), key);
+        let told = |key: Key| (self.extent.unit(&self.outlook.objectives(&key)), key);
         let told: Vec<(Objectives, Key)> = bred.into_iter().map(told).collect();
         let volume = hypervolume(&self.members, &REFERENCE);
         let promise = |(values, key): &(Objectives, Key)| self.promise(values, key, volume);
@@ -51,16 +48,6 @@ impl<'a> Contest<'a> {
         let (values, key) = told.into_iter().nth(best)?;
         self.members.push(values);
         Some(key)
-    }
-
-    fn unit(&self, values: Objectives) -> Objectives {
-        std::array::from_fn(|at| {
-            if self.range[at] > 0.0 {
-                (values[at] - self.low[at]) / self.range[at]
-            } else {
-                0.0
-            }
-        })
     }
 
     /// The chance that a design keeps its limits times what it then adds to the front's volume; if nothing, how far it lies
@@ -80,7 +67,7 @@ impl<'a> Contest<'a> {
     /// By how much a design beats every member in something that differs among them.
     fn lead(&self, values: &Objectives) -> f64 {
         let over = |member: &Objectives| {
-            let differing = (0..3).filter(|at| self.range[*at] > 0.0);
+            let differing = (0..3).filter(|at| self.extent.differs(*at));
             let differences = differing.map(|at| member[at] - values[at]);
             differences.fold(f64::NEG_INFINITY, f64::max)
         };

@@ -100,23 +100,13 @@ impl Front {
     /// The members' objectives, each from 0 at its least to 1 at its largest.
     #[must_use]
     pub fn unit_values(&self) -> Vec<Objectives> {
-        let (low, range) = self.extent();
-        self.members
-            .iter()
-            .map(|(_, values)| {
-                std::array::from_fn(|at| {
-                    if range[at] > 0.0 {
-                        (values[at] - low[at]) / range[at]
-                    } else {
-                        0.0
-                    }
-                })
-            })
-            .collect()
+        let extent = self.extent();
+        let members = self.members.iter();
+        members.map(|(_, values)| extent.unit(values)).collect()
     }
 
-    /// The best of each objective, and how far the worst is from it.
-    pub(crate) fn extent(&self) -> (Objectives, Objectives) {
+    /// From the best to the worst of each objective.
+    pub(crate) fn extent(&self) -> Extent {
         let mut low = [f64::INFINITY; 3];
         let mut high = [f64::NEG_INFINITY; 3];
         for (_, values) in &self.members {
@@ -125,7 +115,34 @@ impl Front {
                 high[at] = high[at].max(values[at]);
             }
         }
-        (low, std::array::from_fn(|at| high[at] - low[at]))
+        Extent {
+            low,
+            range: std::array::from_fn(|at| high[at] - low[at]),
+        }
+    }
+}
+
+/// How far a front reaches.
+pub(crate) struct Extent {
+    low: Objectives,
+    range: Objectives,
+}
+
+impl Extent {
+    /// Whether members differ in an objective.
+    pub(crate) fn differs(&self, at: usize) -> bool {
+        self.range[at] > 0.0
+    }
+
+    /// Objectives from 0 at the front's best to 1 at its worst; 0 where members do not differ.
+    pub(crate) fn unit(&self, values: &Objectives) -> Objectives {
+        std::array::from_fn(|at| {
+            if self.differs(at) {
+                (values[at] - self.low[at]) / self.range[at]
+            } else {
+                0.0
+            }
+        })
     }
 }
 
