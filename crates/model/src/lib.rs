@@ -69,4 +69,4 @@ pub use structure::{PedestalCheck, PedestalParts, StringParts, TALLEST_USUAL_LAT
 
 /// Version of the physics and of the layout of a [`Summary`]: raised with every change that gives
 /// other numbers for the same case and design, so that kept evaluations are never taken for new.
-pub const MODEL_VERSION: u32 = 10;
+pub const MODEL_VERSION: u32 = 11;

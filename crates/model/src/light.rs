@@ -13,7 +13,7 @@ use optics::{
     Aperture, LightSums, Mirrors, Neighbourhood, Pillar, STEPS, Scene, Surroundings, Watched,
 };
 use rayon::prelude::*;
-use sky::{Lean, NODES, SunTable};
+use sky::{GUESTS, Guests, Lean, NODES, SunTable};
 
 pub use places::{Earning, earnings, first_glance};
 pub use sample::{even_sample, sampled};
@@ -73,6 +73,20 @@ impl<'a> Field<'a> {
     #[must_use]
     pub fn watching(&self) -> LightSums {
         LightSums::watching(self.watched())
+    }
+
+    /// Suns about which its flux is sharpest: those under which strings were set, whose mirrors then all meet their
+    /// targets.
+    fn guests(&self, table: &SunTable) -> Guests {
+        let strings = 0..self.plan.strings.len();
+        let linked = strings.filter(|string| self.plan.strings[*string].mirror_count > 1);
+        let mut suns: Vec<Vec3> = Vec::new();
+        for sun in linked.map(|string| self.drives.alignment_sun(string)) {
+            if !suns.contains(&sun) {
+                suns.push(sun);
+            }
+        }
+        Guests::of(table, suns.into_iter())
     }
 
     /// Mirrors of some successive strings.
@@ -168,31 +182,50 @@ pub struct NodeLight {
     /// Flux at the watched spots of the aperture per unit of DNI; empty if none is watched.
     flux_suns: Vec<[f64; NODES]>,
     watched: Watched,
+    /// Suns that were looked at beside the nodes, in the lanes that these leave over.
+    guests: Guests,
+}
+
+/// The largest flux on the aperture per unit of DNI.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Peaks {
+    at_nodes_suns: [f64; NODES],
+    guests: Guests,
+    missed_suns: [f64; GUESTS],
+}
+
+impl Peaks {
+    /// That of an hour.
+    #[must_use]
+    pub fn at_hour_suns(&self, table: &SunTable, hour: usize) -> f64 {
+        let by_nodes_suns = table.at_hour(hour, &self.at_nodes_suns);
+        by_nodes_suns + table.by_guests(hour, &self.guests, &self.missed_suns)
+    }
 }
 
 impl NodeLight {
     /// No light yet, on the aperture and on the spots watched.
-    fn watching(watched: Watched) -> Self {
+    fn watching(watched: Watched, guests: Guests) -> Self {
         Self {
             steps_m2: [[0.0; NODES]; STEPS],
             flux_suns: vec![[0.0; NODES]; watched.spots.count()],
             watched,
+            guests,
         }
     }
 
-    /// Light of whole strings of a field under the suns of the table, by the mirrors that are looked at of each in each
+    /// Light of whole strings of a field under the suns of the table and guests among them, by the mirrors that are looked at of each in each
     /// block of suns.
     fn of<'a>(
         field: &Field,
-        watched: Watched,
-        table: &SunTable,
+        mut light: Self,
+        blocks: &[LaneVec3],
         turn_of: impl Fn(usize) -> &'a Turn<'a>,
         stance: &mut Stance,
     ) -> Self {
         let Field { plan, drives, .. } = field;
-        let mut light = Self::watching(watched);
-        let mut sums = LightSums::watching(watched);
-        for (block, suns) in table.direction.iter().enumerate() {
+        let mut sums = LightSums::watching(light.watched);
+        for (block, suns) in blocks.iter().enumerate() {
             let turn = turn_of(block);
             let mut sunlit = field.scene(&turn.hood).under(suns);
             if turn.is_quick {
@@ -230,8 +263,14 @@ impl NodeLight {
 
     /// The largest flux on the aperture per unit of DNI, as the watched spots tell it.
     #[must_use]
-    pub fn peak_suns(&self) -> [f64; NODES] {
-        std::array::from_fn(|node| self.watched.peak(|spot| self.flux_suns[spot][node]))
+    pub fn peaks(&self) -> Peaks {
+        let peak = |node| self.watched.peak(|spot: usize| self.flux_suns[spot][node]);
+        let at_nodes_suns = std::array::from_fn(peak);
+        Peaks {
+            missed_suns: self.guests.misses(&at_nodes_suns),
+            at_nodes_suns,
+            guests: self.guests.clone(),
+        }
     }
 
     /// Effective area of light through the aperture [m²].
@@ -261,7 +300,9 @@ fn add_each(sums: &mut [f64], values: &[f64]) {
 #[must_use]
 pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
     let around = field.surroundings(table.min_elevation_rad);
-    let (watch, watched) = (Watch::enough(field.plan), field.watched());
+    let (watch, guests) = (Watch::enough(field.plan), field.guests(table));
+    let blocks = table.direction_with(&guests);
+    let dark = NodeLight::watching(field.watched(), guests);
     let of_chunk = |strings: Range<usize>| {
         let all = Turn {
             hood: around.of_mirrors(field.mirrors_of(&strings)),
@@ -271,9 +312,15 @@ pub fn every_string(field: &Field, table: &SunTable) -> NodeLight {
             watch,
             is_quick: false,
         };
-        NodeLight::of(field, watched, table, |_| &all, &mut Stance::default())
+        NodeLight::of(
+            field,
+            dark.clone(),
+            &blocks,
+            |_| &all,
+            &mut Stance::default(),
+        )
     };
-    let mut light = NodeLight::watching(watched);
+    let mut light = dark.clone();
     for first in (0..field.chunks().len()).step_by(CHUNKS_HELD) {
         let held = field.chunks().skip(first).take(CHUNKS_HELD);
         let chunks: Vec<NodeLight> = held.map(of_chunk).collect();

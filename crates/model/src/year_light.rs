@@ -1,12 +1,11 @@
 //! Light of the year, as closely as asked for, and what each hour brings of it.
 
 use plant::HourIn;
-use sky::NODES;
 
 use crate::case::Case;
 use crate::evaluate::Scratch;
 use crate::fidelity::Fidelity;
-use crate::light::{self, Chain, HourLight, NodeLight};
+use crate::light::{self, Chain, HourLight, NodeLight, Peaks};
 use crate::site::Sited;
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
@@ -22,9 +21,9 @@ pub(crate) enum YearLight {
 /// Light at the node suns.
 pub(crate) struct AtNodes {
     light: NodeLight,
-    /// Highest flux on the aperture per unit of DNI. Where strings set under one sun miss widely under others, that of an
-    /// hour between node suns may be a quarter off, the year's highest 14 % too low.
-    peak_suns: [f64; NODES],
+    /// Where strings set under one sun miss widely under others, that of an hour between node suns may be a quarter off, the
+    /// year's highest 3 %.
+    peaks: Peaks,
 }
 
 pub(crate) fn shine(
@@ -50,7 +49,7 @@ pub(crate) fn shine(
 impl YearLight {
     pub(crate) fn at_nodes(light: NodeLight) -> Self {
         Self::Nodes(Box::new(AtNodes {
-            peak_suns: light.peak_suns(),
+            peaks: light.peaks(),
             light,
         }))
     }
@@ -94,7 +93,7 @@ impl YearLight {
         let dni_w_m2 = case.weather.dni_w_m2[hour];
         let peak_suns = match self {
             _ if dni_w_m2 <= 0.0 => 0.0,
-            Self::Nodes(nodes) => case.sun.at_hour(hour, &nodes.peak_suns),
+            Self::Nodes(nodes) => nodes.peaks.at_hour_suns(&case.sun, hour),
             Self::Hours(hours) => hours[hour].peak_suns,
         };
         HourIn {
@@ -102,6 +101,45 @@ impl YearLight {
             peak_flux_w_m2: peak_suns.max(0.0) * dni_w_m2,
             air_temperature_k: case.weather.air_temperature_k[hour],
             wind_speed_m_s: case.weather.wind_speed_m_s[hour],
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::inputs::tests::{demo, design};
+    use crate::lay::lay;
+    use crate::margins::Margins;
+
+    /// Few long strings that are set sharply under one sun and miss widely under others: the hardest cases for peaks between
+    /// suns. Without that sun they were up to 9.8 % too low.
+    #[test]
+    fn the_years_highest_flux_shows_where_images_draw_together() {
+        for (first_axis, count, mirrors) in [
+            ("vertical", "20", "12"),
+            ("vertical", "20", "25"),
+            ("vertical", "10", "12"),
+            ("across", "20", "25"),
+            ("across", "60", "25"),
+        ] {
+            let case = demo(&[
+                ("strings.first_axis", first_axis),
+                ("strings.count", count),
+                ("strings.mirrors", mirrors),
+                ("heat.demand.serve_at_least", "0 %"),
+            ]);
+            let (margins, scratch) = (&mut Margins::unknown(), &mut Scratch::default());
+            let stood = lay(&case, &design(&case), margins, scratch).unwrap();
+            let [nodes_w_m2, hours_w_m2] = [Fidelity::Every, Fidelity::Hours].map(|fidelity| {
+                let light = shine(&case, &stood.site, fidelity, scratch);
+                let hours = 0..case.weather.dni_w_m2.len();
+                let peaks = hours.map(|hour| light.hour(&case, hour).peak_flux_w_m2);
+                peaks.fold(0.0, f64::max)
+            });
+            let off = nodes_w_m2 / hours_w_m2 - 1.0;
+            println!("{first_axis} {count} {mirrors}: {:+.2} %", 100.0 * off);
+            assert!(off.abs() < 0.02, "{first_axis} {count} {mirrors}: {off}");
         }
     }
 }

@@ -18,7 +18,9 @@ pub use atmosphere::{air_density_kg_m3, air_pressure_pa};
 pub use clear_sky::{clear_sky_dni_w_m2, extraterrestrial_w_m2};
 pub use site::Site;
 pub use sun::{Air, Moment, SunError, sun_direction};
-pub use sun_table::{FewSuns, HourStencil, HourlySuns, INSTANTS, Instant, Lean, NODES, SunTable};
+pub use sun_table::{
+    FewSuns, GUESTS, Guests, HourStencil, HourlySuns, INSTANTS, Instant, Lean, NODES, SunTable,
+};
 pub use synthetic::{MonthlyClimate, SyntheticError, synthetic_year};
 pub use weather::{
     ColumnValues, Gaps, ReadOptions, WeatherError, WeatherFormat, WeatherRead, WeatherYear,

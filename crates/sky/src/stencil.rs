@@ -28,7 +28,7 @@ pub struct Equatorial {
 }
 
 /// The horizon of a site with the lowest operating elevation, as sines and cosines.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Horizon {
     sin_latitude: f64,
     cos_latitude: f64,

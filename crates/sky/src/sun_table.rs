@@ -10,14 +10,16 @@ use crate::stencil::{self, DECLINATIONS, Equatorial, HOUR_ANGLES, HOUR_ANGLES_US
 use crate::weather::WeatherYear;
 
 mod few;
+mod guests;
 mod hourly;
 mod instants;
 
 pub use few::FewSuns;
+pub use guests::{GUESTS, Guests};
 pub use hourly::{HourlySuns, Lean};
 pub use instants::{INSTANTS, Instant};
 
-/// Node suns in a table, four of them copies without weight that fill the lanes.
+/// Suns in a table: its nodes, and four copies without weight that fill the lanes and leave room for [`Guests`].
 pub const NODES: usize = 64;
 
 /// Narrowest range of declinations over which nodes are spread, radians.
@@ -93,6 +95,9 @@ pub struct SunTable {
     /// Lowest apparent elevation of the sun at which light is counted, radians.
     pub min_elevation_rad: f64,
     operating_j_m2: f64,
+    grid: NodeGrid,
+    /// Square of the distance from each instant to the nearest node, as unit vectors.
+    to_node: Vec<[f64; INSTANTS]>,
 }
 
 impl SunTable {
@@ -115,8 +120,12 @@ impl SunTable {
             dni_j_m2,
             operating_j_m2: operating_sum(&instants, weather),
             hours,
+            to_node: { instants.iter() }
+                .map(|hour| hour.map(|instant| nodes.to_nearest(instant.sun)))
+                .collect(),
             instants,
             min_elevation_rad,
+            grid: nodes,
         }
     }
 
@@ -155,6 +164,7 @@ impl SunTable {
 /// Nodes of a site and year, and where each stands in the table: the morning's nodes fill the first
 /// half from the lowest sun up, the afternoon's the second. So the eight suns of a block stand close
 /// together, and who may shade whom is a short question for most blocks.
+#[derive(Debug, Clone, PartialEq)]
 struct NodeGrid {
     horizon: Horizon,
     declination_range_rad: Range<f64>,
@@ -221,6 +231,19 @@ impl NodeGrid {
             }
         }
         blocks
+    }
+
+    /// Places without a node, by turns in the morning's half and in the afternoon's.
+    fn left_over() -> impl Iterator<Item = usize> {
+        let half = NODES / 2;
+        let used = DECLINATIONS * HOUR_ANGLES / 2;
+        (used..half).flat_map(move |place| [place, half + place])
+    }
+
+    /// Square of the distance to the nearest node, as unit vectors.
+    fn to_nearest(&self, sun: Vec3) -> f64 {
+        let distances = self.suns.iter().map(|node| (*node - sun).length_squared());
+        distances.fold(f64::INFINITY, f64::min)
     }
 
     fn stencil(&self, hour: &[Instant; INSTANTS]) -> HourStencil {

@@ -32,10 +32,14 @@ const BLOCKS_OF_HALF_DAY: usize = NODES / LANES / 2;
 pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLight {
     let plan = field.plan;
     let around = field.surroundings(LOWEST_SHADING_SUN_RAD);
+    let guests = field.guests(table);
+    let blocks = table.direction_with(&guests);
     let turns = (0..SETS).map(|set| {
         let looks: Vec<Look> = looks(plan, set).collect();
-        let blocks = table.direction.iter().enumerate();
-        let in_turn = blocks.filter(|(block, _)| set_of(*block) == set);
+        let in_turn = blocks
+            .iter()
+            .enumerate()
+            .filter(|(block, _)| set_of(*block) == set);
         let suns = in_turn.map(|(_, suns)| suns);
         Turn {
             hood: around.of_mirrors_under(mirrors_of(&looks, plan), suns),
@@ -46,7 +50,8 @@ pub fn sampled(field: &Field, table: &SunTable, stance: &mut Stance) -> NodeLigh
     });
     let turns: Vec<Turn> = turns.collect();
     let turn_of = |block| &turns[set_of(block)];
-    NodeLight::of(field, field.watched(), table, turn_of, stance)
+    let dark = NodeLight::watching(field.watched(), guests);
+    NodeLight::of(field, dark, &blocks, turn_of, stance)
 }
 
 /// Sets have their turns from the lowest suns of the morning up, and again in the afternoon: so only for the first the

@@ -31,7 +31,7 @@ fn site(latitude_deg: f64) -> Site {
     }
 }
 
-fn table(latitude_deg: f64, min_elevation_deg: f64) -> SunTable {
+pub(super) fn table(latitude_deg: f64, min_elevation_deg: f64) -> SunTable {
     SunTable::new(
         &site(latitude_deg),
         &weather(1),
@@ -46,7 +46,7 @@ fn exact_sun(site: &Site, at_h: f64) -> Vec3 {
     sun_direction(site, &moment, &air).unwrap()
 }
 
-fn node_directions_of(table: &SunTable) -> Vec<Vec3> {
+pub(super) fn node_directions_of(table: &SunTable) -> Vec<Vec3> {
     (0..NODES)
         .map(|node| {
             let block = &table.direction[node / LANES];
