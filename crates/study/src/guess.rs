@@ -6,14 +6,14 @@ use crate::outcome::{Key, Objectives, Verdict};
 use crate::space::{AxisKind, Space};
 
 /// Latest designs that a guess rests on at most, and at least.
-const LATEST: usize = 150;
+const LATEST: usize = 200;
 const LEAST: usize = 20;
 /// Another name is as far away as this share of an axis, along each of the two names.
 const NAME_APART: f64 = 0.5;
 /// How far along an axis values bend, as a share of it.
 const BEND: f64 = 1.0;
 /// Variance of what no such surface tells, over that of the values.
-const ROUGHNESS: f64 = 0.01;
+const ROUGHNESS: f64 = 0.001;
 
 /// A design is never thought less likely to keep its limits.
 const LEAST_CHANCE: f64 = 0.05;
@@ -57,13 +57,12 @@ impl<'a> Outlook<'a> {
 }
 
 /// Some values as Gaussian processes over quantities and names: planes and smooth bends about them (Rasmussen and
-/// Williams 2006, chapter 2).
+/// Williams 2006, chapter 2). Costs of designs that deliver little are many times the others', hence their scales.
 struct Guess<const VALUES: usize> {
     points: Vec<Vec<f64>>,
     /// How much each point counts, for each value.
     pulls: [Vec<f64>; VALUES],
-    middle: [f64; VALUES],
-    spread: [f64; VALUES],
+    scales: [Scale; VALUES],
 }
 
 impl<const VALUES: usize> Guess<VALUES> {
@@ -83,24 +82,16 @@ impl<const VALUES: usize> Guess<VALUES> {
             let own = if one == other { ROUGHNESS } else { 0.0 };
             likeness(&points[one], &points[other]) + own
         });
-        let count = values.len() as f64;
-        let mean = |of: &dyn Fn(&[f64; VALUES]) -> f64| values.iter().map(of).sum::<f64>() / count;
-        let middle: [f64; VALUES] = std::array::from_fn(|at| mean(&|values| values[at]));
-        let spread: [f64; VALUES] = std::array::from_fn(|at| {
-            let square = mean(&|values| (values[at] - middle[at]) * (values[at] - middle[at]));
-            square.sqrt().max(f64::MIN_POSITIVE)
-        });
-        let pulls = std::array::from_fn(|at| {
-            let told = values
-                .iter()
-                .map(|values| (values[at] - middle[at]) / spread[at]);
+        let column = |at: usize| values.iter().map(|values| values[at]).collect::<Vec<f64>>();
+        let scales = std::array::from_fn(|at| Scale::of(&column(at)));
+        let pulls = std::array::from_fn(|at: usize| {
+            let told = column(at).into_iter().map(|value| scales[at].told(value));
             cholesky.solve(&told.collect::<Vec<f64>>())
         });
         Some(Self {
             points,
             pulls,
-            middle,
-            spread,
+            scales,
         })
     }
 
@@ -113,7 +104,68 @@ impl<const VALUES: usize> Guess<VALUES> {
                 *sum += pulls[place] * likeness;
             }
         }
-        std::array::from_fn(|at| self.middle[at] + self.spread[at] * sums[at])
+        std::array::from_fn(|at| self.scales[at].value(sums[at]))
+    }
+}
+
+/// How values are told: about their middle in units of their spread, or their logarithms so.
+#[derive(Clone, Copy)]
+struct Scale {
+    is_logarithmic: bool,
+    middle: f64,
+    spread: f64,
+}
+
+impl Scale {
+    /// The one by which these values lie less to one side of their middle.
+    fn of(values: &[f64]) -> Self {
+        let (plain, skewness) = Self::over(values, false);
+        if values.iter().all(|value| *value > 0.0) {
+            let logarithms: Vec<f64> = values.iter().map(|value| libm::log(*value)).collect();
+            let (logarithmic, other) = Self::over(&logarithms, true);
+            if other < skewness {
+                return logarithmic;
+            }
+        }
+        plain
+    }
+
+    /// That of values as they are told, and how far these lie to one side.
+    fn over(values: &[f64], is_logarithmic: bool) -> (Self, f64) {
+        let count = values.len() as f64;
+        let middle = values.iter().sum::<f64>() / count;
+        let squares = values
+            .iter()
+            .map(|value| (value - middle) * (value - middle));
+        let spread = (squares.sum::<f64>() / count).sqrt().max(f64::MIN_POSITIVE);
+        let scale = Self {
+            is_logarithmic,
+            middle,
+            spread,
+        };
+        let cubes = values.iter().map(|value| {
+            let told = (value - middle) / spread;
+            told * told * told
+        });
+        (scale, (cubes.sum::<f64>() / count).abs())
+    }
+
+    fn told(self, value: f64) -> f64 {
+        let value = if self.is_logarithmic {
+            libm::log(value)
+        } else {
+            value
+        };
+        (value - self.middle) / self.spread
+    }
+
+    fn value(self, told: f64) -> f64 {
+        let value = self.middle + self.spread * told;
+        if self.is_logarithmic {
+            libm::exp(value)
+        } else {
+            value
+        }
     }
 }
 
@@ -175,14 +227,32 @@ mod tests {
             let (told, values) = (outlook.objectives(key), values(key));
             for at in 0..3 {
                 off[at] += (told[at] - values[at]) * (told[at] - values[at]);
-                spread[at] += (values[at] - outlook.objectives.middle[at])
-                    * (values[at] - outlook.objectives.middle[at]);
+                let middle = outlook.objectives.scales[at].middle;
+                spread[at] += (values[at] - middle) * (values[at] - middle);
             }
         }
         for (off, spread) in off.into_iter().zip(spread) {
             println!("off by {:.3} of the spread", (off / spread).sqrt());
             assert!(off < 0.04 * spread, "{off} {spread}");
         }
+    }
+
+    /// Powers are told by their logarithms, what lies evenly or is not positive as it is.
+    #[test]
+    fn what_lies_to_one_side_is_told_by_its_logarithm() {
+        let places = || (0..50).map(|at| f64::from(at) / 49.0);
+        let powers: Vec<f64> = places().map(|place| 3.0 * libm::exp(5.0 * place)).collect();
+        let scale = Scale::of(&powers);
+        assert!(scale.is_logarithmic);
+        for value in powers {
+            assert!((scale.value(scale.told(value)) / value - 1.0).abs() < 1e-12);
+        }
+        let is_logarithmic = |values: Vec<f64>| Scale::of(&values).is_logarithmic;
+        assert!(!is_logarithmic(places().map(|place| 2.0 + place).collect()));
+        assert!(!is_logarithmic(
+            places().map(|place| libm::exp(5.0 * place) - 1.0).collect()
+        ));
+        assert!(!is_logarithmic(vec![7.0; 30]));
     }
 
     /// What never differs is told as it is.
