@@ -186,7 +186,7 @@ pub struct NodeLight {
     guests: Guests,
 }
 
-/// The largest flux on the aperture per unit of DNI.
+/// The largest flux on the aperture per unit of DNI, at the node suns and at guests beside them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Peaks {
     at_nodes_suns: [f64; NODES],
@@ -195,7 +195,7 @@ pub struct Peaks {
 }
 
 impl Peaks {
-    /// That of an hour.
+    /// That of an hour of the year.
     #[must_use]
     pub fn at_hour_suns(&self, table: &SunTable, hour: usize) -> f64 {
         let by_nodes_suns = table.at_hour(hour, &self.at_nodes_suns);
@@ -214,8 +214,8 @@ impl NodeLight {
         }
     }
 
-    /// Light of whole strings of a field under the suns of the table and guests among them, by the mirrors that are looked at of each in each
-    /// block of suns.
+    /// Adds to the `light` of no string yet that of whole strings of a field under blocks of suns, by the mirrors that are
+    /// looked at of each in each block.
     fn of<'a>(
         field: &Field,
         mut light: Self,
