@@ -13,7 +13,7 @@ const NAME_APART: f64 = 0.5;
 /// How far along an axis values bend, as a share of it.
 const BEND: f64 = 1.0;
 /// Variance of what no such surface tells, over that of the values.
-const ROUGHNESS: f64 = 0.001;
+const ROUGHNESS: f64 = 0.003;
 
 /// A design is never thought less likely to keep its limits.
 const LEAST_CHANCE: f64 = 0.05;
