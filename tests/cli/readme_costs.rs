@@ -212,8 +212,9 @@ fn strings_and_pedestals_of_one_duty_differ_as_told() {
             more("Site"),
         ),
         format!(
-            "the two cost the same where drives cost {:.0} USD each instead of 90; no price of steel, glass or controllers makes them equal",
+            "the two cost the same where drives cost {:.0} USD each instead of 90, or steel {:.2} USD/kg instead of 2.60; no price of glass or controllers makes them equal",
             duel.equal("drives", "equal_above").unwrap(),
+            duel.equal("steel", "equal_above").unwrap(),
         ),
         format!(
             "take {:.0} % (strings) and {:.0} % (pedestals) of what these plants for steam cost to build",
@@ -221,7 +222,7 @@ fn strings_and_pedestals_of_one_duty_differ_as_told() {
             100.0 * of_pedestals,
         ),
     ]);
-    assert_eq!(duel.crossings(), 1);
+    assert_eq!(duel.crossings(), 2);
 }
 
 #[test]
