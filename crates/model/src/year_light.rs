@@ -21,7 +21,7 @@ pub(crate) enum YearLight {
 /// Light at the node suns.
 pub(crate) struct AtNodes {
     light: NodeLight,
-    /// Where strings set under one sun miss widely under others, that of an hour between node suns may be a quarter off, the
+    /// Where strings set under one sun miss widely under others, that of an hour between node suns may be 30 % off, the
     /// year's highest 3 %.
     peaks: Peaks,
 }

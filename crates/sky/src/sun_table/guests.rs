@@ -13,7 +13,8 @@ const SAME: f64 = 1e-12;
 
 /// Suns about which something bends too sharply for the nodes to tell, such as flux about that under which mirrors were
 /// set. An hour takes over what nodes miss there, the more the nearer its sun stands to one of them than to any node:
-/// all of it under that very sun, nothing under a node.
+/// all of it under that very sun, nothing under a node. Each counts by the inverse square of its distance (Shepard 1968,
+/// "A two-dimensional interpolation function for irregularly-spaced data", from memory).
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Guests {
     guests: Vec<Guest>,
@@ -71,10 +72,14 @@ impl SunTable {
         blocks
     }
 
-    /// What guests add in an hour to the value by nodes alone.
+    /// What guests add in an hour to the value by nodes alone, as [`SunTable::at_hour`] gives it; 0 when the hour does not
+    /// exist.
     #[must_use]
     pub fn by_guests(&self, hour: usize, guests: &Guests, misses: &[f64; GUESTS]) -> f64 {
-        let instants = self.instants[hour].iter().zip(&self.to_node[hour]);
+        let of_hour = self.instants.get(hour).zip(self.to_node.get(hour));
+        let instants = of_hour
+            .into_iter()
+            .flat_map(|(instants, to_node)| instants.iter().zip(to_node));
         let of_instant = instants.map(|(instant, to_node)| {
             let pull = |from: Vec3| 1.0 / (instant.sun - from).length_squared().max(SAME);
             let (mut pulls, mut sum) = (1.0 / to_node.max(SAME), 0.0);
